@@ -1,0 +1,78 @@
+"""The task app: what it may do with a task, and the timetable."""
+
+import os
+import pkgutil
+from typing import TYPE_CHECKING
+
+from celery import Celery
+from django.conf import settings
+
+import dispatch.tasks
+
+if TYPE_CHECKING:
+    from celery.app.utils import Settings
+
+os.environ.setdefault("DJANGO_SETTINGS_MODULE", "dispatch.config.settings")
+
+# A beat's message that no worker took before the next few are due is of no use.
+TIMETABLE = {
+    "sweep": {
+        "task": "dispatch.tasks.sweep.sweep",
+        "schedule": 3.0,
+        "options": {"expires": 15},
+    },
+    "notices": {
+        "task": "dispatch.tasks.notices.drain",
+        "schedule": 5.0,
+        "options": {"expires": 15},
+    },
+}
+
+
+def task_modules() -> list[str]:
+    """Return the name of every module in the tasks room."""
+    found = pkgutil.iter_modules(dispatch.tasks.__path__)
+    return sorted(f"dispatch.tasks.{module.name}" for module in found)
+
+
+app = Celery("leeboard", set_as_current=True)
+
+
+@app.on_configure.connect  # late, so that importing this module reads no settings
+def configure(sender: Celery, **_: object) -> None:
+    """Fill in the rules: JSON only, late acknowledgement, no result store, prompt recovery."""
+    conf: Settings = sender.conf
+    conf.update(rules(settings.CELERY_BROKER_URL, settings.TASK_SECONDS))
+
+
+def rules(broker_url: str, task_seconds: int) -> dict[str, object]:
+    """Return Celery's settings; a task that outlives its worker is handed out again."""
+    return {
+        "broker_url": broker_url,
+        "broker_connection_retry_on_startup": True,
+        "broker_transport_options": {
+            # Longer than the longest task, or it would be handed out while still running.
+            "visibility_timeout": task_seconds + task_seconds // 10 + 2,
+            "unacked_restore_interval": 5,
+            "unacked_restore_throttle": 1,
+            "socket_connect_timeout": 3,
+        },
+        "imports": task_modules(),
+        "accept_content": ["json"],
+        "task_serializer": "json",
+        "task_ignore_result": True,
+        "result_backend": None,
+        "task_acks_late": True,
+        "task_reject_on_worker_lost": True,
+        "task_time_limit": task_seconds,
+        # A page that nudges a task must not hang on a broker that is away.
+        "task_publish_retry_policy": {"max_retries": 1, "interval_start": 0.1},
+        "worker_prefetch_multiplier": 1,
+        "worker_hijack_root_logger": False,
+        "worker_redirect_stdouts": False,
+        "worker_enable_remote_control": False,
+        "worker_send_task_events": False,
+        "enable_utc": True,
+        "timezone": "UTC",
+        "beat_schedule": TIMETABLE,
+    }
