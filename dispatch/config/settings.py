@@ -19,7 +19,7 @@ PUBLIC_URL = env.text("LEEBOARD_URL", "http://127.0.0.1:8000").rstrip("/")
 
 DATABASES = {
     "default": database(
-        env.text("DATABASE_URL", f"sqlite:///{DATA_DIR / 'leeboard.sqlite3'}")
+        env.text("DATABASE_URL", f"sqlite:///{DATA_DIR / 'leeboard.sqlite3'}"), BASE_DIR
     )
 }
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
