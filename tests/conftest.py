@@ -1,0 +1,66 @@
+"""Give every test process a place of its own: data folder, test database, broker."""
+
+import os
+import shutil
+import tempfile
+from collections.abc import Callable, Iterator
+from contextlib import AbstractContextManager, contextmanager
+from pathlib import Path
+from urllib.parse import quote
+
+import pytest
+from django.conf import settings
+from django.db import connection
+
+from dispatch.cli import embedded
+from dispatch.config import keep
+
+PLACE = pytest.StashKey[Path]()
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Move this process out of the keeper's data and away from its neighbours' broker."""
+    place = Path(tempfile.mkdtemp(prefix="leeboard-"))
+    config.stash[PLACE] = place
+    os.environ["LEEBOARD_DATA"] = str(place)
+    settings.DATA_DIR = place
+    settings.BROKER_SOCKET = keep.socket_path(place)
+    if settings.REDIS_URL:
+        # Redis has 16 numbered stores; one each keeps two processes' queues apart.
+        mark = os.environ.get("PYTEST_XDIST_WORKER", "gw0").removeprefix("gw")
+        settings.REDIS_URL = f"{settings.REDIS_URL}?virtual_host={int(mark) % 16}"
+        os.environ["REDIS_URL"] = settings.REDIS_URL
+    settings.CELERY_BROKER_URL = (
+        settings.REDIS_URL or f"redis+socket://{settings.BROKER_SOCKET}"
+    )
+    if connection.vendor == "sqlite":
+        connection.settings_dict["TEST"]["NAME"] = str(place / "test.sqlite3")
+
+
+def pytest_unconfigure(config: pytest.Config) -> None:
+    """Leave nothing behind."""
+    shutil.rmtree(config.stash[PLACE], ignore_errors=True)
+
+
+def database_url() -> str:
+    """Return the address of the database the tests are using now, for a child process."""
+    now = connection.settings_dict
+    if connection.vendor == "sqlite":
+        return f"sqlite:////{str(now['NAME']).lstrip('/')}"
+    return f"postgres://{now['USER']}@/{now['NAME']}?host={quote(now['HOST'])}"
+
+
+type_of_start = Callable[..., AbstractContextManager[embedded.children.Children]]
+
+
+@pytest.fixture
+def start(transactional_db: None) -> type_of_start:
+    """Return `start(...)`: the real broker and children, on the test database, for a block."""
+
+    @contextmanager
+    def block(**options: object) -> Iterator[embedded.children.Children]:
+        environ = {"DATABASE_URL": database_url()} | dict(options.pop("environ", {}))
+        with embedded.running(environ=environ, **options) as children:
+            yield children
+
+    return block
