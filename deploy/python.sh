@@ -23,7 +23,7 @@ install_locked() {
     fi
     say "Installing what $2 names (a minute or two, the first time only) ..."
     .venv/bin/python -m pip install --disable-pip-version-check --no-input --progress-bar off \
-        --quiet --require-hashes -r "$2" ||
+        --quiet --quiet --require-hashes -r "$2" ||
         fail "The packages of $2 could not be installed: the lines above say why. Is there a way to the package index? Run this again once there is."
     cp "$2" "$stamp"
 }

@@ -1,0 +1,1 @@
+"""Plugins: one folder each, strangers to one another."""

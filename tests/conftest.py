@@ -6,7 +6,7 @@ import tempfile
 from collections.abc import Callable, Iterator
 from contextlib import AbstractContextManager, contextmanager
 from pathlib import Path
-from urllib.parse import quote
+from urllib.parse import quote, urlsplit, urlunsplit
 
 import pytest
 from django.conf import settings
@@ -26,15 +26,25 @@ def pytest_configure(config: pytest.Config) -> None:
     settings.DATA_DIR = place
     settings.BROKER_SOCKET = keep.socket_path(place)
     if settings.REDIS_URL:
-        # Redis has 16 numbered stores; one each keeps two processes' queues apart.
-        mark = os.environ.get("PYTEST_XDIST_WORKER", "gw0").removeprefix("gw")
-        settings.REDIS_URL = f"{settings.REDIS_URL}?virtual_host={int(mark) % 16}"
+        settings.REDIS_URL = own_store(settings.REDIS_URL)
         os.environ["REDIS_URL"] = settings.REDIS_URL
     settings.CELERY_BROKER_URL = (
         settings.REDIS_URL or f"redis+socket://{settings.BROKER_SOCKET}"
     )
     if connection.vendor == "sqlite":
         connection.settings_dict["TEST"]["NAME"] = str(place / "test.sqlite3")
+
+
+def own_store(url: str) -> str:
+    """Return the address of this process's own numbered store: Redis has 16 of them.
+
+    The address may be the parent process's, which has its own number already.
+    """
+    number = int(os.environ.get("PYTEST_XDIST_WORKER", "gw0").removeprefix("gw")) % 16
+    parts = urlsplit(url)
+    if parts.scheme == "redis+socket":
+        return urlunsplit(parts._replace(query=f"virtual_host={number}"))
+    return urlunsplit(parts._replace(path=f"/{number}"))
 
 
 def pytest_unconfigure(config: pytest.Config) -> None:
