@@ -43,7 +43,7 @@ def own_store(url: str) -> str:
     number = int(os.environ.get("PYTEST_XDIST_WORKER", "gw0").removeprefix("gw")) % 16
     parts = urlsplit(url)
     if parts.scheme == "redis+socket":
-        return urlunsplit(parts._replace(query=f"virtual_host={number}"))
+        return f"redis+socket://{parts.path}?virtual_host={number}"
     return urlunsplit(parts._replace(path=f"/{number}"))
 
 
