@@ -1,0 +1,74 @@
+"""`manage.py serve`: one command up, one signal down, one sentence when the port is taken."""
+
+import os
+import signal
+import socket
+import subprocess
+import sys
+import urllib.error
+import urllib.request
+from pathlib import Path
+
+import pytest
+from django.conf import settings
+from django.core.management import CommandError, call_command
+
+from dispatch.cli.embedded import broker
+
+pytestmark = pytest.mark.timeout(90)
+
+
+def free_port() -> int:
+    with socket.create_server(("127.0.0.1", 0)) as door:
+        return door.getsockname()[1]
+
+
+def status(port: int) -> int:
+    try:
+        return urllib.request.urlopen(
+            f"http://127.0.0.1:{port}/sign-in/", timeout=5
+        ).status
+    except urllib.error.HTTPError as answer:
+        with answer:
+            return answer.code
+    except OSError:
+        return 0
+
+
+def below(pid: int) -> set[int]:
+    """Return the processes that this one started, theirs too."""
+    file = Path(f"/proc/{pid}/task/{pid}/children")
+    own = {int(word) for word in file.read_text().split()} if file.exists() else set()
+    return own.union(*(below(child) for child in own))
+
+
+@pytest.mark.django_db
+def test_a_port_in_use_is_said_in_one_sentence_and_nothing_is_started():
+    with socket.create_server(("127.0.0.1", 0)) as door:
+        port = door.getsockname()[1]
+        with pytest.raises(CommandError, match=rf"Port {port} is in use: .* --port"):
+            call_command("serve", port=port, skip_checks=True)
+
+
+@pytest.mark.django_db
+def test_a_port_that_does_not_exist_is_refused():
+    with pytest.raises(CommandError, match="Port 70000 does not exist"):
+        call_command("serve", port=70000, skip_checks=True)
+
+
+@pytest.mark.parametrize("ending", [signal.SIGINT, signal.SIGTERM])
+def test_it_serves_until_told_to_stop_and_leaves_no_process(ending, tmp_path):
+    port = free_port()
+    environ = os.environ | {"LEEBOARD_DATA": str(tmp_path)}
+    environ.pop("DATABASE_URL", None)
+    command = [sys.executable, "manage.py", "serve", "--port", str(port)]
+    with subprocess.Popen(command, cwd=settings.BASE_DIR, env=environ) as service:
+        assert broker.wait_for(lambda: status(port) in {200, 404}, 40)
+        assert broker.wait_for(lambda: len(below(service.pid)) >= 2, 20)
+        started = below(service.pid)
+        service.send_signal(ending)
+        assert service.wait(30) == 0
+    assert broker.wait_for(
+        lambda: not any(Path(f"/proc/{pid}").exists() for pid in started), 10
+    )
+    assert status(port) == 0
