@@ -1,0 +1,78 @@
+"""Every table of the house, by subject."""
+
+from dispatch.records.models.catalogue import CatalogueRow, JobKind
+from dispatch.records.models.fleet import Equipment, Standing, Van, VanOff
+from dispatch.records.models.history import HistoryEntry
+from dispatch.records.models.notice import Notice
+from dispatch.records.models.outfit import DueWork, Outfit, PluginState, Setting
+from dispatch.records.models.people import (
+    Account,
+    DayOff,
+    Duty,
+    KeptApart,
+    Person,
+    Skill,
+)
+from dispatch.records.models.places import AccessHours, Closure, DriveTime, Place
+from dispatch.records.models.schedule import (
+    Hold,
+    Pin,
+    Tow,
+    VanDay,
+    Visit,
+    Week,
+    WeekPlan,
+)
+from dispatch.records.models.sheets import Can, Sheet
+from dispatch.records.models.weather import (
+    Forecast,
+    ForecastHour,
+    Judged,
+    Reading,
+    Veto,
+)
+from dispatch.records.models.work import Boat, Customer, Job, Stage, StageLink
+
+__all__ = [
+    "AccessHours",
+    "Account",
+    "Boat",
+    "Can",
+    "CatalogueRow",
+    "Closure",
+    "Customer",
+    "DayOff",
+    "DriveTime",
+    "DueWork",
+    "Duty",
+    "Equipment",
+    "Forecast",
+    "ForecastHour",
+    "HistoryEntry",
+    "Hold",
+    "Job",
+    "JobKind",
+    "Judged",
+    "KeptApart",
+    "Notice",
+    "Outfit",
+    "Person",
+    "Pin",
+    "Place",
+    "PluginState",
+    "Reading",
+    "Setting",
+    "Sheet",
+    "Skill",
+    "Stage",
+    "StageLink",
+    "Standing",
+    "Tow",
+    "Van",
+    "VanDay",
+    "VanOff",
+    "Veto",
+    "Visit",
+    "Week",
+    "WeekPlan",
+]

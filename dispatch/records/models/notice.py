@@ -1,0 +1,62 @@
+"""What we tell people: one row a message, sent once."""
+
+from django.db import models
+from django.db.models import Q
+
+from dispatch.records.models.work import Customer, Job
+
+
+class Notice(models.Model):
+    """One message to one person about one version of one fact, by one channel."""
+
+    class State(models.TextChoices):
+        """How far the message is."""
+
+        WAITING = "waiting", "Waiting"
+        CLAIMED = "claimed", "Being sent"
+        SENT = "sent", "Sent"
+        REFUSED = "refused", "Refused"
+        UNKNOWN = "unknown", "Not known whether it arrived"
+        DROPPED = "dropped", "Not sent, overtaken"
+
+    reason = models.SlugField(max_length=30)
+    fact = models.CharField(
+        max_length=120, help_text="What it is about, as job J1 visit 2027-05-24."
+    )
+    version = models.CharField(max_length=80)
+    customer = models.ForeignKey(
+        Customer, on_delete=models.CASCADE, related_name="notices"
+    )
+    job = models.ForeignKey(
+        Job, null=True, on_delete=models.SET_NULL, related_name="notices"
+    )
+    channel = models.SlugField(max_length=20)
+    to = models.CharField(max_length=120)
+    subject = models.CharField(max_length=120, blank=True)
+    body = models.TextField()
+    due_at = models.DateTimeField()
+    state = models.CharField(
+        max_length=10, choices=State.choices, default=State.WAITING
+    )
+    attempts = models.PositiveSmallIntegerField(default=0)
+    claimed_at = models.DateTimeField(null=True, blank=True)
+    settled_at = models.DateTimeField(null=True, blank=True)
+    said = models.CharField(
+        max_length=200, blank=True, help_text="What the channel answered."
+    )
+
+    class Meta:
+        ordering = ("due_at", "id")
+        constraints = (
+            models.UniqueConstraint(
+                fields=("reason", "fact", "version", "customer", "channel"),
+                name="notice_one_fact_once",
+            ),
+            models.CheckConstraint(condition=~Q(to=""), name="notice_goes_somewhere"),
+        )
+        indexes = (
+            models.Index(fields=("state", "due_at"), name="notice_by_state_and_due"),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.reason} {self.fact} {self.channel}"

@@ -1,0 +1,90 @@
+"""The outfit itself, its settings, its plugins, and slow work that is due."""
+
+from django.db import models
+from django.db.models import Q
+
+
+class Outfit(models.Model):
+    """The one outfit this house serves."""
+
+    class Units(models.TextChoices):
+        """Units that people read and write."""
+
+        US = "us", "Feet, ounces, F, mph"
+        METRIC = "metric", "Metres, millilitres, C, m/s"
+
+    name = models.CharField(max_length=120)
+    town = models.CharField(max_length=80, blank=True)
+    time_zone = models.CharField(max_length=60)
+    units = models.CharField(max_length=8, choices=Units.choices, default=Units.US)
+    stands_at = models.DateTimeField(
+        null=True,
+        blank=True,
+        help_text="The demo's own clock: it stands at this moment until it is moved.",
+    )
+
+    class Meta:
+        constraints = (
+            models.CheckConstraint(condition=Q(id=1), name="outfit_only_one"),
+        )
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class Setting(models.Model):
+    """A rate or limit that differs from its default."""
+
+    name = models.CharField(max_length=60, unique=True)
+    value = models.FloatField()
+
+    class Meta:
+        ordering = ("name",)
+
+    def __str__(self) -> str:
+        return f"{self.name} = {self.value}"
+
+
+class PluginState(models.Model):
+    """Whether a plugin is enabled, with which options, and how it has behaved."""
+
+    name = models.SlugField(max_length=60, unique=True)
+    enabled = models.BooleanField(default=False)
+    options = models.JSONField(default=dict)
+    strikes = models.JSONField(
+        default=list, help_text="Moments of its late failures, ISO 8601."
+    )
+    resting_until = models.DateTimeField(null=True, blank=True)
+    last_fault = models.TextField(blank=True)
+    last_good_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        ordering = ("name",)
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class DueWork(models.Model):
+    """Slow work an action left behind, for a task to claim."""
+
+    verb = models.SlugField(max_length=40)
+    key = models.CharField(max_length=80)
+    due_at = models.DateTimeField()
+    claimed_at = models.DateTimeField(null=True, blank=True)
+    done_at = models.DateTimeField(null=True, blank=True)
+    attempts = models.PositiveSmallIntegerField(default=0)
+    fault = models.TextField(blank=True)
+
+    class Meta:
+        ordering = ("due_at", "id")
+        constraints = (
+            models.UniqueConstraint(
+                fields=("verb", "key"),
+                condition=Q(done_at__isnull=True, claimed_at__isnull=True),
+                name="due_work_once",
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.verb} {self.key}"
