@@ -1,0 +1,1 @@
+"""Every verb of the house and every write."""

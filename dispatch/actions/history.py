@@ -1,0 +1,34 @@
+"""Write down who changed what, when and why."""
+
+from dispatch.actions import clock
+from dispatch.records.models import Account, HistoryEntry
+
+
+def write(
+    verb: str,
+    subject: str,
+    sentence: str,
+    *,
+    by: Account | None = None,
+    actor: str = "",
+    why: str = "",
+) -> None:
+    """Add one line to the history, in the caller's transaction.
+
+    ``actor`` names who did it where nobody was signed in: sky, planner, keeper.
+    """
+    HistoryEntry.objects.create(
+        at=clock.now(),
+        by=by,
+        actor=actor or _name(by),
+        verb=verb,
+        subject=subject,
+        sentence=sentence,
+        why=why,
+    )
+
+
+def _name(account: Account | None) -> str:
+    if account is None:
+        return "keeper"
+    return account.person.name if account.person else account.username

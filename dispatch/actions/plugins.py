@@ -1,0 +1,61 @@
+"""Speak to enabled plugins through the guard, and keep count of how they behave."""
+
+from collections.abc import Iterator
+from datetime import datetime
+
+from django.db import transaction
+from django.utils import timezone
+
+from dispatch.actions import history
+from dispatch.actions.errors import Refused
+from dispatch.hooks import guard, manifest, registry
+from dispatch.records.models import Account, PluginState
+
+
+def enabled(hook: str) -> Iterator[PluginState]:
+    """Yield the enabled plugins that answer a hook, by name."""
+    able = {found.name for found in registry.found() if found.manifest and hook in found.manifest.hooks}
+    yield from PluginState.objects.filter(enabled=True, name__in=able)
+
+
+def ask(state: PluginState, hook: str, question: object) -> guard.Outcome:
+    """Put one question to one plugin, guarded, and store what that did to its standing.
+
+    Holds no transaction while the plugin works.
+    """
+    found = registry.named(state.name)
+    outcome = guard.call(
+        registry.load(found, state.options),
+        state.name,
+        hook,
+        question,
+        now=timezone.now(),
+        strikes=tuple(datetime.fromisoformat(text) for text in state.strikes),
+        resting_until=state.resting_until,
+    )
+    PluginState.objects.filter(pk=state.pk).update(
+        strikes=[moment.isoformat() for moment in outcome.strikes],
+        resting_until=outcome.resting_until,
+        last_fault=outcome.fault or state.last_fault,
+        last_good_at=state.last_good_at if outcome.fault else timezone.now(),
+    )
+    return outcome
+
+
+@transaction.atomic
+def enable(name: str, options: dict[str, object], *, by: Account | None = None) -> PluginState:
+    """Enable a plugin that was found, with options its manifest accepts.
+
+    Raises:
+        Refused: there is no such plugin, it does not fit this socket, or an option is wrong.
+    """
+    found = registry.named(name)
+    if found.manifest is None:
+        raise Refused(f"Plugin {name} cannot be enabled: {found.refused}")
+    try:
+        checked = found.manifest.validate(options)
+    except manifest.InvalidOption as error:
+        raise Refused(f"Plugin {name}: {error}") from error
+    state, _ = PluginState.objects.update_or_create(name=name, defaults={"enabled": True, "options": dict(checked)})
+    history.write("enable-plugin", f"plugin {name}", f"Enabled the plugin {name}.", by=by)
+    return state
