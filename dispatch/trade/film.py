@@ -1,0 +1,80 @@
+"""Hull area, the product it takes, and the cans to buy."""
+
+import math
+from dataclasses import dataclass
+
+_M2_PER_FT2 = 0.3048**2
+_ML_PER_US_FL_OZ = 29.5735295625
+
+
+@dataclass(frozen=True, kw_only=True)
+class Coverage:
+    """The outfit's product rates; area formulas are trade rules of thumb, to be edited, never measured facts."""
+
+    oz_per_ft2_coat: float = 0.124
+    rail_width_ft: float = 0.35
+    electric_waste: float = 1.15
+    breeze_waste: float = 0.08
+    trainee_waste: float = 0.10
+    carry_reserve: float = 0.10
+
+
+@dataclass(frozen=True, kw_only=True)
+class Topsides:
+    """A hull above the water, in metres; freeboard where it is known."""
+
+    length_m: float
+    freeboard_m: float | None = None
+
+    def __post_init__(self) -> None:
+        if self.length_m <= 0 or (
+            self.freeboard_m is not None and self.freeboard_m <= 0
+        ):
+            raise ValueError("Length and freeboard must be above zero metres.")
+
+
+def side_m2(hull: Topsides) -> float:
+    """One side: length x freeboard, by default 2.8 ft x (L/20)^0.6."""
+    feet = hull.length_m / 0.3048
+    freeboard_ft = (
+        hull.freeboard_m / 0.3048 if hull.freeboard_m else 2.8 * (feet / 20) ** 0.6
+    )
+    return feet * freeboard_ft * _M2_PER_FT2
+
+
+def transom_m2(hull: Topsides) -> float:
+    """The transom: 7 ft x (L/20)^0.6 by 2.5 ft x (L/20)^0.5."""
+    ratio = hull.length_m / 0.3048 / 20
+    return 7 * ratio**0.6 * 2.5 * ratio**0.5 * _M2_PER_FT2
+
+
+def rail_m2(hull: Topsides, coverage: Coverage) -> float:
+    """The top rail of both sides."""
+    return coverage.rail_width_ft * 2 * hull.length_m / 0.3048 * _M2_PER_FT2
+
+
+def product_ml(
+    area_m2: float, *, coats: int, waste: float, coverage: Coverage
+) -> float:
+    """Millilitres for so many coats of an area.
+
+    Raises:
+        ValueError: the waste factor is below 1, so less than the hull takes.
+    """
+    if waste < 1:
+        raise ValueError(
+            "A waste factor below 1 would carry less product than the hull takes."
+        )
+    return (
+        coats
+        * coverage.oz_per_ft2_coat
+        * area_m2
+        / _M2_PER_FT2
+        * waste
+        * _ML_PER_US_FL_OZ
+    )
+
+
+def packs_to_buy(need_ml: float, have_ml: float, pack_ml: float) -> int:
+    """Whole packs that cover what is short."""
+    return max(0, math.ceil((need_ml - have_ml) / pack_ml - 1e-9))
