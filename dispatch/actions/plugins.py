@@ -14,7 +14,11 @@ from dispatch.records.models import Account, PluginState
 
 def enabled(hook: str) -> Iterator[PluginState]:
     """Yield the enabled plugins that answer a hook, by name."""
-    able = {found.name for found in registry.found() if found.manifest and hook in found.manifest.hooks}
+    able = {
+        found.name
+        for found in registry.found()
+        if found.manifest and hook in found.manifest.hooks
+    }
     yield from PluginState.objects.filter(enabled=True, name__in=able)
 
 
@@ -43,7 +47,9 @@ def ask(state: PluginState, hook: str, question: object) -> guard.Outcome:
 
 
 @transaction.atomic
-def enable(name: str, options: dict[str, object], *, by: Account | None = None) -> PluginState:
+def enable(
+    name: str, options: dict[str, object], *, by: Account | None = None
+) -> PluginState:
     """Enable a plugin that was found, with options its manifest accepts.
 
     Raises:
@@ -56,6 +62,10 @@ def enable(name: str, options: dict[str, object], *, by: Account | None = None) 
         checked = found.manifest.validate(options)
     except manifest.InvalidOption as error:
         raise Refused(f"Plugin {name}: {error}") from error
-    state, _ = PluginState.objects.update_or_create(name=name, defaults={"enabled": True, "options": dict(checked)})
-    history.write("enable-plugin", f"plugin {name}", f"Enabled the plugin {name}.", by=by)
+    state, _ = PluginState.objects.update_or_create(
+        name=name, defaults={"enabled": True, "options": dict(checked)}
+    )
+    history.write(
+        "enable-plugin", f"plugin {name}", f"Enabled the plugin {name}.", by=by
+    )
     return state

@@ -1,0 +1,125 @@
+"""The book of jobs: take a job, hand it back."""
+
+from datetime import datetime
+
+from django.db import transaction
+
+from dispatch.actions import clock, due, history, stages
+from dispatch.actions.errors import Refused
+from dispatch.records.models import Account, Boat, Job, JobKind, Sheet, Stage
+
+_REPAIR_SIZES = {"S", "M", "L"}
+
+
+@transaction.atomic
+def take_job(
+    *,
+    key: str,
+    boat: Boat,
+    kind: JobKind,
+    sheet: Sheet | None = None,
+    grade: int = 2,
+    repairs: dict[str, int] | None = None,
+    panels: int = 0,
+    sides_only: bool = False,
+    promise: str = Job.Promise.NONE,
+    promised_from: datetime | None = None,
+    promised_by: datetime | None = None,
+    fixed_start: datetime | None = None,
+    price_cents: int = 0,
+    late_cents_per_hour: int = 300,
+    unfinished_cents: int = 0,
+    note: str = "",
+    now: datetime | None = None,
+    by: Account | None = None,
+) -> Job:
+    """Take a job into the book and make its stages; all or nothing.
+
+    Raises:
+        Refused: the boat, place, product and kind of job do not go together.
+    """
+    _check(key, kind, sheet, grade, repairs or {})
+    job = Job.objects.create(
+        key=key,
+        boat=boat,
+        kind=kind,
+        sheet=sheet,
+        grade=grade,
+        repairs=repairs or {},
+        panels=panels,
+        sides_only=sides_only,
+        promise=promise,
+        promised_from=promised_from,
+        promised_by=promised_by,
+        fixed_start=fixed_start,
+        price_cents=price_cents,
+        late_cents_per_hour=late_cents_per_hour,
+        unfinished_cents=unfinished_cents,
+        note=note,
+        taken_at=now or clock.now(),
+    )
+    made = stages.make(job)
+    for stage in made:
+        due.put("judge-stage", str(stage.pk))
+    history.write(
+        "take-job",
+        f"job {key}",
+        f"Took {kind.name} for {boat.name}: {len(made)} visits.",
+        by=by,
+    )
+    return job
+
+
+@transaction.atomic
+def mark_done(
+    stage: Stage,
+    *,
+    started_at: datetime | None,
+    ended_at: datetime,
+    by: Account | None = None,
+) -> None:
+    """Store that a stage was done, when it happened rather than when it was told.
+
+    Raises:
+        Refused: it ended before it started, or in the future.
+    """
+    if ended_at > clock.now() or (started_at and started_at > ended_at):
+        raise Refused(
+            f"{stage.name} cannot have ended at {ended_at:%d %b %H:%M}. Check the times."
+        )
+    Stage.objects.filter(pk=stage.pk).update(
+        state=Stage.State.DONE, started_at=started_at, ended_at=ended_at
+    )
+    Job.objects.filter(pk=stage.job_id, state=Job.State.AGREED).update(
+        state=Job.State.IN_HAND
+    )
+    history.write(
+        "finish-stage",
+        f"job {stage.job.key}",
+        f"{stage.name} done on {stage.job.boat.name}.",
+        by=by,
+    )
+
+
+def _check(
+    key: str, kind: JobKind, sheet: Sheet | None, grade: int, repairs: dict[str, int]
+) -> None:
+    if Job.objects.filter(key=key).exists():
+        raise Refused(f"There is a job {key} already. Give this one another number.")
+    if not 1 <= grade <= 4:
+        raise Refused(
+            f"Grade {grade} is not known. Use 1 (glossy), 2 (dull), 3 (chalks) or 4 (peeling)."
+        )
+    if kind.sprays and sheet is None:
+        raise Refused(f"{kind.name} needs a product. Choose its sheet.")
+    if not kind.rows.exists():
+        raise Refused(
+            f"The catalogue has no steps for {kind.name}. Load the catalogue first."
+        )
+    wrong = {
+        size: count
+        for size, count in repairs.items()
+        if size not in _REPAIR_SIZES or count < 0
+    }
+    if wrong:
+        raise Refused(f"Repairs {wrong} are not known. Count them as S, M and L.")

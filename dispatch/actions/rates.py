@@ -1,0 +1,95 @@
+"""The outfit's editable rates and limits: the trade's defaults, with what the owner has set over them."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, fields, replace
+from typing import Any
+
+from django.db import transaction
+
+from dispatch.actions import access, history
+from dispatch.actions.errors import Refused
+from dispatch.records.models import Account, Setting
+from dispatch.trade import film, labour, window
+
+_GROUPS: Mapping[str, Any] = {
+    "labour": labour.Rates(),
+    "coverage": film.Coverage(),
+    "limits": window.Limits(),
+}
+
+
+@dataclass(frozen=True, kw_only=True)
+class Rate:
+    """One setting as it stands: its name, its default and the value in force."""
+
+    name: str
+    default: float
+    value: float
+
+
+def listed() -> tuple[Rate, ...]:
+    """Every setting that is a number, by name."""
+    over = _over()
+    return tuple(
+        Rate(name=name, default=default, value=over.get(name, default))
+        for name, default in sorted(_defaults().items())
+    )
+
+
+def labour_rates() -> labour.Rates:
+    """The labour factors in force."""
+    return replace(labour.Rates(), **_of("labour"))
+
+
+def coverage() -> film.Coverage:
+    """The product rates in force."""
+    return replace(film.Coverage(), **_of("coverage"))
+
+
+def limits() -> window.Limits:
+    """The weather limits in force where no product sheet says otherwise."""
+    return replace(window.Limits(), **_of("limits"))
+
+
+@transaction.atomic
+def change(name: str, value: float, *, by: Account, why: str = "") -> None:
+    """Set one rate or limit.
+
+    Raises:
+        Refused: there is no such setting, or the value is below zero where the default is not.
+        Stranger: the account is not the owner's.
+    """
+    access.owner(by)
+    defaults = _defaults()
+    if name not in defaults:
+        raise Refused(f"There is no setting called {name}. Pick one from the list.")
+    if value < 0 <= defaults[name]:
+        raise Refused(
+            f"{name} cannot be below zero. Its default is {defaults[name]:g}."
+        )
+    Setting.objects.update_or_create(name=name, defaults={"value": value})
+    history.write("set", f"setting {name}", f"Set {name} to {value:g}.", by=by, why=why)
+
+
+def _defaults() -> dict[str, float]:
+    return {
+        f"{group}.{field.name}": float(value)
+        for group, values in _GROUPS.items()
+        for field in fields(values)
+        if isinstance(value := getattr(values, field.name), int | float)
+        and not isinstance(value, bool)
+    }
+
+
+def _over() -> dict[str, float]:
+    return dict(Setting.objects.values_list("name", "value"))
+
+
+def _of(group: str) -> dict[str, Any]:
+    return {
+        name.partition(".")[2]: type(getattr(_GROUPS[group], name.partition(".")[2]))(
+            value
+        )
+        for name, value in _over().items()
+        if name.startswith(f"{group}.")
+    }

@@ -1,0 +1,305 @@
+"""From a job to its stages: the catalogue's rows, made into visits that one team does."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from dispatch.actions import rates, ways
+from dispatch.actions.errors import Refused
+from dispatch.actions.recipes import RECIPES, After, Recipe
+from dispatch.actions.ways import Way
+from dispatch.records.models import CatalogueRow, Job, Sheet, Stage, StageLink
+from dispatch.trade import film, labour, sun, units
+
+_LONGEST_VISIT_MINUTES = 540
+_SHADE_CLOTHS = ("Rig shade cloths at transom and rail", 55.0)
+_TURN = ("Turn her on the trailer", 40.0)
+_PLAIN = Way(name="", heading_true_deg=None, cover=Stage.Cover.OPEN)
+
+
+@dataclass(frozen=True, kw_only=True)
+class _Making:
+    """What every visit of one job is made from."""
+
+    job: Job
+    factor: float
+    length_ft: float
+    labour: labour.Rates
+    coverage: film.Coverage
+    rows: Mapping[str, tuple[CatalogueRow, ...]]
+    gelcoat: Sheet | None
+
+
+def make(job: Job) -> tuple[Stage, ...]:
+    """Make a job's stages and their order, in the caller's transaction.
+
+    Raises:
+        Refused: the place forbids the work, the heading is unusable, or no team could do a visit in a day.
+    """
+    making = _making(job)
+    wanted = tuple(
+        recipe
+        for recipe in RECIPES[job.kind.key]
+        if not (job.sides_only and recipe.visit == "ends")
+    )
+    made: list[tuple[Recipe, Stage]] = []
+    for recipe, way in _each(job, wanted, making):
+        made.append((recipe, _stage(making, recipe, way, len(made) + 1)))
+    _link(made)
+    return tuple(stage for _, stage in made)
+
+
+def true_heading(job: Job) -> float | None:
+    """The boat's true heading in degrees, from however it was read.
+
+    Raises:
+        Refused: it was read by compass where the place's declination is not known.
+    """
+    boat = job.boat
+    if boat.heading_deg is None or boat.heading_reference == boat.HeadingReference.TRUE:
+        return boat.heading_deg
+    if boat.place.declination_deg is None:
+        raise Refused(
+            f"The heading of {boat.name} was read by compass, and {boat.place.name} has no declination. Enter it first."
+        )
+    return sun.true_heading(boat.heading_deg, boat.place.declination_deg, "magnetic")
+
+
+def _making(job: Job) -> _Making:
+    boat, factors = job.boat, rates.labour_rates()
+    feet = units.m_to_ft(boat.length_m)
+    if boat.shape not in factors.shapes:
+        raise Refused(
+            f"{boat.name}: no labour factor for the shape {boat.shape}. Use one of {', '.join(factors.shapes)}."
+        )
+    place = boat.place
+    access = labour.access_factor(
+        water=place.water, power=place.power, afloat=place.afloat, rates=factors
+    )
+    rows: dict[str, list[CatalogueRow]] = {}
+    for row in job.kind.rows.order_by("position"):
+        rows.setdefault(row.visit, []).append(row)
+    return _Making(
+        job=job,
+        factor=labour.length_factor(feet, factors)
+        * factors.shapes[boat.shape]
+        * access,
+        length_ft=feet,
+        labour=factors,
+        coverage=rates.coverage(),
+        rows={visit: tuple(found) for visit, found in rows.items()},
+        gelcoat=Sheet.objects.filter(kind=Sheet.Kind.GELCOAT).first(),
+    )
+
+
+def _each(
+    job: Job, wanted: tuple[Recipe, ...], making: _Making
+) -> list[tuple[Recipe, Way]]:
+    """Every visit in order, once for each way where ways differ."""
+    if not job.kind.sprays:
+        return [(recipe, _PLAIN) for recipe in wanted]
+    ways.allowed(job.boat.place, job.sheet)
+    found = ways.of(job, true_heading(job), making.coverage.electric_waste)
+    only = len(found) == 1
+    out: list[tuple[Recipe, Way]] = []
+    for recipe in wanted:
+        out += [(recipe, way) for way in found] if recipe.sprays else [(recipe, _PLAIN)]
+    if only:
+        return out
+    turn = Recipe(
+        visit="turn",
+        name="Turn her on the trailer",
+        after=(After(visit="mask", max_minutes=480),),
+    )
+    return [*out, *((turn, way) for way in found if way.turns)]
+
+
+def _steps(making: _Making, recipe: Recipe, way: Way) -> list[tuple[str, labour.Step]]:
+    steps = [
+        (row.name, _step(making, row)) for row in making.rows.get(recipe.visit, ())
+    ]
+    if recipe.visit == "turn":
+        steps.append(
+            (_TURN[0], labour.Step(labour_minutes=_TURN[1], crew_min=2, crew_max=2))
+        )
+    if recipe.visit == "ends" and way.cover != Stage.Cover.ROOF:
+        steps.insert(
+            0,
+            (
+                _SHADE_CLOTHS[0],
+                labour.Step(labour_minutes=_SHADE_CLOTHS[1], crew_max=2),
+            ),
+        )
+    return [
+        (name, step)
+        for name, step in steps
+        if step.labour_minutes or step.clock_minutes
+    ]
+
+
+def _step(making: _Making, row: CatalogueRow) -> labour.Step:
+    job = making.job
+    per_ft = (row.per_ft_1, row.per_ft_2, row.per_ft_3, row.per_ft_4)[job.grade - 1]
+    minutes = labour.labour_minutes(
+        fixed=row.fixed_minutes,
+        per_ft=per_ft,
+        length_ft=making.length_ft,
+        factor=making.factor,
+    )
+    minutes += sum(
+        row.per_repair.get(size, 0) * count for size, count in job.repairs.items()
+    )
+    minutes += row.per_panel * job.panels
+    return labour.Step(
+        labour_minutes=minutes * row.share,
+        crew_min=row.crew_min,
+        crew_max=row.crew_max,
+        clock_minutes=row.clock_minutes,
+    )
+
+
+def _minutes(
+    making: _Making, recipe: Recipe, steps: list[labour.Step]
+) -> dict[str, int]:
+    """Minutes by team size, rounded up to 5, of every team that gets done in a day."""
+    smallest = max((step.crew_min for step in steps), default=1)
+    largest = max((step.crew_max for step in steps), default=smallest)
+    table = {}
+    for team in range(smallest, max(smallest, largest) + 1):
+        minutes = labour.clock_minutes(tuple(steps), team, making.labour)
+        table[str(team)] = max(5, int(-(-round(minutes, 6) // 5) * 5))
+    kept = {
+        team: minutes
+        for team, minutes in table.items()
+        if minutes <= _LONGEST_VISIT_MINUTES
+    }
+    if not kept:
+        raise Refused(
+            f"{making.job.boat.name}, {recipe.name}: {min(table.values())} minutes even with {largest} people, "
+            f"more than the {_LONGEST_VISIT_MINUTES} of a day. Split the visit in the catalogue."
+        )
+    return kept
+
+
+def _needs(making: _Making, recipe: Recipe) -> list[dict[str, object]]:
+    """Skills by step; a sprayed visit also needs a gun hand and, for two-part, hoods for both."""
+    if not recipe.sprays:
+        skills = {row.skill for row in making.rows.get(recipe.visit, ()) if row.skill}
+        return [{"skill": skill, "level": 1, "count": 1} for skill in sorted(skills)]
+    two_part = (
+        making.job.sheet is not None and making.job.sheet.kind == Sheet.Kind.TWO_PART
+    )
+    gun = [{"skill": "spray-2" if two_part else "spray-1", "level": 1, "count": 1}]
+    hoods = [{"skill": "hood", "level": 1, "count": 2}] if two_part else []
+    return [*gun, {"skill": "hose", "level": 1, "count": 2}, *hoods]
+
+
+def _product_ml(making: _Making, recipe: Recipe, way: Way) -> float:
+    if not recipe.sprays:
+        return 0.0
+    hull = film.Topsides(
+        length_m=making.job.boat.length_m, freeboard_m=making.job.boat.freeboard_m
+    )
+    area = film.side_m2(hull) if recipe.panels else film.transom_m2(hull)
+    return film.product_ml(area, coats=2, waste=way.waste, coverage=making.coverage)
+
+
+def _stage(making: _Making, recipe: Recipe, way: Way, position: int) -> Stage:
+    job = making.job
+    named = _steps(making, recipe, way)
+    families = [row.family for row in making.rows.get(recipe.visit, ())]
+    sheet = {"sheet": job.sheet, "gelcoat": making.gelcoat}.get(recipe.lays)
+    variant = (
+        way.name
+        if recipe.sprays and len(ways_of(job, making)) > 1
+        else (way.name if recipe.visit == "turn" else "")
+    )
+    return Stage.objects.create(
+        job=job,
+        key=f"{recipe.visit}-{variant}" if variant else recipe.visit,
+        name=recipe.name,
+        position=position,
+        variant=variant,
+        extra=recipe.extra,
+        family=strictest(families, sprays=recipe.sprays),
+        panels=list(recipe.panels) if way.cover != Stage.Cover.ROOF else [],
+        cover=way.cover,
+        heading_true_deg=way.heading_true_deg,
+        steps=[
+            {"name": name, "labour_minutes": round(step.labour_minutes, 1)}
+            for name, step in named
+        ],
+        minutes=_minutes(making, recipe, [step for _, step in named]),
+        flashes=recipe.flashes,
+        needs=_needs(making, recipe),
+        gear=[*recipe.gear, *way.gear],
+        supplies={"water_l": round(recipe.water_l_per_ft * making.length_ft)}
+        if recipe.water_l_per_ft and not job.boat.place.water
+        else {},
+        equipment=[{"kind": kind, "until": until} for kind, until in way.equipment]
+        if recipe.sprays
+        else [],
+        sheet=sheet,
+        product_ml=_product_ml(making, recipe, way),
+        pausable=recipe.pausable,
+        fixed_start=job.fixed_start if recipe.visit == "slings" else None,
+    )
+
+
+def ways_of(job: Job, making: _Making) -> tuple[Way, ...]:
+    """The ways of a spray job, as they were when its visits were listed."""
+    return ways.of(job, true_heading(job), making.coverage.electric_waste)
+
+
+_STRICTNESS = ("any", "inside", "wash", "polish", "prep", "wipe-on", "gelcoat", "spray")
+
+
+def strictest(families: list[str], *, sprays: bool) -> str:
+    """The weather family that asks most of the sky among those of a visit's steps."""
+    if sprays:
+        return "spray"
+    return max(families, key=_STRICTNESS.index, default="any")
+
+
+def _link(made: list[tuple[Recipe, Stage]]) -> None:
+    links = []
+    for recipe, stage in made:
+        for after in _afters(recipe, stage):
+            for other_recipe, other in made:
+                same_way = (
+                    not stage.variant
+                    or not other.variant
+                    or stage.variant == other.variant
+                )
+                if other_recipe.visit == after.visit and same_way:
+                    links.append(_made_link(stage, other, after))
+    StageLink.objects.bulk_create(links)
+
+
+def _afters(recipe: Recipe, stage: Stage) -> tuple[After, ...]:
+    """A side that is sprayed turned also waits for the turn."""
+    if recipe.panels and stage.variant == "turned":
+        return (*recipe.after, After(visit="turn", max_minutes=480))
+    return recipe.after
+
+
+def _made_link(stage: Stage, before: Stage, after: After) -> StageLink:
+    sheet = before.sheet
+    ref_h = _ref_h(sheet, after.set_to, before.job.repairs) if sheet else None
+    return StageLink(
+        stage=stage,
+        before=before,
+        min_ref_h=ref_h,
+        cure_min_c=sheet.cure_min_c if sheet and ref_h else None,
+        max_minutes=after.max_minutes,
+    )
+
+
+def _ref_h(sheet: Sheet, set_to: str, repairs: Mapping[str, int]) -> float | None:
+    if set_to == "kicked":
+        largest = next((size for size in ("L", "M", "S") if repairs.get(size)), "S")
+        return {"S": 1.0, "M": 1.5, "L": 10.0}[largest]
+    if sheet.sandable_ref_h is None or not set_to:
+        return None
+    return sheet.sandable_ref_h + (
+        sheet.refit_extra_ref_h if set_to == "refit" else 0.0
+    )
