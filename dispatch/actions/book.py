@@ -1,6 +1,7 @@
 """The book of jobs: take a job, hand it back."""
 
 from datetime import datetime
+from typing import TypedDict, Unpack
 
 from django.db import transaction
 
@@ -11,52 +12,43 @@ from dispatch.records.models import Account, Boat, Job, JobKind, Sheet, Stage
 _REPAIR_SIZES = {"S", "M", "L"}
 
 
+class Terms(TypedDict, total=False):
+    """What a job may be taken on; whatever is left out keeps the table's default."""
+
+    sheet: Sheet | None
+    grade: int
+    repairs: dict[str, int]
+    panels: int
+    sides_only: bool
+    promise: str
+    promised_from: datetime | None
+    promised_by: datetime | None
+    fixed_start: datetime | None
+    price_cents: int
+    late_cents_per_hour: int
+    unfinished_cents: int
+    bumped: int
+    note: str
+
+
 @transaction.atomic
 def take_job(
     *,
     key: str,
     boat: Boat,
     kind: JobKind,
-    sheet: Sheet | None = None,
-    grade: int = 2,
-    repairs: dict[str, int] | None = None,
-    panels: int = 0,
-    sides_only: bool = False,
-    promise: str = Job.Promise.NONE,
-    promised_from: datetime | None = None,
-    promised_by: datetime | None = None,
-    fixed_start: datetime | None = None,
-    price_cents: int = 0,
-    late_cents_per_hour: int = 300,
-    unfinished_cents: int = 0,
-    note: str = "",
     now: datetime | None = None,
     by: Account | None = None,
+    **terms: Unpack[Terms],
 ) -> Job:
     """Take a job into the book and make its stages; all or nothing.
 
     Raises:
         Refused: the boat, place, product and kind of job do not go together.
     """
-    _check(key, kind, sheet, grade, repairs or {})
+    _check(key, kind, terms)
     job = Job.objects.create(
-        key=key,
-        boat=boat,
-        kind=kind,
-        sheet=sheet,
-        grade=grade,
-        repairs=repairs or {},
-        panels=panels,
-        sides_only=sides_only,
-        promise=promise,
-        promised_from=promised_from,
-        promised_by=promised_by,
-        fixed_start=fixed_start,
-        price_cents=price_cents,
-        late_cents_per_hour=late_cents_per_hour,
-        unfinished_cents=unfinished_cents,
-        note=note,
-        taken_at=now or clock.now(),
+        key=key, boat=boat, kind=kind, taken_at=now or clock.now(), **terms
     )
     made = stages.make(job)
     for stage in made:
@@ -101,16 +93,15 @@ def mark_done(
     )
 
 
-def _check(
-    key: str, kind: JobKind, sheet: Sheet | None, grade: int, repairs: dict[str, int]
-) -> None:
+def _check(key: str, kind: JobKind, terms: Terms) -> None:
+    grade, repairs = terms.get("grade", 2), terms.get("repairs", {})
     if Job.objects.filter(key=key).exists():
         raise Refused(f"There is a job {key} already. Give this one another number.")
     if not 1 <= grade <= 4:
         raise Refused(
             f"Grade {grade} is not known. Use 1 (glossy), 2 (dull), 3 (chalks) or 4 (peeling)."
         )
-    if kind.sprays and sheet is None:
+    if kind.sprays and terms.get("sheet") is None:
         raise Refused(f"{kind.name} needs a product. Choose its sheet.")
     if not kind.rows.exists():
         raise Refused(

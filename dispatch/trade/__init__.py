@@ -1,0 +1,1 @@
+"""The trade, computed: sun, air, film, cure, labour and the windows they leave."""

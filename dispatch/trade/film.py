@@ -3,8 +3,9 @@
 import math
 from dataclasses import dataclass
 
-_M2_PER_FT2 = 0.3048**2
-_ML_PER_US_FL_OZ = 29.5735295625
+from dispatch.trade import units
+
+_M2_PER_FT2 = units.FT_M**2
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -35,22 +36,22 @@ class Topsides:
 
 def side_m2(hull: Topsides) -> float:
     """One side: length x freeboard, by default 2.8 ft x (L/20)^0.6."""
-    feet = hull.length_m / 0.3048
+    feet = hull.length_m / units.FT_M
     freeboard_ft = (
-        hull.freeboard_m / 0.3048 if hull.freeboard_m else 2.8 * (feet / 20) ** 0.6
+        hull.freeboard_m / units.FT_M if hull.freeboard_m else 2.8 * (feet / 20) ** 0.6
     )
     return feet * freeboard_ft * _M2_PER_FT2
 
 
 def transom_m2(hull: Topsides) -> float:
     """The transom: 7 ft x (L/20)^0.6 by 2.5 ft x (L/20)^0.5."""
-    ratio = hull.length_m / 0.3048 / 20
-    return 7 * ratio**0.6 * 2.5 * ratio**0.5 * _M2_PER_FT2
+    ratio = hull.length_m / units.FT_M / 20
+    return float(7 * ratio**0.6 * 2.5 * ratio**0.5 * _M2_PER_FT2)
 
 
 def rail_m2(hull: Topsides, coverage: Coverage) -> float:
     """The top rail of both sides."""
-    return coverage.rail_width_ft * 2 * hull.length_m / 0.3048 * _M2_PER_FT2
+    return coverage.rail_width_ft * 2 * hull.length_m / units.FT_M * _M2_PER_FT2
 
 
 def product_ml(
@@ -71,7 +72,7 @@ def product_ml(
         * area_m2
         / _M2_PER_FT2
         * waste
-        * _ML_PER_US_FL_OZ
+        * units.US_FL_OZ_ML
     )
 
 

@@ -43,7 +43,7 @@ class Step:
 
 def length_factor(length_ft: float, rates: Rates) -> float:
     """How much dearer a foot of a long boat is: 1 up to 24 ft, then (L/24)^0.4."""
-    return max(1.0, length_ft / rates.long_boat_ft) ** rates.long_boat_power
+    return float(max(1.0, length_ft / rates.long_boat_ft) ** rates.long_boat_power)
 
 
 def access_factor(*, water: bool, power: bool, afloat: bool, rates: Rates) -> float:

@@ -1,0 +1,116 @@
+"""Rows as the values that the trade, the plugins and the planner work with."""
+
+from datetime import datetime, timedelta
+
+from django.db.models import QuerySet
+
+from dispatch.records.models import Closure, Forecast, Place, Sheet, Stage
+from dispatch.trade import product, sky, sun, window
+from dispatch.trade.spans import Span
+
+_SPRAYED_PANELS = {"port", "starboard", "transom", "rail"}
+
+
+def site(place: Place, horizon: Span) -> sky.Site:
+    """A place as the sky sees it, with its known wettings inside a span."""
+    wettings = place.closures.filter(
+        kind=Closure.Kind.WETTING, start__lt=horizon.end, end__gt=horizon.start
+    )
+    return sky.Site(
+        lat=place.latitude,
+        lon=place.longitude,
+        zone=place.time_zone,
+        wind_factor=place.wind_factor,
+        day_offset_k=place.day_offset_k,
+        night_offset_k=place.night_offset_k,
+        obstacles=tuple(
+            sky.Obstacle(
+                az_from_deg=row["from_deg"],
+                az_to_deg=row["to_deg"],
+                elevation_deg=row["elevation_deg"],
+            )
+            for row in place.horizon
+        ),
+        known_wettings=tuple(Span(row.start, row.end) for row in wettings),
+    )
+
+
+def sheet(row: Sheet | None) -> product.Sheet | None:
+    """A product sheet as one value."""
+    if row is None:
+        return None
+    names = [
+        field
+        for field in product.Sheet.__dataclass_fields__
+        if field not in ("name", "kind", "cautions")
+    ]
+    return product.Sheet(
+        name=row.name,
+        kind=row.kind,
+        cautions=(row.people,) if row.people else (),
+        **{name: getattr(row, name) for name in names},
+    )
+
+
+def latest_forecast(place: Place, at: datetime) -> Forecast | None:
+    """The newest forecast of a place issued by a moment."""
+    return place.forecasts.filter(issued_at__lte=at).order_by("-issued_at").first()
+
+
+def sky_of(forecast: Forecast | None, horizon: Span) -> sky.Sky | None:
+    """The hours of a forecast around a span, as the source gave them; None where there is no forecast."""
+    if forecast is None:
+        return None
+    rows = forecast.hours.filter(
+        at__gte=horizon.start - timedelta(hours=1), at__lt=horizon.end
+    ).order_by("at")
+    numbers = [name for name in sky.SkyHour.__dataclass_fields__ if name != "at"]
+    return sky.Sky(
+        hours=tuple(
+            sky.SkyHour(at=row.at, **{name: getattr(row, name) for name in numbers})
+            for row in rows
+        ),
+        issued_at=forecast.issued_at,
+    )
+
+
+def work(stage: Stage, horizon: Span, limits: window.Limits) -> window.Work:
+    """A stage as the sky sees it."""
+    boat, place = stage.job.boat, stage.job.boat.place
+    own_sheet = sheet(stage.sheet)
+    hull = None
+    if stage.heading_true_deg is not None:
+        hull = sun.Hull(heading_true_deg=stage.heading_true_deg, dark=boat.dark)
+    return window.Work(
+        family=stage.family,
+        panels=tuple(panel for panel in stage.panels if panel in _SPRAYED_PANELS),
+        sheet=own_sheet,
+        quickest_minutes=min(stage.minutes.values())
+        + round(stage.flashes * limits.planning_flash_minutes),
+        tail_minutes=round(limits.planning_flash_minutes) if stage.flashes else 0,
+        cover=stage.cover,
+        hull=hull,
+        dark=boat.dark,
+        site=site(place, horizon),
+        neighbours=tuple(
+            window.Neighbour(
+                what=row["what"],
+                bearing_deg=row["bearing_deg"],
+                distance_m=row["distance_m"],
+                sheeted=row.get("sheeted", False),
+            )
+            for row in place.neighbours
+        ),
+        gun="electric" if "little-gun" in stage.gear else "turbine",
+        limits=limits,
+    )
+
+
+def open_stages() -> QuerySet[Stage]:
+    """Stages still to be done of jobs in the book, with what their facts need."""
+    return (
+        Stage.objects.filter(job__state__in=("agreed", "in-hand"))
+        .exclude(state=Stage.State.DONE)
+        .select_related("job__boat__place", "job__boat__customer", "job__kind", "sheet")
+        .order_by("job__key", "position")
+    )

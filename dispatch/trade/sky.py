@@ -1,0 +1,105 @@
+"""What a forecast says hour by hour, and what it comes to at one place."""
+
+from dataclasses import dataclass, replace
+from datetime import datetime, timedelta
+
+from dispatch.trade import sun
+from dispatch.trade.spans import Span
+
+HOUR = timedelta(hours=1)
+
+
+@dataclass(frozen=True, kw_only=True)
+class SkyHour:
+    """One hour from ``at`` on; a number that is None is unknown, never fine."""
+
+    at: datetime
+    air_c: float | None = None
+    dew_c: float | None = None
+    rh_pct: float | None = None
+    wind_ms: float | None = None
+    gust_ms: float | None = None
+    from_deg: float | None = None
+    cloud_pct: float | None = None
+    rain_mm: float | None = None
+    rain_prob_pct: float | None = None
+    fog: float | None = None
+
+    def __post_init__(self) -> None:
+        if self.at.tzinfo is None:
+            raise ValueError("An hour of sky needs a time with a zone.")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Sky:
+    """Hours in order, with the moment they were issued."""
+
+    hours: tuple[SkyHour, ...]
+    issued_at: datetime
+
+    def __post_init__(self) -> None:
+        times = [hour.at for hour in self.hours]
+        if times != sorted(set(times)):
+            raise ValueError("The hours of a sky must stand in order, each once.")
+
+    def hour(self, moment: datetime) -> SkyHour | None:
+        """The hour a moment falls in, or None where nothing is said about it."""
+        return next(
+            (hour for hour in self.hours if hour.at <= moment < hour.at + HOUR), None
+        )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Obstacle:
+    """Something on the horizon, from one azimuth clockwise to another, up to an elevation (degrees)."""
+
+    az_from_deg: float
+    az_to_deg: float
+    elevation_deg: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class Site:
+    """A place as the sky sees it: where it is, how sheltered, how cold its nights."""
+
+    lat: float
+    lon: float
+    zone: str
+    wind_factor: float = 1.0
+    day_offset_k: float = 0.0
+    night_offset_k: float = 0.0
+    obstacles: tuple[Obstacle, ...] = ()
+    known_wettings: tuple[Span, ...] = ()
+
+
+def local(sky: Sky, site: Site) -> Sky:
+    """The sky at a site: wind by its factor, air and dew point by its offset for day or night.
+
+    Where the offset would put the air below the dew point the dew point follows it down.
+    """
+    if not sky.hours:
+        return sky
+    elevations = sun.series(
+        site.lat, site.lon, [hour.at for hour in sky.hours]
+    )[1]
+    hours = (
+        _local(hour, site, up=elevation > 0)
+        for hour, elevation in zip(sky.hours, elevations, strict=True)
+    )
+    return replace(sky, hours=tuple(hours))
+
+
+def _local(hour: SkyHour, site: Site, *, up: bool) -> SkyHour:
+    air = (
+        None
+        if hour.air_c is None
+        else hour.air_c + (site.day_offset_k if up else site.night_offset_k)
+    )
+    dew = hour.dew_c if hour.dew_c is None or air is None else min(hour.dew_c, air)
+    return replace(
+        hour,
+        air_c=air,
+        dew_c=dew,
+        wind_ms=None if hour.wind_ms is None else hour.wind_ms * site.wind_factor,
+        gust_ms=None if hour.gust_ms is None else hour.gust_ms * site.wind_factor,
+    )

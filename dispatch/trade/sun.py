@@ -1,0 +1,78 @@
+"""Where the sun stands."""
+
+from collections.abc import Sequence
+from datetime import datetime
+
+import numpy as np
+import numpy.typing as npt
+from astral import Observer
+from astral.sun import azimuth, elevation
+
+Floats = npt.NDArray[np.float64]
+_J2000 = 2451545.0
+_UNIX_EPOCH_JD = 2440587.5
+
+
+def position(lat: float, lon: float, when: datetime) -> tuple[float, float]:
+    """Azimuth (degrees clockwise from true north) and geometric elevation, by the astral library."""
+    observer = Observer(lat, lon)
+    return azimuth(observer, when), elevation(observer, when, with_refraction=False)
+
+
+def series(
+    lat: float, lon: float, moments: Sequence[datetime]
+) -> tuple[Floats, Floats]:
+    """Azimuths and geometric elevations (degrees) at many aware moments at once.
+
+    The low-precision formulas of Meeus, Astronomical Algorithms, chapter 25, as the NOAA
+    solar calculator uses them: good to 0.01 degrees, far inside what shade on a hull needs.
+    """
+    return angles(
+        lat, lon, np.array([moment.timestamp() for moment in moments], dtype=np.float64)
+    )
+
+
+def angles(lat: float, lon: float, unix_seconds: Floats) -> tuple[Floats, Floats]:
+    """The same for an array of Unix seconds."""
+    century = (unix_seconds / 86400 + _UNIX_EPOCH_JD - _J2000) / 36525
+    declination, equation_minutes = _declination_and_equation(century)
+    true_solar = (unix_seconds / 60 + equation_minutes + 4 * lon) % 1440
+    hour_angle = np.radians(true_solar / 4 - 180)
+    phi = np.radians(lat)
+    sin_elevation = np.sin(phi) * np.sin(declination) + np.cos(phi) * np.cos(
+        declination
+    ) * np.cos(hour_angle)
+    east = -np.cos(declination) * np.sin(hour_angle)
+    north = np.cos(phi) * np.sin(declination) - np.sin(phi) * np.cos(
+        declination
+    ) * np.cos(hour_angle)
+    return np.degrees(np.arctan2(east, north)) % 360, np.degrees(
+        np.arcsin(np.clip(sin_elevation, -1, 1))
+    )
+
+
+def _declination_and_equation(century: Floats) -> tuple[Floats, Floats]:
+    """Declination in radians and the equation of time in minutes, by Julian centuries since J2000."""
+    mean_longitude = np.radians(
+        (280.46646 + century * (36000.76983 + 0.0003032 * century)) % 360
+    )
+    anomaly = np.radians(357.52911 + century * (35999.05029 - 0.0001537 * century))
+    eccentricity = 0.016708634 - century * (0.000042037 + 0.0000001267 * century)
+    centre = (
+        np.sin(anomaly) * (1.914602 - century * (0.004817 + 0.000014 * century))
+        + np.sin(2 * anomaly) * (0.019993 - 0.000101 * century)
+        + np.sin(3 * anomaly) * 0.000289
+    )
+    node = np.radians(125.04 - 1934.136 * century)
+    longitude = mean_longitude + np.radians(centre - 0.00569 - 0.00478 * np.sin(node))
+    obliquity = np.radians(23.439291 - century * 0.0130042 + 0.00256 * np.cos(node))
+    declination = np.arcsin(np.sin(obliquity) * np.sin(longitude))
+    y = np.tan(obliquity / 2) ** 2
+    equation = (
+        y * np.sin(2 * mean_longitude)
+        - 2 * eccentricity * np.sin(anomaly)
+        + 4 * eccentricity * y * np.sin(anomaly) * np.cos(2 * mean_longitude)
+        - 0.5 * y * y * np.sin(4 * mean_longitude)
+        - 1.25 * eccentricity * eccentricity * np.sin(2 * anomaly)
+    )
+    return declination, 4 * np.degrees(equation)
