@@ -5,7 +5,9 @@ from datetime import datetime, timedelta
 from django.db.models import QuerySet
 
 from dispatch.records.models import Closure, Forecast, Place, Sheet, Stage
-from dispatch.trade import product, sky, sun, window
+from dispatch.trade import product, shade, sky
+from dispatch.trade import work as trade_work
+from dispatch.trade.limits import Limits
 from dispatch.trade.spans import Span
 
 _SPRAYED_PANELS = {"port", "starboard", "transom", "rail"}
@@ -74,14 +76,14 @@ def sky_of(forecast: Forecast | None, horizon: Span) -> sky.Sky | None:
     )
 
 
-def work(stage: Stage, horizon: Span, limits: window.Limits) -> window.Work:
+def work(stage: Stage, horizon: Span, limits: Limits) -> trade_work.Work:
     """A stage as the sky sees it."""
     boat, place = stage.job.boat, stage.job.boat.place
     own_sheet = sheet(stage.sheet)
     hull = None
     if stage.heading_true_deg is not None:
-        hull = sun.Hull(heading_true_deg=stage.heading_true_deg, dark=boat.dark)
-    return window.Work(
+        hull = shade.Hull(heading_true_deg=stage.heading_true_deg)
+    return trade_work.Work(
         family=stage.family,
         panels=tuple(panel for panel in stage.panels if panel in _SPRAYED_PANELS),
         sheet=own_sheet,
@@ -93,7 +95,7 @@ def work(stage: Stage, horizon: Span, limits: window.Limits) -> window.Work:
         dark=boat.dark,
         site=site(place, horizon),
         neighbours=tuple(
-            window.Neighbour(
+            trade_work.Neighbour(
                 what=row["what"],
                 bearing_deg=row["bearing_deg"],
                 distance_m=row["distance_m"],

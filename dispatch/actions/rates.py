@@ -9,12 +9,14 @@ from django.db import transaction
 from dispatch.actions import access, history
 from dispatch.actions.errors import Refused
 from dispatch.records.models import Account, Setting
-from dispatch.trade import film, labour, window
+from dispatch.trade import film, labour
+from dispatch.trade.limits import FAMILIES, FamilyLimits, Limits
 
 _GROUPS: Mapping[str, Any] = {
     "labour": labour.Rates(),
     "coverage": film.Coverage(),
-    "limits": window.Limits(),
+    "limits": Limits(),
+    **FAMILIES,
 }
 
 
@@ -46,9 +48,14 @@ def coverage() -> film.Coverage:
     return replace(film.Coverage(), **_of("coverage"))
 
 
-def limits() -> window.Limits:
+def limits() -> Limits:
     """The weather limits in force where no product sheet says otherwise."""
-    return replace(window.Limits(), **_of("limits"))
+    return replace(Limits(), **_of("limits"))
+
+
+def family(name: str) -> FamilyLimits | None:
+    """The limits in force for one weather family; None for work the sky does not matter to."""
+    return replace(FAMILIES[name], **_of(name)) if name in FAMILIES else None
 
 
 @transaction.atomic

@@ -8,7 +8,7 @@ from dispatch.actions.errors import Refused
 from dispatch.actions.recipes import RECIPES, After, Recipe
 from dispatch.actions.ways import Way
 from dispatch.records.models import CatalogueRow, Job, Sheet, Stage, StageLink
-from dispatch.trade import film, labour, sun, units
+from dispatch.trade import film, labour, shade, units
 
 _LONGEST_VISIT_MINUTES = 540
 _SHADE_CLOTHS = ("Rig shade cloths at transom and rail", 55.0)
@@ -61,7 +61,7 @@ def true_heading(job: Job) -> float | None:
         raise Refused(
             f"The heading of {boat.name} was read by compass, and {boat.place.name} has no declination. Enter it first."
         )
-    return sun.true_heading(boat.heading_deg, boat.place.declination_deg, "magnetic")
+    return shade.true_heading(boat.heading_deg, boat.place.declination_deg, "magnetic")
 
 
 def _making(job: Job) -> _Making:

@@ -26,7 +26,9 @@ class Timeline:
 
     def at(self, day: date, clock: time, zone: ZoneInfo | None = None) -> int:
         """The elapsed minute of a wall-clock time on a date, in the outfit's zone or a place's."""
-        return self.minute(datetime.combine(day, clock, tzinfo=zone or self.zone).astimezone(UTC))
+        return self.minute(
+            datetime.combine(day, clock, tzinfo=zone or self.zone).astimezone(UTC)
+        )
 
     def midnight(self, day: date) -> int:
         """The elapsed minute at which a date begins."""
@@ -35,7 +37,10 @@ class Timeline:
     @property
     def days(self) -> list[list[int]]:
         """Every day as [start, end) in elapsed minutes."""
-        return [[self.midnight(day), self.midnight(day + timedelta(days=1))] for day in self.dates]
+        return [
+            [self.midnight(day), self.midnight(day + timedelta(days=1))]
+            for day in self.dates
+        ]
 
     @property
     def horizon(self) -> Span:
@@ -46,6 +51,8 @@ class Timeline:
 def of(week: Week) -> Timeline:
     """The timeline of a week in the outfit's zone."""
     zone = ZoneInfo(Outfit.objects.get().time_zone)
-    dates = tuple(week.starts_on + timedelta(days=offset) for offset in range(week.days))
+    dates = tuple(
+        week.starts_on + timedelta(days=offset) for offset in range(week.days)
+    )
     zero = datetime.combine(dates[0], time(0), tzinfo=zone).astimezone(UTC)
     return Timeline(zone=zone, dates=dates, zero=zero)

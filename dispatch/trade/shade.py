@@ -25,11 +25,10 @@ PANELS = (*_NORMALS, "rail")
 
 @dataclass(frozen=True, kw_only=True)
 class Hull:
-    """How a hull lies: true heading and flare in degrees, and whether she is dark."""
+    """How a hull lies: true heading and flare in degrees."""
 
     heading_true_deg: float
     flare_deg: float = 12.0
-    dark: bool = False
 
     def __post_init__(self) -> None:
         if not 0 <= self.heading_true_deg < 360:

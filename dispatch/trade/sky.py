@@ -79,9 +79,7 @@ def local(sky: Sky, site: Site) -> Sky:
     """
     if not sky.hours:
         return sky
-    elevations = sun.series(
-        site.lat, site.lon, [hour.at for hour in sky.hours]
-    )[1]
+    elevations = sun.series(site.lat, site.lon, [hour.at for hour in sky.hours])[1]
     hours = (
         _local(hour, site, up=elevation > 0)
         for hour, elevation in zip(sky.hours, elevations, strict=True)

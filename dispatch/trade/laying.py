@@ -1,0 +1,143 @@
+"""Whether film laid so that it ends at a moment would be safe before rain and dew come."""
+
+from collections.abc import Iterator
+from datetime import UTC, datetime, timedelta
+
+import numpy as np
+
+from dispatch.trade import cure, samples
+from dispatch.trade.conditions import Bools, Condition, Say
+from dispatch.trade.cure import Surface
+from dispatch.trade.samples import Samples
+from dispatch.trade.sky import Sky
+from dispatch.trade.sun import Floats
+from dispatch.trade.words import Words
+from dispatch.trade.work import Work
+
+
+def check(work: Work, sky: Sky, grid: Samples, words: Words) -> Iterator[Condition]:
+    """Conditions on the end of a visit that lays film; none under a roof, which keeps rain and dew off."""
+    sheet, surface = work.sheet, samples.surface(work, sky)
+    if (
+        sheet is None
+        or sheet.rain_safe_ref_h is None
+        or work.cover == "roof"
+        or surface is None
+    ):
+        return
+    safe = _safe_at(sheet.rain_safe_ref_h, sheet.cure_min_c, grid, surface)
+    yield _never(safe)
+    yield _rain(work, sky, grid, safe)
+    yield _dew(work, grid, safe, words)
+
+
+def _safe_at(ref_h: float, min_c: float, grid: Samples, surface: Surface) -> Floats:
+    """Unix seconds at which film that ends at each moment is rain-safe; NaN where not by this forecast."""
+    last = surface.start.timestamp() + len(surface.hourly_c) * 3600
+    known = (grid.unix >= surface.start.timestamp()) & (grid.unix <= last)
+    ends = [datetime.fromtimestamp(second, UTC) for second in grid.unix[known]]
+    found = cure.set_series(surface, ends, ref_h, min_c)
+    out = np.full(len(grid.unix), np.nan)
+    out[known] = [np.nan if moment is None else moment.timestamp() for moment in found]
+    return out
+
+
+def _never(safe: Floats) -> Condition:
+    return Condition(
+        code="will-not-set",
+        fails=np.isnan(safe),
+        excess=np.zeros(len(safe)),
+        say=lambda _: (
+            "film laid then would not be rain-safe within this forecast",
+            {},
+        ),
+        strength="owner",
+    )
+
+
+def _rain(work: Work, sky: Sky, grid: Samples, safe: Floats) -> Condition:
+    first = _next_after(grid, _wet(work, grid))
+    early = grid.unix - sky.issued_at.timestamp() > work.limits.confidence_hours * 3600
+    margin = work.limits.rain_margin_minutes * np.where(
+        early, work.limits.confidence_factor, 1.0
+    )
+    left = (first - safe) / 60
+    with np.errstate(invalid="ignore"):
+        fails = left < margin
+    return Condition(
+        code="rain-soon",
+        fails=fails,
+        excess=np.nan_to_num(margin - left),
+        say=_soon(work, safe, first, margin),
+        strength="owner",
+    )
+
+
+def _soon(work: Work, safe: Floats, first: Floats, margin: Floats) -> Say:
+    return lambda i: (
+        f"film rain-safe {_clock(work, safe[i])}, rain {_clock(work, first[i])}: "
+        f"{_spell((first[i] - safe[i]) / 60)} to spare, needs {_spell(margin[i])}",
+        {"spare_minutes": (first[i] - safe[i]) / 60, "margin_minutes": margin[i]},
+    )
+
+
+def _dew(work: Work, grid: Samples, safe: Floats, words: Words) -> Condition:
+    spread = samples.spread_k(grid)
+    with np.errstate(invalid="ignore"):
+        wet = _next_after(grid, spread <= 0)
+        fails = wet < safe
+    return Condition(
+        code="dew-before-safe",
+        fails=fails,
+        excess=np.nan_to_num(safe - wet),
+        say=_dewy(work, grid, safe, wet, words),
+        strength="owner",
+    )
+
+
+def _dewy(work: Work, grid: Samples, safe: Floats, wet: Floats, words: Words) -> Say:
+    spread = samples.spread_k(grid)
+
+    def say(i: int) -> tuple[str, dict[str, float]]:
+        at = int(np.searchsorted(grid.unix, wet[i]))
+        return (
+            f"film rain-safe {_clock(work, safe[i])}, but dew falls {_clock(work, wet[i])}: "
+            f"spread {words.difference(spread[at])}, needs above 0",
+            {
+                "spread_k": float(spread[at]),
+                "late_minutes": float((safe[i] - wet[i]) / 60),
+            },
+        )
+
+    return say
+
+
+def _wet(work: Work, grid: Samples) -> Bools:
+    """Moments that would spot a film: rain, a chance of it, or a known wetting of the place."""
+    with np.errstate(invalid="ignore"):
+        rainy = (grid["rain_mm"] >= work.limits.rain_mm - 1e-9) | (
+            grid["rain_prob_pct"] >= work.limits.rain_prob_pct
+        )
+    for span in work.site.known_wettings:
+        from_, to = span.start.timestamp(), span.end.timestamp()
+        rainy |= (grid.unix > from_ - samples.STEP_MINUTES * 60) & (grid.unix < to)
+    return np.asarray(rainy, dtype=np.bool_)
+
+
+def _next_after(grid: Samples, mask: Bools) -> Floats:
+    """Unix seconds of the first moment from each on at which a mask holds; infinity where it never does."""
+    marked = np.where(mask, grid.unix, np.inf)
+    return np.asarray(np.minimum.accumulate(marked[::-1])[::-1], dtype=np.float64)
+
+
+def _clock(work: Work, unix: float) -> str:
+    from_zone = datetime.fromtimestamp(unix, UTC).astimezone(work.zone)
+    return f"{from_zone:%a %H:%M}"
+
+
+def _spell(minutes: float) -> str:
+    """A length of time in hours and minutes."""
+    sign = "-" if minutes < 0 else ""
+    whole = timedelta(minutes=abs(round(minutes)))
+    hours, rest = divmod(int(whole.total_seconds()) // 60, 60)
+    return f"{sign}{hours} h {rest:02d}" if hours else f"{sign}{rest} min"

@@ -1,0 +1,138 @@
+"""What each family of work asks of the sky, where no product sheet says otherwise.
+
+Spread of 5 F and humidity up to 85 % are common practice; the other numbers are assumptions to be edited.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from types import MappingProxyType
+
+from dispatch.trade.product import Sheet
+from dispatch.trade.units import df_to_dk, f_to_c, ft_to_m, mph_to_ms
+
+_NO_LIMIT = 1e6
+
+
+@dataclass(frozen=True, kw_only=True)
+class FamilyLimits:
+    """The numbers one family of work must keep: Celsius, percent, kelvin, m/s, mm of rain in an hour."""
+
+    air_min_c: float
+    air_max_c: float = _NO_LIMIT
+    surface_min_c: float = -_NO_LIMIT
+    surface_max_c: float = _NO_LIMIT
+    rh_min_pct: float = 0.0
+    rh_max_pct: float = 100.0
+    spread_min_k: float = -_NO_LIMIT
+    wind_max_ms: float
+    gust_max_ms: float
+    screened_wind_max_ms: float
+    screened_gust_max_ms: float
+    rain_max_mm: float = 0.0
+
+
+@dataclass(frozen=True, kw_only=True)
+class Limits:
+    """Limits and margins that hold for every family."""
+
+    rain_prob_pct: float = 40.0
+    rain_mm: float = 0.254
+    rain_margin_minutes: float = 120.0
+    confidence_hours: float = 24.0
+    confidence_factor: float = 1.25
+    shade_cloud_pct: float = 85.0
+    dark_rest_minutes: float = 45.0
+    white_rest_minutes: float = 20.0
+    planning_flash_minutes: float = 40.0
+    drift_base_m: float = ft_to_m(15)
+    drift_m_per_ms: float = ft_to_m(3) / mph_to_ms(1)
+    drift_free_gust_ms: float = mph_to_ms(3)
+    drift_half_angle_deg: float = 45.0
+    drift_electric: float = 1.5
+    drift_screened: float = 0.35
+
+
+def _wind(
+    wind: float, gust: float, screened: tuple[float, float] | None = None
+) -> dict[str, float]:
+    behind = screened or (wind, gust)
+    return {
+        "wind_max_ms": mph_to_ms(wind),
+        "gust_max_ms": mph_to_ms(gust),
+        "screened_wind_max_ms": mph_to_ms(behind[0]),
+        "screened_gust_max_ms": mph_to_ms(behind[1]),
+    }
+
+
+FAMILIES: Mapping[str, FamilyLimits] = MappingProxyType(
+    {
+        "wash": FamilyLimits(
+            air_min_c=f_to_c(38),
+            surface_min_c=f_to_c(34),
+            rain_max_mm=2.5,
+            **_wind(25, 32),
+        ),
+        "prep": FamilyLimits(
+            air_min_c=f_to_c(45),
+            rh_max_pct=92,
+            spread_min_k=df_to_dk(2),
+            **_wind(16, 22, (20, 26)),
+        ),
+        "gelcoat": FamilyLimits(
+            air_min_c=f_to_c(60),
+            air_max_c=f_to_c(90),
+            surface_min_c=f_to_c(60),
+            surface_max_c=f_to_c(95),
+            rh_max_pct=85,
+            spread_min_k=df_to_dk(5),
+            **_wind(15, 20),
+        ),
+        "spray": FamilyLimits(
+            air_min_c=f_to_c(55),
+            air_max_c=f_to_c(88),
+            surface_min_c=f_to_c(55),
+            surface_max_c=f_to_c(95),
+            rh_max_pct=82,
+            spread_min_k=df_to_dk(5),
+            **_wind(10, 14, (13, 18)),
+        ),
+        "wipe-on": FamilyLimits(
+            air_min_c=f_to_c(50),
+            air_max_c=f_to_c(82),
+            surface_min_c=f_to_c(50),
+            surface_max_c=f_to_c(85),
+            rh_min_pct=35,
+            rh_max_pct=75,
+            spread_min_k=df_to_dk(5),
+            **_wind(16, 22),
+        ),
+        "polish": FamilyLimits(
+            air_min_c=f_to_c(45),
+            air_max_c=f_to_c(90),
+            surface_max_c=f_to_c(90),
+            spread_min_k=df_to_dk(2),
+            **_wind(18, 25),
+        ),
+        "inside": FamilyLimits(
+            air_min_c=f_to_c(40), rain_max_mm=_NO_LIMIT, **_wind(25, 32)
+        ),
+    }
+)
+
+
+def by_sheet(family: FamilyLimits, sheet: Sheet) -> FamilyLimits:
+    """A family's limits with those that a product sheet sets over them."""
+    return replace(
+        family,
+        air_min_c=sheet.air_min_c,
+        air_max_c=sheet.air_max_c,
+        surface_min_c=sheet.surface_min_c,
+        surface_max_c=sheet.surface_max_c,
+        rh_min_pct=sheet.rh_min_pct or 0.0,
+        rh_max_pct=sheet.rh_max_pct,
+        spread_min_k=sheet.spread_min_k,
+        wind_max_ms=sheet.wind_max_ms,
+        gust_max_ms=sheet.gust_max_ms,
+        screened_wind_max_ms=sheet.screened_wind_max_ms or sheet.wind_max_ms,
+        screened_gust_max_ms=sheet.screened_gust_max_ms or sheet.gust_max_ms,
+    )

@@ -1,0 +1,141 @@
+"""Everything joined: the spans in which work may be done, each with what binds it."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
+
+import numpy as np
+
+from dispatch.trade import conditions, laying, samples
+from dispatch.trade.conditions import Condition
+from dispatch.trade.samples import STEP_MINUTES, Samples
+from dispatch.trade.sky import Sky
+from dispatch.trade.spans import Span, at_least, intersect, normal, subtract
+from dispatch.trade.words import Words
+from dispatch.trade.work import Veto, Work
+
+
+def vetoes(
+    work: Work, sky: Sky | None, horizon: Span, units: str = "us"
+) -> tuple[Veto, ...]:
+    """Every span of a horizon in which a piece of work may not be done, by the sky as it is forecast.
+
+    Sampled every 10 minutes. Where several limits are broken at once the first of unknown, rain,
+    shade, temperature, moisture, wind and overspray binds; a run with one binding limit is one
+    veto, told with its worst numbers. Without a forecast the whole horizon is unknown.
+    """
+    words = Words(system=units)
+    grid = samples.take(work, sky or Sky(hours=(), issued_at=horizon.start), horizon)
+    during = _runs("during", list(conditions.check(work, grid, words)), grid)
+    ending = (
+        _runs("ending", list(laying.check(work, sky, grid, words)), grid) if sky else ()
+    )
+    return (*during, *ending)
+
+
+def _runs(edge: str, found: Sequence[Condition], grid: Samples) -> Iterator[Veto]:
+    """Turn conditions over a grid into spans, each with the condition that binds in it."""
+    if not found:
+        return
+    binding = np.full(len(grid.unix), -1)
+    for index in reversed(range(len(found))):
+        binding[found[index].fails] = index
+    edges = np.flatnonzero(np.diff(binding)) + 1
+    for first, last in zip([0, *edges], [*edges, len(binding)], strict=True):
+        if binding[first] >= 0:
+            yield _veto(edge, found[binding[first]], grid, int(first), int(last))
+
+
+def _veto(
+    edge: str, condition: Condition, grid: Samples, first: int, last: int
+) -> Veto:
+    worst = first + int(np.argmax(condition.excess[first:last]))
+    sentence, numbers = condition.say(worst)
+    start = datetime.fromtimestamp(float(grid.unix[first]), UTC)
+    end = datetime.fromtimestamp(float(grid.unix[last - 1]), UTC) + timedelta(
+        minutes=STEP_MINUTES
+    )
+    return Veto(
+        span=Span(start, min(end, grid.span.end)),
+        edge=edge,
+        code=condition.code,
+        sentence=sentence,
+        numbers={
+            name: float(value) for name, value in numbers.items() if np.isfinite(value)
+        },
+        strength=condition.strength,
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Window:
+    """A span in which a whole visit may lie, and the vetoes that end it on either side, where one does."""
+
+    span: Span
+    before: Veto | None
+    after: Veto | None
+
+
+def may_do(
+    access: Iterable[Span], against: Sequence[Veto], quickest: timedelta
+) -> tuple[Window, ...]:
+    """The spans of access in which a visit of at least ``quickest`` may lie.
+
+    A visit may not overlap a veto of its duration, and may not end inside a veto of its end: before
+    such a span the window closes at its start, after it the next opens ``quickest`` before its end.
+    """
+    during = [veto for veto in against if veto.edge == "during"]
+    ending = [veto for veto in against if veto.edge == "ending"]
+    free = subtract(normal(access), [veto.span for veto in during])
+    runs = normal(veto.span for veto in ending)
+    spans = [piece for span in free for piece in _by_ending(span, runs, quickest)]
+    return tuple(
+        Window(
+            span=span,
+            before=_touching(against, span.start, quickest),
+            after=_touching(against, span.end),
+        )
+        for span in at_least(sorted(set(spans)), quickest)
+    )
+
+
+def _by_ending(span: Span, runs: Sequence[Span], quickest: timedelta) -> Iterator[Span]:
+    """Cut a span so that no visit in a piece can end inside a run, if it lasts at least ``quickest``."""
+    opens = span.start
+    for run in runs:
+        if run.end <= span.start or run.start >= span.end:
+            continue
+        if opens < run.start:
+            yield Span(opens, min(run.start, span.end))
+        opens = max(opens, run.end - quickest)
+    if opens < span.end:
+        yield Span(opens, span.end)
+
+
+def _touching(
+    against: Sequence[Veto], moment: datetime, reach: timedelta = timedelta(0)
+) -> Veto | None:
+    """The veto that lies at an edge of a window."""
+    return next(
+        (
+            veto
+            for veto in against
+            if veto.span.start <= moment <= veto.span.end + reach
+        ),
+        None,
+    )
+
+
+def judge(span: Span, against: Sequence[Veto]) -> tuple[Veto, ...]:
+    """The vetoes that a visit over a span breaks."""
+    during = [
+        veto
+        for veto in against
+        if veto.edge == "during" and intersect((veto.span,), (span,))
+    ]
+    ending = [
+        veto
+        for veto in against
+        if veto.edge == "ending" and veto.span.start < span.end < veto.span.end
+    ]
+    return (*during, *ending)

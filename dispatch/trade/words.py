@@ -1,0 +1,62 @@
+"""Numbers with their units, in the units the outfit uses."""
+
+from dataclasses import dataclass
+
+from dispatch.trade import units
+
+
+@dataclass(frozen=True, kw_only=True)
+class Words:
+    """How numbers are written: ``us`` (F, mph, ft, in) or ``metric`` (C, m/s, m, mm)."""
+
+    system: str = "us"
+
+    def __post_init__(self) -> None:
+        if self.system not in ("us", "metric"):
+            raise ValueError(f"Units are us or metric, not {self.system}.")
+
+    def degrees(self, celsius: float) -> str:
+        """A temperature."""
+        return (
+            f"{units.c_to_f(celsius):.0f} °F"
+            if self.system == "us"
+            else f"{celsius:.1f} °C"
+        )
+
+    def difference(self, kelvin: float) -> str:
+        """A difference of temperatures."""
+        return (
+            f"{units.dk_to_df(kelvin):.0f} °F"
+            if self.system == "us"
+            else f"{kelvin:.1f} °C"
+        )
+
+    def speed(self, ms: float) -> str:
+        """A wind speed."""
+        return (
+            f"{units.ms_to_mph(ms):.0f} mph" if self.system == "us" else f"{ms:.1f} m/s"
+        )
+
+    def distance(self, metres: float) -> str:
+        """A distance on the ground."""
+        return (
+            f"{units.m_to_ft(metres):.0f} ft"
+            if self.system == "us"
+            else f"{metres:.1f} m"
+        )
+
+    def rain(self, millimetres: float) -> str:
+        """Rain in an hour."""
+        return (
+            f"{units.mm_to_inch(millimetres):.2f} in"
+            if self.system == "us"
+            else f"{millimetres:.1f} mm"
+        )
+
+    def volume(self, millilitres: float) -> str:
+        """A volume of product."""
+        return (
+            f"{units.ml_to_oz(millilitres):.1f} oz"
+            if self.system == "us"
+            else f"{millilitres:.0f} ml"
+        )
