@@ -34,12 +34,14 @@ def ask(state: PluginState, hook: str, question: object) -> guard.Outcome:
         hook,
         question,
         now=timezone.now(),
-        strikes=tuple(datetime.fromisoformat(text) for text in state.strikes),
-        resting_until=state.resting_until,
+        conduct=guard.Conduct(
+            strikes=tuple(datetime.fromisoformat(text) for text in state.strikes),
+            resting_until=state.resting_until,
+        ),
     )
     PluginState.objects.filter(pk=state.pk).update(
-        strikes=[moment.isoformat() for moment in outcome.strikes],
-        resting_until=outcome.resting_until,
+        strikes=[moment.isoformat() for moment in outcome.conduct.strikes],
+        resting_until=outcome.conduct.resting_until,
         last_fault=outcome.fault or state.last_fault,
         last_good_at=state.last_good_at if outcome.fault else timezone.now(),
     )

@@ -1,0 +1,70 @@
+"""The frozen values that cross the socket. No rows, no requests, no callbacks."""
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from dispatch.trade.sky import Sky, SkyHour
+from dispatch.trade.spans import Span
+from dispatch.trade.work import Veto, Work
+
+
+@dataclass(frozen=True, kw_only=True)
+class ForecastAsk:
+    """Which place, and which span of hours, a forecast is wanted for."""
+
+    place_key: str
+    latitude: float
+    longitude: float
+    span: Span
+
+
+@dataclass(frozen=True, kw_only=True)
+class ForecastAnswer:
+    """Hours in order, with the moment they were issued."""
+
+    issued_at: datetime
+    hours: tuple[SkyHour, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class VetoAsk:
+    """A piece of work, the sky over it, and the span to judge; ``units`` is us or metric."""
+
+    stage_key: str
+    work: Work
+    sky: Sky | None
+    horizon: Span
+    units: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class VetoAnswer:
+    """The spans in which the work may not be done, with reasons."""
+
+    vetoes: tuple[Veto, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Message:
+    """One message to one address; ``key`` is the same however often it is tried."""
+
+    key: str
+    reason: str
+    channel: str
+    to: str
+    subject: str
+    body: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Receipt:
+    """What became of a message: accepted, refused, or unknown; ``said`` is the channel's own answer."""
+
+    status: str
+    said: str = ""
+
+    def __post_init__(self) -> None:
+        if self.status not in ("accepted", "refused", "unknown"):
+            raise ValueError(
+                f"A receipt is accepted, refused or unknown, not {self.status}."
+            )
