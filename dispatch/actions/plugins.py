@@ -27,10 +27,9 @@ def ask(state: PluginState, hook: str, question: object) -> guard.Outcome:
 
     Holds no transaction while the plugin works.
     """
-    found = registry.named(state.name)
     outcome = guard.call(
-        registry.load(found, state.options),
-        state.name,
+        registry.named(state.name),
+        state.options,
         hook,
         question,
         now=timezone.now(),
@@ -39,6 +38,8 @@ def ask(state: PluginState, hook: str, question: object) -> guard.Outcome:
             resting_until=state.resting_until,
         ),
     )
+    if not outcome.asked:
+        return outcome
     PluginState.objects.filter(pk=state.pk).update(
         strikes=[moment.isoformat() for moment in outcome.conduct.strikes],
         resting_until=outcome.conduct.resting_until,

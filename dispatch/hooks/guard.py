@@ -1,23 +1,22 @@
 """One call to one plugin: catch, check the answer, count strikes, rest it."""
 
-import math
-from collections.abc import Mapping
-from dataclasses import dataclass, fields, is_dataclass
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from typing import Any
 
 import pluggy
 
+from dispatch.hooks import answers, registry
+from dispatch.hooks.manifest import InvalidOption
+from dispatch.hooks.registry import Found
 from dispatch.hooks.specs import PROJECT, Socket
-from dispatch.hooks.values import ForecastAnswer, Receipt, VetoAnswer
+from dispatch.hooks.values import Complaint
 
-_ANSWERS: Mapping[str, type] = {
-    "forecast": ForecastAnswer,
-    "vetoes": VetoAnswer,
-    "send": Receipt,
-}
-_STRIKES, _WITHIN, _REST = 3, timedelta(minutes=10), timedelta(minutes=15)
-_LONGEST = 5000
+STRIKES = 3
+WITHIN = timedelta(minutes=10)
+REST = timedelta(minutes=15)
+_LONGEST_FAULT = 500
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -30,76 +29,91 @@ class Conduct:
 
 @dataclass(frozen=True, kw_only=True)
 class Outcome:
-    """An answer, or the fault as a sentence that names the plugin; and the plugin's standing after it."""
+    """An answer, or a fault as a sentence that names the plugin; and its conduct after it.
 
-    answer: Any
-    fault: str
-    conduct: Conduct
+    ``asked`` is false where the plugin was not called at all: it rests, or was refused.
+    """
+
+    answer: Any = None
+    fault: str = ""
+    conduct: Conduct = field(default_factory=Conduct)
+    asked: bool = True
 
 
 def call(
-    plugin: object,
-    name: str,
+    one: Found,
+    options: Mapping[str, object],
     hook: str,
     ask: object,
     *,
     now: datetime,
     conduct: Conduct,
 ) -> Outcome:
-    """Call one hook of one plugin; whatever it does, this returns."""
+    """Load a plugin, put one question to one of its hooks, and check what it says.
+
+    Whatever the plugin does, this returns: unknown is the answer of a plugin that failed. Three
+    failures within 10 minutes rest it for 15. ``now`` is the machine's moment. A time limit is the
+    caller's: one that raises an exception here is counted as a failure like any other.
+    """
+    if one.refused:
+        fault = f"Plugin {one.name} is not used: {one.refused}"
+        return Outcome(fault=fault, conduct=conduct, asked=False)
     if conduct.resting_until is not None and now < conduct.resting_until:
-        fault = f"Plugin {name} rests until {conduct.resting_until:%H:%M} UTC after failing {_STRIKES} times."
-        return Outcome(
-            answer=None, fault=fault, strikes=strikes, resting_until=resting_until
-        )
+        fault = f"Plugin {one.name} rests until {conduct.resting_until:%H:%M} UTC, after {STRIKES} failures."
+        return Outcome(fault=fault, conduct=conduct, asked=False)
+    answer, fault = _ask(one, options, hook, ask)
+    if fault:
+        return _strike(f"Plugin {one.name} {fault}", now, conduct)
+    return Outcome(answer=answer, conduct=Conduct(strikes=_late(conduct, now)))
+
+
+def answered_hooks(plugin: object) -> tuple[str, ...]:
+    """The hooks a plugin's object answers, by name.
+
+    Raises:
+        pluggy.PluginValidationError: it marks a method that is no hook of the socket.
+    """
+    callers = _manager(plugin).get_hookcallers(plugin) or []
+    return tuple(sorted(caller.name for caller in callers))
+
+
+def _ask(
+    one: Found, options: Mapping[str, object], hook: str, ask: object
+) -> tuple[object, str]:
+    """The answer and an empty fault, or nothing and what went wrong."""
     try:
-        answer = _implementation(plugin, hook)(ask)
-    except Exception as error:  # noqa: BLE001 - a stranger's code may raise anything, and must not take the house along
-        return _strike(
-            f"Plugin {name} failed: {error or type(error).__name__}", now, strikes
-        )
-    wrong = _wrong(answer, hook)
+        answer = _implementation(registry.load(one, options), hook)(ask)
+        wrong = answers.wrong(hook, ask, answer)
+    except (Complaint, InvalidOption) as complaint:
+        return None, f"cannot answer: {complaint}"[:_LONGEST_FAULT]
+    except (Exception, SystemExit) as error:  # noqa: BLE001 - a stranger's code may raise anything, and must not take the house along
+        return None, f"failed with {type(error).__name__}: {error}"[:_LONGEST_FAULT]
     if wrong:
-        return _strike(
-            f"Plugin {name} gave an answer that cannot be used: {wrong}", now, strikes
-        )
-    return Outcome(answer=answer, fault="", conduct=Conduct())
+        return None, f"gave an answer that cannot be used: {wrong}"[:_LONGEST_FAULT]
+    return answer, ""
 
 
-def _implementation(plugin: object, hook: str) -> Any:  # noqa: ANN401 - a plugin's method, checked by its answer
+def _implementation(plugin: object, hook: str) -> Callable[[object], object]:
+    found = getattr(_manager(plugin).hook, hook).get_hookimpls()
+    if not found:
+        raise Complaint(f"it does not have the hook {hook}.")
+    function: Callable[[object], object] = found[0].function
+    return function
+
+
+def _manager(plugin: object) -> pluggy.PluginManager:
     manager = pluggy.PluginManager(PROJECT)
     manager.add_hookspecs(Socket)
     manager.register(plugin)
     manager.check_pending()
-    (implementation,) = getattr(manager.hook, hook).get_hookimpls()
-    return implementation.function
+    return manager
 
 
 def _strike(fault: str, now: datetime, conduct: Conduct) -> Outcome:
-    late = (*(moment for moment in conduct.strikes if now - moment < _WITHIN), now)
-    rests = now + _REST if len(late) >= _STRIKES else None
-    return Outcome(
-        answer=None, fault=fault, conduct=Conduct(strikes=late, resting_until=rests)
-    )
+    late = (*_late(conduct, now), now)
+    rests = now + REST if len(late) >= STRIKES else None
+    return Outcome(fault=fault, conduct=Conduct(strikes=late, resting_until=rests))
 
 
-def _wrong(answer: object, hook: str) -> str:
-    wanted = _ANSWERS[hook]
-    if not isinstance(answer, wanted):
-        return f"{type(answer).__name__} where {wanted.__name__} is wanted."
-    parts = next(
-        (value for value in vars(answer).values() if isinstance(value, tuple)), ()
-    )
-    if len(parts) > _LONGEST:
-        return f"{len(parts)} entries, more than {_LONGEST}."
-    return next((sentence for part in parts if (sentence := _not_finite(part))), "")
-
-
-def _not_finite(part: object) -> str:
-    if not is_dataclass(part):
-        return f"{type(part).__name__} among its entries."
-    for field in fields(part):
-        value = getattr(part, field.name)
-        if isinstance(value, float) and not math.isfinite(value):
-            return f"{field.name} is {value}, which is no number."
-    return ""
+def _late(conduct: Conduct, now: datetime) -> tuple[datetime, ...]:
+    return tuple(moment for moment in conduct.strikes if now - moment < WITHIN)

@@ -1,9 +1,11 @@
 """What a plugin says of itself before it is loaded."""
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
 KINDS: Mapping[str, type] = {"text": str, "number": float, "yes-no": bool}
+_ARTICLE = {"text": "a text", "number": "a number", "yes-no": "yes or no"}
 
 
 class InvalidOption(ValueError):  # noqa: N818 - it names what is wrong, not that something failed
@@ -12,7 +14,7 @@ class InvalidOption(ValueError):  # noqa: N818 - it names what is wrong, not tha
 
 @dataclass(frozen=True, kw_only=True)
 class Option:
-    """One typed option: its kind is text, number or yes-no."""
+    """One typed option: its kind is text, number or yes-no; without a default it must be given."""
 
     name: str
     kind: str
@@ -22,6 +24,25 @@ class Option:
     def __post_init__(self) -> None:
         if self.kind not in KINDS:
             raise ValueError(f"Option {self.name}: kind is one of {', '.join(KINDS)}.")
+        if self.default is not None:
+            self.accept(self.default)
+
+    def accept(self, value: object) -> object:
+        """Return a value as the option's own type; a whole number passes as a number.
+
+        Raises:
+            InvalidOption: it is of another kind.
+        """
+        wanted = KINDS[self.kind]
+        if wanted is float and isinstance(value, int) and not isinstance(value, bool):
+            value = float(value)
+        if not isinstance(value, wanted) or (
+            isinstance(value, float) and not math.isfinite(value)
+        ):
+            raise InvalidOption(
+                f"option {self.name} is {value!r}; {_ARTICLE[self.kind]} is wanted: {self.says}."
+            )
+        return value
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -53,10 +74,5 @@ class Manifest:
 def _value(option: Option, given: Mapping[str, object]) -> object:
     value = given.get(option.name, option.default)
     if value is None:
-        raise InvalidOption(f"option {option.name} is missing: {option.says}")
-    wanted = KINDS[option.kind]
-    if wanted is float and isinstance(value, int) and not isinstance(value, bool):
-        return float(value)
-    if not isinstance(value, wanted):
-        raise InvalidOption(f"option {option.name} is a {option.kind}, not {value!r}.")
-    return value
+        raise InvalidOption(f"option {option.name} is missing: {option.says}.")
+    return option.accept(value)

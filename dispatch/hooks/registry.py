@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from importlib.metadata import entry_points
 
 from dispatch.hooks.manifest import Manifest
-from dispatch.hooks.specs import SOCKET
+from dispatch.hooks.specs import HOOKS, SOCKET
 
 _FOLDER = "plugins"
 _GROUP = "leeboard"
@@ -19,7 +19,7 @@ class Found:
 
     name: str
     module: str
-    manifest: Manifest | None
+    manifest: Manifest | None = None
     refused: str = ""
 
 
@@ -39,9 +39,7 @@ def found() -> tuple[Found, ...]:
 
 def named(name: str) -> Found:
     """The plugin of a name; one that is not there is refused with a sentence."""
-    missing = Found(
-        name=name, module="", manifest=None, refused=f"no plugin {name} was found."
-    )
+    missing = Found(name=name, module="", refused=f"no plugin {name} was found.")
     return next((one for one in found() if one.name == name), missing)
 
 
@@ -50,6 +48,8 @@ def load(one: Found, options: Mapping[str, object]) -> object:
 
     Raises:
         LookupError: the plugin was refused.
+        InvalidOption: an option is unknown, missing or of the wrong kind.
+        Exception: whatever the plugin raises; the guard loads with care, nobody else should.
     """
     if one.manifest is None:
         raise LookupError(one.refused)
@@ -61,21 +61,26 @@ def load(one: Found, options: Mapping[str, object]) -> object:
 def _look(name: str, module: str) -> Found:
     try:
         manifest = importlib.import_module(module).MANIFEST
-    except (ImportError, AttributeError) as error:
-        return Found(
-            name=name,
-            module=module,
-            manifest=None,
-            refused=f"it has no readable manifest: {error}.",
-        )
-    if not isinstance(manifest, Manifest):
-        return Found(
-            name=name,
-            module=module,
-            manifest=None,
-            refused="its MANIFEST is not a manifest.",
-        )
-    if manifest.socket != SOCKET:
-        refused = f"it was built for socket {manifest.socket}, this house has socket {SOCKET}."
-        return Found(name=name, module=module, manifest=None, refused=refused)
+    except (Exception, SystemExit) as error:  # noqa: BLE001 - a stranger's module may raise anything while it is imported
+        why = f"it cannot be imported ({type(error).__name__}: {error})."
+        return Found(name=name, module=module, refused=why)
+    why = _unfit(name, manifest)
+    if why:
+        return Found(name=name, module=module, refused=why)
     return Found(name=name, module=module, manifest=manifest)
+
+
+def _unfit(name: str, manifest: object) -> str:
+    """Why a manifest does not fit this house, or nothing."""
+    if not isinstance(manifest, Manifest):
+        return "its MANIFEST is not a manifest."
+    if manifest.socket != SOCKET:
+        return f"it was built for socket {manifest.socket}, this house has socket {SOCKET}."
+    if manifest.name != name:
+        return f"its manifest calls it {manifest.name}."
+    strange = sorted(set(manifest.hooks) - set(HOOKS))
+    if strange:
+        return (
+            f"this house has no hook {', '.join(strange)}; it has {', '.join(HOOKS)}."
+        )
+    return ""

@@ -25,9 +25,11 @@ class Socket:
     def forecast(self, ask: ForecastAsk) -> ForecastAnswer:
         """Read the forecast of one place.
 
-        ``ask`` names the place and the span wanted. Answer the hours in order, each number in SI
-        and None where the source does not say; never guess. Raise an exception with one clear
-        sentence when the source cannot be read: nothing of it is then taken in.
+        ``ask`` (a ``ForecastAsk``) names the place and the span wanted. Answer a ``ForecastAnswer``:
+        the hours in order, each from its own moment on, numbers in SI (C, m/s, mm, degrees, percent)
+        and None where the source does not say; never guess, and leave out an hour it says nothing
+        of. Raise ``Complaint`` with one clear sentence when the source cannot be read or has no hour
+        of the span: nothing of it is then taken in, and an older forecast stays.
         """
         raise NotImplementedError
 
@@ -35,9 +37,10 @@ class Socket:
     def vetoes(self, ask: VetoAsk) -> VetoAnswer:
         """Say when a piece of work may not be done.
 
-        ``ask`` carries the work, the sky and the span to judge. Answer spans with a code, a
-        sentence that shows the numbers compared, and who may overrule it. What is not known
-        is a veto with the code ``unknown``.
+        ``ask`` (a ``VetoAsk``) carries the work, the sky and the span to judge; the sky is None where
+        there is no forecast. Answer a ``VetoAnswer`` of spans with a code, a sentence that shows the
+        numbers compared in the ask's units, and who may overrule it. What is not known is a veto
+        with the code ``unknown``.
         """
         raise NotImplementedError
 
@@ -45,7 +48,12 @@ class Socket:
     def send(self, message: Message) -> Receipt:
         """Hand one message to a channel.
 
-        ``message`` has a key: the same key must reach the person once, however often it is
-        handed over. Answer ``unknown`` when it may or may not have been taken.
+        ``message`` (a ``Message``) has a key: the same key must reach the person once, however often
+        it is handed over. Answer a ``Receipt``: ``accepted``, ``refused`` (it will never be taken), or
+        ``unknown`` when it may or may not have been taken. Raise ``Complaint`` only when it was
+        certainly not taken and may be tried again.
         """
         raise NotImplementedError
+
+
+HOOKS = tuple(sorted(name for name in vars(Socket) if not name.startswith("_")))

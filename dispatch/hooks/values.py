@@ -8,6 +8,10 @@ from dispatch.trade.spans import Span
 from dispatch.trade.work import Veto, Work
 
 
+class Complaint(Exception):  # noqa: N818 - what the plugin has to say, not what it is
+    """A plugin's own reason for not answering: one sentence for a person, what is wrong and what to do."""
+
+
 @dataclass(frozen=True, kw_only=True)
 class ForecastAsk:
     """Which place, and which span of hours, a forecast is wanted for."""
@@ -28,13 +32,17 @@ class ForecastAnswer:
 
 @dataclass(frozen=True, kw_only=True)
 class VetoAsk:
-    """A piece of work, the sky over it, and the span to judge; ``units`` is us or metric."""
+    """A piece of work, the sky over it (None: no forecast), and the span to judge; ``units`` is us or metric."""
 
     stage_key: str
     work: Work
     sky: Sky | None
     horizon: Span
     units: str
+
+    def __post_init__(self) -> None:
+        if self.units not in ("us", "metric"):
+            raise ValueError(f"Units are us or metric, not {self.units}.")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -54,6 +62,10 @@ class Message:
     to: str
     subject: str
     body: str
+
+    def __post_init__(self) -> None:
+        if not self.key or not self.to or not self.body:
+            raise ValueError("A message needs a key, an address and a text.")
 
 
 @dataclass(frozen=True, kw_only=True)

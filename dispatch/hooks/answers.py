@@ -1,0 +1,127 @@
+"""What is wrong with a plugin's answer, in a sentence; an answer that cannot be right is no answer."""
+
+import math
+from collections.abc import Callable, Iterable, Mapping
+from datetime import datetime, timedelta
+from itertools import pairwise
+
+from dispatch.hooks.values import (
+    ForecastAnswer,
+    ForecastAsk,
+    Receipt,
+    VetoAnswer,
+    VetoAsk,
+)
+from dispatch.trade.sky import SkyHour
+from dispatch.trade.spans import Span, intersect
+from dispatch.trade.work import Veto
+
+MOST_ENTRIES = 5000
+_LONGEST_SENTENCE = 400
+_HOUR = timedelta(hours=1)
+_EDGES, _STRENGTHS = ("during", "ending"), ("wall", "owner", "lead")
+# field of SkyHour -> what weather on earth can be
+RANGES: Mapping[str, tuple[float, float]] = {
+    "air_c": (-65, 60),
+    "dew_c": (-75, 45),
+    "rh_pct": (0, 100),
+    "wind_ms": (0, 110),
+    "gust_ms": (0, 130),
+    "from_deg": (0, 360),
+    "cloud_pct": (0, 100),
+    "rain_mm": (0, 500),
+    "rain_prob_pct": (0, 100),
+    "fog": (0, 1),
+}
+
+
+def wrong(hook: str, ask: object, answer: object) -> str:
+    """Return what makes an answer unusable, or nothing where it can be used."""
+    wanted, check = _CHECKS[hook]
+    if not isinstance(answer, wanted):
+        return f"{type(answer).__name__} where {wanted.__name__} is wanted."
+    return check(ask, answer)
+
+
+def _first(sentences: Iterable[str]) -> str:
+    return next((sentence for sentence in sentences if sentence), "")
+
+
+def _forecast(ask: ForecastAsk, answer: ForecastAnswer) -> str:
+    return (
+        _entries(answer.hours, SkyHour)
+        or _moment("issued_at", answer.issued_at)
+        or _first(_sky_hour(ask, hour) for hour in answer.hours)
+        or _first(
+            f"{after.at:%d %b %H:%M} UTC does not come an hour or more after the hour before it."
+            for before, after in pairwise(answer.hours)
+            if after.at - before.at < _HOUR
+        )
+    )
+
+
+def _sky_hour(ask: ForecastAsk, hour: SkyHour) -> str:
+    if hour.at + _HOUR < ask.span.start or hour.at > ask.span.end:
+        return f"{hour.at:%d %b %Y %H:%M} UTC was not asked for."
+    return _first(
+        _number(name, getattr(hour, name), *bounds) for name, bounds in RANGES.items()
+    )
+
+
+def _number(name: str, value: object, low: float, high: float) -> str:
+    """What is wrong with a number that may be unknown."""
+    if value is None:
+        return ""
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        return f"{name} is {value!r}, which is no number."
+    if not math.isfinite(value):
+        return f"{name} is {value}, which is no number."
+    if not low <= value <= high:
+        return f"{name} is {value:g}; {low:g} to {high:g} can be."
+    return ""
+
+
+def _vetoes(ask: VetoAsk, answer: VetoAnswer) -> str:
+    return _entries(answer.vetoes, Veto) or _first(
+        _veto(ask, veto) for veto in answer.vetoes
+    )
+
+
+def _veto(ask: VetoAsk, veto: Veto) -> str:
+    span: object = veto.span
+    if not isinstance(span, Span) or not intersect((span,), (ask.horizon,)):
+        return f"a veto ({veto.code}) outside the span asked for."
+    if veto.edge not in _EDGES or veto.strength not in _STRENGTHS:
+        return f"a veto's edge is one of {', '.join(_EDGES)} and its strength one of {', '.join(_STRENGTHS)}."
+    if not veto.code or not 0 < len(veto.sentence) <= _LONGEST_SENTENCE:
+        return f"a veto needs a code and a sentence of at most {_LONGEST_SENTENCE} characters."
+    return _first(
+        _number(f"{veto.code}: {name}", value, -math.inf, math.inf)
+        for name, value in veto.numbers.items()
+    )
+
+
+def _receipt(ask: object, answer: Receipt) -> str:  # noqa: ARG001 - a receipt checks itself when it is made
+    said: object = answer.said
+    return "" if isinstance(said, str) else "what it said is no text."
+
+
+def _entries(entries: object, wanted: type) -> str:
+    if not isinstance(entries, tuple):
+        return f"{type(entries).__name__} where a tuple of {wanted.__name__} is wanted."
+    if len(entries) > MOST_ENTRIES:
+        return f"{len(entries)} entries, more than {MOST_ENTRIES}."
+    strange = next((one for one in entries if not isinstance(one, wanted)), None)
+    return f"{type(strange).__name__} among its entries." if strange is not None else ""
+
+
+def _moment(name: str, moment: object) -> str:
+    aware = isinstance(moment, datetime) and moment.tzinfo is not None
+    return "" if aware else f"{name} is no moment with a time zone."
+
+
+_CHECKS: Mapping[str, tuple[type, Callable[..., str]]] = {
+    "forecast": (ForecastAnswer, _forecast),
+    "vetoes": (VetoAnswer, _vetoes),
+    "send": (Receipt, _receipt),
+}
