@@ -1,39 +1,19 @@
-"""Read one place's hours from a CSV file, all of them or none."""
+"""The forecast hook over a folder of hourly CSV files."""
 
-import csv
-import math
-from collections.abc import Callable, Iterator, Mapping
-from datetime import UTC, datetime, timedelta
+from collections.abc import Mapping
+from datetime import UTC, datetime
 from pathlib import Path
 
 from dispatch.hooks.specs import hookimpl
-from dispatch.hooks.values import ForecastAnswer, ForecastAsk
-from dispatch.trade.sky import SkyHour
-from dispatch.trade.units import f_to_c, inch_to_mm, mph_to_ms
+from dispatch.hooks.values import Complaint, ForecastAnswer, ForecastAsk
+from dispatch.trade.sky import HOUR
+from plugins.weather_file import hours
 
-_SAME: Callable[[float], float] = float
-# column -> (field of SkyHour, to SI, lowest, highest as written)
-_COLUMNS: Mapping[str, tuple[str, Callable[[float], float], float, float]] = {
-    "air_f": ("air_c", f_to_c, -80, 140),
-    "dew_f": ("dew_c", f_to_c, -80, 110),
-    "rh_pct": ("rh_pct", _SAME, 0, 100),
-    "wind_mph": ("wind_ms", mph_to_ms, 0, 250),
-    "gust_mph": ("gust_ms", mph_to_ms, 0, 300),
-    "from_deg": ("from_deg", _SAME, 0, 360),
-    "cloud_pct": ("cloud_pct", _SAME, 0, 100),
-    "rain_in": ("rain_mm", inch_to_mm, 0, 20),
-    "rain_prob_pct": ("rain_prob_pct", _SAME, 0, 100),
-    "fog": ("fog", _SAME, 0, 1),
-}
 _ISSUED = "# issued "
 
 
-class BadFile(ValueError):  # noqa: N818 - the text is the sentence a person reads
-    """A file that cannot be used, with the place in it that is wrong."""
-
-
 class WeatherFile:
-    """The forecast hook over a folder of CSV files."""
+    """Forecasts of places out of one folder."""
 
     def __init__(self, folder: Path, file: str, issued_at: str) -> None:
         self._folder, self._file, self._issued_at = folder, file, issued_at
@@ -41,29 +21,37 @@ class WeatherFile:
     @hookimpl
     def forecast(self, ask: ForecastAsk) -> ForecastAnswer:
         """Read the place's own file, ``<place>.csv``, or the common one."""
-        own = self._folder / f"{ask.place_key}.csv"
-        path = own if own.exists() else self._folder / self._file
-        if not path.exists():
-            raise BadFile(f"there is no forecast file {path.name} in {self._folder}.")
-        text = path.read_text(encoding="utf-8")
-        hours = tuple(_hours(path.name, text))
+        path = self._path(ask.place_key)
+        text = _text(path)
         wanted = tuple(
             hour
-            for hour in hours
-            if ask.span.start <= hour.at + timedelta(hours=1) and hour.at < ask.span.end
+            for hour in hours.read(path.name, text)
+            if ask.span.start < hour.at + HOUR and hour.at < ask.span.end
         )
+        if not wanted:
+            raise Complaint(
+                f"{path.name} has no hour from {ask.span.start:%d %b %Y %H:%M} to {ask.span.end:%d %b %Y %H:%M}."
+            )
         return ForecastAnswer(issued_at=self._issued(path, text), hours=wanted)
 
+    def _path(self, place_key: str) -> Path:
+        own, common = self._folder / f"{place_key}.csv", self._folder / self._file
+        path = own if own.is_file() else common
+        if not path.is_file():
+            raise Complaint(
+                f"there is neither {own.name} nor {common.name} in {self._folder}."
+            )
+        return path
+
     def _issued(self, path: Path, text: str) -> datetime:
+        """When the file says it was issued, else the option, else when it was last written."""
         first = text.partition("\n")[0]
-        said = (
-            first.removeprefix(_ISSUED).strip()
-            if first.startswith(_ISSUED)
-            else self._issued_at
-        )
-        if not said:
-            return datetime.fromtimestamp(path.stat().st_mtime, UTC)
-        return _moment(path.name, 1, "issued", said)
+        if first.startswith(_ISSUED):
+            where = f"{path.name} line 1: issued"
+            return hours.moment(where, first.removeprefix(_ISSUED))
+        if self._issued_at:
+            return hours.moment("the option issued_at", self._issued_at)
+        return datetime.fromtimestamp(path.stat().st_mtime, UTC)
 
 
 def make(options: Mapping[str, object]) -> WeatherFile:
@@ -73,66 +61,10 @@ def make(options: Mapping[str, object]) -> WeatherFile:
     )
 
 
-def _hours(name: str, text: str) -> Iterator[SkyHour]:
-    lines = [
-        (number, line)
-        for number, line in enumerate(text.splitlines(), 1)
-        if line and not line.startswith("#")
-    ]
-    reader = csv.DictReader(line for _, line in lines)
-    missing = {"time", *_COLUMNS} - set(reader.fieldnames or ())
-    if missing:
-        raise BadFile(f"{name}: the columns {', '.join(sorted(missing))} are missing.")
-    last: datetime | None = None
-    for (number, _), row in zip(lines[1:], reader, strict=True):
-        at = _moment(name, number, "time", row["time"] or "")
-        if last is not None and at <= last:
-            raise BadFile(
-                f"{name} line {number}: {row['time']} does not come after the hour before it."
-            )
-        last = at
-        yield SkyHour(at=at, **_numbers(name, number, row))
-
-
-def _numbers(
-    name: str, number: int, row: Mapping[str, str | None]
-) -> dict[str, float | None]:
-    return {
-        field: _number(name, number, column, row[column], convert, (low, high))
-        for column, (field, convert, low, high) in _COLUMNS.items()
-    }
-
-
-def _number(
-    name: str,
-    line: int,
-    column: str,
-    text: str | None,
-    convert: Callable[[float], float],
-    allowed: tuple[float, float],
-) -> float | None:
-    """A cell in SI; an empty one is unknown."""
-    if text is None or not text.strip():
-        return None
+def _text(path: Path) -> str:
     try:
-        value = float(text)
-    except ValueError:
-        value = math.nan
-    if not allowed[0] <= value <= allowed[1]:
-        raise BadFile(
-            f"{name} line {line}: {column} is {text!r}; a number from {allowed[0]:g} to {allowed[1]:g} is wanted. "
-            "Nothing was taken in."
-        )
-    return convert(value)
-
-
-def _moment(name: str, line: int, column: str, text: str) -> datetime:
-    try:
-        moment = datetime.fromisoformat(text)
-    except ValueError:
-        moment = None
-    if moment is None or moment.tzinfo is None:
-        raise BadFile(
-            f"{name} line {line}: {column} is {text!r}; a time such as 2027-05-24T08:00:00-04:00 is wanted."
-        )
-    return moment.astimezone(UTC)
+        return path.read_text(encoding="utf-8-sig")
+    except (OSError, UnicodeDecodeError) as error:
+        raise Complaint(
+            f"{path.name} cannot be read as UTF-8 text ({error}). Nothing was taken in."
+        ) from error
