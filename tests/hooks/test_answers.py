@@ -1,0 +1,112 @@
+"""An answer that cannot be right is no answer."""
+
+import math
+from dataclasses import replace
+from datetime import datetime, timedelta
+from typing import Any
+
+import pytest
+
+from dispatch.hooks import answers
+from dispatch.hooks.specs import HOOKS
+from dispatch.hooks.values import ForecastAnswer, Receipt, VetoAnswer
+from dispatch.trade.sky import SkyHour
+from dispatch.trade.spans import Span
+from tests.hooks.strangers import (
+    DAY,
+    FORECAST_ASK,
+    MORNING,
+    VETO_ASK,
+    forecast,
+    hours,
+    veto,
+)
+
+
+def of_hours(*given: Any) -> ForecastAnswer:
+    return ForecastAnswer(issued_at=MORNING, hours=given)
+
+
+def test_every_hook_has_a_check() -> None:
+    assert set(answers._CHECKS) == set(HOOKS)
+
+
+def test_every_number_of_an_hour_has_a_range() -> None:
+    assert set(answers.RANGES) == set(SkyHour.__dataclass_fields__) - {"at"}
+
+
+def test_hours_with_unknown_numbers_pass() -> None:
+    assert answers.wrong("forecast", FORECAST_ASK, forecast(gust_ms=None)) == ""
+
+
+@pytest.mark.parametrize("name", sorted(answers.RANGES))
+@pytest.mark.parametrize("value", [math.nan, math.inf, -9999.0, 9999.0, "calm", True])
+def test_a_number_that_cannot_be_is_named(name: str, value: Any) -> None:
+    told = answers.wrong("forecast", FORECAST_ASK, forecast(**{name: value}))
+    assert told.startswith(f"{name} is ")
+
+
+@pytest.mark.parametrize(
+    ("answer", "told"),
+    [
+        (of_hours(*hours(2)[::-1]), "hour before it"),
+        (of_hours(hours()[0], hours()[0]), "hour before it"),
+        (
+            of_hours(
+                hours()[0], replace(hours()[0], at=MORNING + timedelta(minutes=30))
+            ),
+            "hour before it",
+        ),
+        (of_hours(SkyHour(at=MORNING + timedelta(days=9))), "was not asked for"),
+        (of_hours("sunny"), "str among its entries"),
+        (ForecastAnswer(issued_at=MORNING, hours=list(hours())), "list where a tuple"),  # type: ignore[arg-type]
+        (ForecastAnswer(issued_at=datetime(2027, 5, 24), hours=hours()), "issued_at"),  # noqa: DTZ001 - a plugin's mistake
+        (of_hours(*hours(answers.MOST_ENTRIES + 1)), "5001 entries"),
+    ],
+)
+def test_hours_that_cannot_be_used_are_told(answer: ForecastAnswer, told: str) -> None:
+    assert told in answers.wrong("forecast", FORECAST_ASK, answer)
+
+
+def test_vetoes_with_numbers_pass() -> None:
+    assert answers.wrong("vetoes", VETO_ASK, VetoAnswer(vetoes=(veto(),))) == ""
+    assert answers.wrong("vetoes", VETO_ASK, VetoAnswer(vetoes=())) == ""
+
+
+LATER = Span(DAY.end, DAY.end + timedelta(hours=1))
+
+
+@pytest.mark.parametrize(
+    ("changes", "told"),
+    [
+        ({"numbers": {"gust_ms": math.nan}}, "wind: gust_ms is nan"),
+        ({"numbers": {"gust_ms": "much"}}, "wind: gust_ms is 'much'"),
+        ({"span": LATER}, "outside the span asked for"),
+        ({"span": "today"}, "outside the span asked for"),
+        ({"edge": "before"}, "during, ending"),
+        ({"strength": "maybe"}, "wall, owner, lead"),
+        ({"sentence": ""}, "a sentence"),
+        ({"sentence": "x" * 401}, "a sentence"),
+        ({"code": ""}, "a code"),
+    ],
+)
+def test_a_veto_that_cannot_be_used_is_told(changes: dict[str, Any], told: str) -> None:
+    answer = VetoAnswer(vetoes=(veto(), veto(**changes)))
+    assert told in answers.wrong("vetoes", VETO_ASK, answer)
+
+
+def test_ten_million_vetoes_are_too_many() -> None:
+    answer = VetoAnswer(vetoes=(veto(),) * 10**7)
+    assert "10000000 entries" in answers.wrong("vetoes", VETO_ASK, answer)
+
+
+def test_a_receipt_is_of_one_of_three_kinds() -> None:
+    with pytest.raises(ValueError, match="accepted, refused or unknown"):
+        Receipt(status="sent")
+    for status in ("accepted", "refused", "unknown"):
+        assert answers.wrong("send", None, Receipt(status=status)) == ""
+
+
+def test_what_a_receipt_says_is_text() -> None:
+    odd = Receipt(status="accepted", said=5)  # type: ignore[arg-type]
+    assert "no text" in answers.wrong("send", None, odd)

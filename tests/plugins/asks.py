@@ -1,0 +1,58 @@
+"""What the shipped plugins are asked in their tests, and options to make them with."""
+
+from datetime import datetime
+from pathlib import Path
+from zoneinfo import ZoneInfo
+
+from dispatch.hooks.registry import Found, named
+from dispatch.hooks.values import ForecastAsk, Message, VetoAsk
+from dispatch.trade.spans import Span
+from dispatch.trade.work import Work
+from tests.trade.lanternglass import ONE_PART, SITE, WEATHER, sky
+
+NY = ZoneInfo("America/New_York")
+WEEK = Span(datetime(2027, 5, 24, tzinfo=NY), datetime(2027, 5, 31, tzinfo=NY))
+ISSUED = datetime(2027, 5, 23, 18, tzinfo=NY)
+FORECAST_ASK = ForecastAsk(
+    place_key="marrow-road", latitude=SITE.lat, longitude=SITE.lon, span=WEEK
+)
+SPRAY = Work(family="spray", site=SITE, quickest_minutes=90, sheet=ONE_PART)
+VETO_ASK = VetoAsk(
+    stage_key="J1-port",
+    work=SPRAY,
+    sky=sky("forecast_issued_sun_1800", ISSUED),
+    horizon=WEEK,
+    units="us",
+)
+MESSAGE = Message(
+    key="arrival/J1/7/ames/text",
+    reason="arrival",
+    channel="text",
+    to="+12075550131",
+    subject="",
+    body="Second Wind: we come Monday between 08:10 and 09:10. Grüße, 東",
+)
+
+
+def options(name: str, folder: Path) -> dict[str, object]:
+    """Options a shipped plugin can be made with, writing only under a folder of the test's own."""
+    return {
+        "weather_file": {
+            "folder": str(WEATHER),
+            "file": "forecast_issued_sun_1800.csv",
+            "issued_at": ISSUED.isoformat(),
+        },
+        "notify_file": {"file": str(folder / "out" / "messages.jsonl")},
+    }.get(name, {})
+
+
+def asks(hook: str) -> object:
+    """A question for each hook."""
+    return {"forecast": FORECAST_ASK, "vetoes": VETO_ASK, "send": MESSAGE}[hook]
+
+
+def found(name: str) -> Found:
+    """A shipped plugin, which must be found and fit."""
+    one = named(name)
+    assert one.manifest is not None, one.refused
+    return one

@@ -1,0 +1,80 @@
+"""A message is written once, whole, whoever writes at the same time."""
+
+import json
+import multiprocessing
+from dataclasses import asdict, replace
+from pathlib import Path
+
+import pytest
+
+from dispatch.hooks import testing
+from dispatch.hooks.values import Message, Receipt
+from tests.plugins.asks import MESSAGE, found
+
+
+def send(file: Path, message: Message = MESSAGE) -> Receipt:
+    given = {"file": str(file)}
+    receipt: Receipt = testing.answer(found("notify_file"), given, "send", message)
+    return receipt
+
+
+def written(file: Path) -> list[dict[str, str]]:
+    return [json.loads(line) for line in file.read_text("utf-8").splitlines()]
+
+
+def test_a_message_is_one_line(tmp_path: Path) -> None:
+    file = tmp_path / "new" / "folder" / "out.jsonl"
+    two_lines = replace(MESSAGE, body="First.\nSecond.")
+    assert send(file, two_lines) == Receipt(status="accepted", said="written")
+    assert written(file) == [asdict(two_lines)]
+
+
+def test_the_same_key_is_never_written_twice(tmp_path: Path) -> None:
+    file = tmp_path / "out.jsonl"
+    send(file)
+    send(file, replace(MESSAGE, key="another"))
+    again = send(file, replace(MESSAGE, body="Changed."))
+    assert again == Receipt(status="accepted", said="written before")
+    assert [line["key"] for line in written(file)] == [MESSAGE.key, "another"]
+
+
+def test_what_a_dead_writer_left_of_a_line_is_not_a_message(tmp_path: Path) -> None:
+    file = tmp_path / "out.jsonl"
+    send(file, replace(MESSAGE, key="before"))
+    torn = json.dumps(asdict(MESSAGE)).encode()[:-5]
+    with file.open("ab") as end:
+        end.write(torn)
+    assert send(file).said == "written"
+    assert [line["key"] for line in written(file)] == ["before", MESSAGE.key]
+
+
+def test_a_line_somebody_else_wrote_is_left_alone(tmp_path: Path) -> None:
+    file = tmp_path / "out.jsonl"
+    file.write_text("a note\n[1]\n")
+    send(file)
+    assert file.read_text("utf-8").startswith("a note\n[1]\n{")
+
+
+def test_a_file_that_cannot_be_written_is_told(tmp_path: Path) -> None:
+    (tmp_path / "wall").write_text("")
+    with pytest.raises(testing.Broken, match=r"wall/out\.jsonl cannot be written"):
+        send(tmp_path / "wall" / "out.jsonl")
+
+
+def _send_all(file: Path) -> None:
+    for number in range(20):
+        send(file, replace(MESSAGE, key=f"key {number}"))
+
+
+@pytest.mark.timeout(60)
+def test_four_writers_with_the_same_messages_write_each_once(tmp_path: Path) -> None:
+    file = tmp_path / "out.jsonl"
+    context = multiprocessing.get_context("spawn")
+    writers = [context.Process(target=_send_all, args=(file,)) for _ in range(4)]
+    for writer in writers:
+        writer.start()
+    for writer in writers:
+        writer.join()
+    assert [writer.exitcode for writer in writers] == [0] * 4
+    keys = [line["key"] for line in written(file)]
+    assert sorted(keys) == sorted(f"key {number}" for number in range(20))
