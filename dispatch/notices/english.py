@@ -1,0 +1,98 @@
+"""What we say, in English: for each occasion a subject and sentences, the most needed first."""
+
+from collections.abc import Sequence
+from datetime import datetime
+from zoneinfo import ZoneInfo
+
+from dispatch.notices.reasons import Arrival, FilmWet, Moved, Pickup
+from dispatch.trade.spans import Span
+
+_DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+_MONTHS = (
+    *("Jan", "Feb", "Mar", "Apr", "May", "Jun"),
+    *("Jul", "Aug", "Sep", "Oct", "Nov", "Dec"),
+)
+Said = tuple[str, tuple[str, ...]]
+
+
+def arrival(told: Arrival) -> Said:
+    """The crew comes."""
+    about, when = told.about, _within(told.arrives, told.about.zone)
+    return f"{about.boat}: we come {when}", _given(
+        f"{about.boat}: our crew will be with you at {about.place} {when}.",
+        told.prepare and f"Before then, please {_listed(told.prepare)}.",
+        told.doing and f"Planned: {_listed(told.doing)}.",
+        "If the weather moves it, we will tell you.",
+    )
+
+
+def moved(told: Moved) -> Said:
+    """A visit does not hold."""
+    about = told.about
+    new = (
+        f"We will now be with you {_within(told.arrives, about.zone)}."
+        if told.arrives
+        else "The new time is not settled yet; we will tell you as soon as it is."
+    )
+    return f"{about.boat}: our visit has moved", (
+        f"{about.boat}: our visit at {about.place} has moved.",
+        new,
+        f"Reason: {told.why.rstrip('.')}.",
+    )
+
+
+def pickup(told: Pickup) -> Said:
+    """The boat is done."""
+    about, ready = told.about, _moment(told.ready_at, told.about.zone)
+    return f"{about.boat} is finished", _given(
+        f"{about.boat} is finished: you can collect the boat at {about.place} from {ready}.",
+        told.numbers_off
+        and "The registration numbers are not on the boat; put them on before it is used.",
+        f"For the first {told.care_days} days keep to the care notes of the product's sheet.",
+    )
+
+
+def film_wet(told: FilmWet) -> Said:
+    """Do not touch."""
+    about = told.about
+    cover = (
+        f"We expect it to be hard enough to cover {_within(told.cover, about.zone)}; please wait for the later time."
+        if told.cover
+        else "We do not know yet when it can be covered; we will tell you."
+    )
+    return f"{about.boat}: the film is wet, please do not touch", (
+        f"{about.boat}: the film on {_listed(told.panels)} is wet.",
+        "Please do not touch, wash or cover the boat, and keep sprinklers off.",
+        cover,
+    )
+
+
+def letter(sentences: Sequence[str], outfit: str) -> str:
+    """An e-mail's body."""
+    return "\n\n".join(("Hello,", *sentences, outfit)) + "\n"
+
+
+def _given(*sentences: object) -> tuple[str, ...]:
+    return tuple(str(sentence) for sentence in sentences if sentence)
+
+
+def _within(span: Span, zone: ZoneInfo) -> str:
+    """A span in the words of people: the day once where it is one day."""
+    start, end = span.start.astimezone(zone), span.end.astimezone(zone)
+    if start.date() == end.date():
+        return f"{_day(start)} between {start:%H:%M} and {end:%H:%M}"
+    return f"between {_day(start)} {start:%H:%M} and {_day(end)} {end:%H:%M}"
+
+
+def _moment(at: datetime, zone: ZoneInfo) -> str:
+    local = at.astimezone(zone)
+    return f"{_day(local)} {local:%H:%M}"
+
+
+def _day(local: datetime) -> str:
+    return f"{_DAYS[local.weekday()]} {local.day} {_MONTHS[local.month - 1]}"
+
+
+def _listed(things: Sequence[str]) -> str:
+    *most, last = things
+    return f"{', '.join(most)} and {last}" if most else last

@@ -1,0 +1,135 @@
+"""People read plain sentences with the times in them, in the zone of the place."""
+
+from dataclasses import replace
+from datetime import UTC, datetime
+from zoneinfo import ZoneInfo
+
+import pytest
+
+from dispatch.notices import words
+from dispatch.notices.reasons import (
+    About,
+    Arrival,
+    FilmWet,
+    Moved,
+    Occasion,
+    Pickup,
+    Reason,
+)
+from dispatch.notices.segments import measure
+from dispatch.trade.spans import Span
+
+ABOUT = About(
+    outfit="Tarrow & Daughter",
+    boat="Second Wind",
+    place="Marrow Road",
+    zone=ZoneInfo("America/New_York"),
+)
+HOUR = Span(
+    datetime(2027, 5, 24, 12, 10, tzinfo=UTC), datetime(2027, 5, 24, 13, 10, tzinfo=UTC)
+)
+NIGHT = Span(
+    datetime(2027, 5, 25, 2, 30, tzinfo=UTC), datetime(2027, 5, 25, 16, 5, tzinfo=UTC)
+)
+ARRIVAL = Arrival(
+    about=ABOUT,
+    arrives=HOUR,
+    doing=("wash", "prep", "masking"),
+    prepare=("take the cover off", "leave the water on"),
+)
+MOVED = Moved(about=ABOUT, arrives=HOUR, why="rain is forecast from 14:00.")
+PICKUP = Pickup(about=ABOUT, ready_at=HOUR.end)
+FILM_WET = FilmWet(about=ABOUT, panels=("port", "transom"), cover=NIGHT)
+ALL = [ARRIVAL, MOVED, PICKUP, FILM_WET]
+
+
+def test_an_arrival_is_a_range_in_the_places_zone() -> None:
+    said = words.write(ARRIVAL)
+    assert said.subject == "Second Wind: we come Mon 24 May between 08:10 and 09:10"
+    assert said.text == (
+        "Second Wind: our crew will be with you at Marrow Road Mon 24 May between 08:10 and 09:10. "
+        "Before then, please take the cover off and leave the water on. "
+        "Planned: wash, prep and masking. If the weather moves it, we will tell you."
+    )
+
+
+def test_an_arrival_without_requests_asks_for_nothing() -> None:
+    said = words.write(replace(ARRIVAL, prepare=(), doing=()))
+    assert "please" not in said.letter
+    assert "Planned" not in said.letter
+
+
+def test_a_move_tells_the_new_range_and_the_reason_once() -> None:
+    assert words.write(MOVED).text == (
+        "Second Wind: our visit at Marrow Road has moved. "
+        "We will now be with you Mon 24 May between 08:10 and 09:10. "
+        "Reason: rain is forecast from 14:00."
+    )
+
+
+def test_a_move_whose_new_time_is_unknown_says_so() -> None:
+    assert "not settled yet" in words.write(replace(MOVED, arrives=None)).text
+
+
+def test_a_move_needs_its_reason() -> None:
+    with pytest.raises(ValueError, match="reason"):
+        Moved(about=ABOUT, arrives=None, why="")
+
+
+def test_a_pickup_tells_from_when_and_what_to_keep_to() -> None:
+    said = words.write(PICKUP)
+    assert "at Marrow Road from Mon 24 May 09:10." in said.text
+    assert "For the first 14 days" in said.text
+    assert "registration" not in said.letter
+
+
+def test_a_boat_without_its_numbers_is_told() -> None:
+    said = words.write(replace(PICKUP, numbers_off=True))
+    assert "registration numbers are not on the boat" in said.text
+
+
+def test_wet_film_tells_what_not_to_do_and_when_by_a_range() -> None:
+    assert words.write(FILM_WET).text == (
+        "Second Wind: the film on port and transom is wet. "
+        "Please do not touch, wash or cover the boat, and keep sprinklers off. "
+        "We expect it to be hard enough to cover between Mon 24 May 22:30 and Tue 25 May 12:05; "
+        "please wait for the later time."
+    )
+
+
+def test_wet_film_of_unknown_end_is_said_to_be_unknown() -> None:
+    said = words.write(replace(FILM_WET, cover=None)).text
+    assert "do not know yet when it can be covered" in said
+    with pytest.raises(ValueError, match="panel"):
+        FilmWet(about=ABOUT, panels=(), cover=None)
+
+
+@pytest.mark.parametrize("occasion", ALL, ids=lambda told: told.reason)
+def test_a_text_is_plain_and_at_most_two_segments(occasion: Occasion) -> None:
+    long = replace(occasion.about, boat="Gannet\N{RIGHT SINGLE QUOTATION MARK}s " * 6)
+    found = measure(words.write(replace(occasion, about=long)).text)
+    assert found.alphabet == "GSM-7"
+    assert found.count <= 2
+
+
+@pytest.mark.parametrize("occasion", ALL, ids=lambda told: told.reason)
+def test_a_letter_holds_all_of_the_text_and_who_writes(occasion: Occasion) -> None:
+    said = words.write(occasion)
+    assert said.letter.startswith("Hello,\n\n")
+    assert said.letter.endswith("\n\nTarrow & Daughter\n")
+    assert " ".join(said.letter.split("\n\n")[1:-1]).startswith(said.text)
+
+
+@pytest.mark.parametrize("occasion", ALL, ids=lambda told: told.reason)
+def test_nothing_is_ever_called_safe(occasion: Occasion) -> None:
+    assert "safe" not in words.write(occasion).letter
+
+
+def test_every_language_has_words_for_every_reason() -> None:
+    for language in words.LANGUAGES.values():
+        assert set(language.says) == set(Reason)
+    assert {told.reason for told in ALL} == set(Reason)
+
+
+def test_a_language_we_do_not_have_is_answered_in_english() -> None:
+    assert words.write(ARRIVAL, "tlh") == words.write(ARRIVAL, "en")
