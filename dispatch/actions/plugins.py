@@ -53,7 +53,7 @@ def ask(state: PluginState, hook: str, question: object) -> guard.Outcome:
 def enable(
     name: str, options: dict[str, object], *, by: Account | None = None
 ) -> PluginState:
-    """Enable a plugin that was found, with options its manifest accepts.
+    """Enable a plugin that was found, with options its manifest accepts; one that rested starts afresh.
 
     Raises:
         Refused: there is no such plugin, it does not fit this socket, or an option is wrong.
@@ -66,7 +66,13 @@ def enable(
     except manifest.InvalidOption as error:
         raise Refused(f"Plugin {name}: {error}") from error
     state, _ = PluginState.objects.update_or_create(
-        name=name, defaults={"enabled": True, "options": dict(checked)}
+        name=name,
+        defaults={
+            "enabled": True,
+            "options": dict(checked),
+            "strikes": [],
+            "resting_until": None,
+        },
     )
     history.write(
         "enable-plugin", f"plugin {name}", f"Enabled the plugin {name}.", by=by
