@@ -3,11 +3,11 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from dispatch.actions import rates, ways
+from dispatch.actions import links, rates, ways
 from dispatch.actions.errors import Refused
 from dispatch.actions.recipes import RECIPES, After, Recipe
 from dispatch.actions.ways import Way
-from dispatch.records.models import CatalogueRow, Job, Sheet, Stage, StageLink
+from dispatch.records.models import CatalogueRow, Job, Sheet, Stage
 from dispatch.trade import film, labour, shade, units
 
 _LONGEST_VISIT_MINUTES = 540
@@ -44,7 +44,7 @@ def make(job: Job) -> tuple[Stage, ...]:
     made: list[tuple[Recipe, Stage]] = []
     for recipe, way in _each(job, wanted, making):
         made.append((recipe, _stage(making, recipe, way, len(made) + 1)))
-    _link(made)
+    links.make(made)
     return tuple(stage for _, stage in made)
 
 
@@ -188,8 +188,12 @@ def _needs(making: _Making, recipe: Recipe) -> list[dict[str, object]]:
     two_part = (
         making.job.sheet is not None and making.job.sheet.kind == Sheet.Kind.TWO_PART
     )
-    gun = [{"skill": "spray-2" if two_part else "spray-1", "level": 1, "count": 1}]
-    hoods = [{"skill": "hood", "level": 1, "count": 2}] if two_part else []
+    gun: list[dict[str, object]] = [
+        {"skill": "spray-2" if two_part else "spray-1", "level": 1, "count": 1}
+    ]
+    hoods: list[dict[str, object]] = (
+        [{"skill": "hood", "level": 1, "count": 2}] if two_part else []
+    )
     return [*gun, {"skill": "hose", "level": 1, "count": 2}, *hoods]
 
 
@@ -258,48 +262,3 @@ def strictest(families: list[str], *, sprays: bool) -> str:
     if sprays:
         return "spray"
     return max(families, key=_STRICTNESS.index, default="any")
-
-
-def _link(made: list[tuple[Recipe, Stage]]) -> None:
-    links = []
-    for recipe, stage in made:
-        for after in _afters(recipe, stage):
-            for other_recipe, other in made:
-                same_way = (
-                    not stage.variant
-                    or not other.variant
-                    or stage.variant == other.variant
-                )
-                if other_recipe.visit == after.visit and same_way:
-                    links.append(_made_link(stage, other, after))
-    StageLink.objects.bulk_create(links)
-
-
-def _afters(recipe: Recipe, stage: Stage) -> tuple[After, ...]:
-    """A side that is sprayed turned also waits for the turn."""
-    if recipe.panels and stage.variant == "turned":
-        return (*recipe.after, After(visit="turn", max_minutes=480))
-    return recipe.after
-
-
-def _made_link(stage: Stage, before: Stage, after: After) -> StageLink:
-    sheet = before.sheet
-    ref_h = _ref_h(sheet, after.set_to, before.job.repairs) if sheet else None
-    return StageLink(
-        stage=stage,
-        before=before,
-        min_ref_h=ref_h,
-        cure_min_c=sheet.cure_min_c if sheet and ref_h else None,
-        max_minutes=after.max_minutes,
-    )
-
-
-def _ref_h(sheet: Sheet, set_to: str, repairs: Mapping[str, int]) -> float | None:
-    if set_to == "kicked":
-        largest = next((size for size in ("L", "M", "S") if repairs.get(size)), "S")
-        return {"S": 1.0, "M": 1.5, "L": 10.0}[largest]
-    if sheet.sandable_ref_h is None or not set_to:
-        return None
-    return sheet.sandable_ref_h + (
-        sheet.refit_extra_ref_h if set_to == "refit" else 0.0
-    )

@@ -19,14 +19,22 @@ def great_circle_m(lat_a: float, lon_a: float, lat_b: float, lon_b: float) -> fl
     """Metres along the sphere of mean Earth radius (haversine), degrees in."""
     phi_a, phi_b = math.radians(lat_a), math.radians(lat_b)
     half = math.sin((phi_b - phi_a) / 2) ** 2
-    half += math.cos(phi_a) * math.cos(phi_b) * math.sin(math.radians(lon_b - lon_a) / 2) ** 2
+    half += (
+        math.cos(phi_a)
+        * math.cos(phi_b)
+        * math.sin(math.radians(lon_b - lon_a) / 2) ** 2
+    )
     return 2 * _EARTH_RADIUS_M * math.asin(math.sqrt(half))
 
 
-def drive(lat_a: float, lon_a: float, lat_b: float, lon_b: float, roads: Roads) -> tuple[int, int]:
+def drive(
+    lat_a: float, lon_a: float, lat_b: float, lon_b: float, roads: Roads
+) -> tuple[int, int]:
     """Whole minutes and metres by road between two points; nothing for the same point."""
     straight = great_circle_m(lat_a, lon_a, lat_b, lon_b)
     if straight < 1:
         return 0, 0
     metres = roads.circuity * straight
-    return math.ceil(metres / 1000 / roads.km_per_hour * 60 + roads.start_minutes), round(metres)
+    return math.ceil(
+        metres / 1000 / roads.km_per_hour * 60 + roads.start_minutes
+    ), round(metres)

@@ -1,0 +1,1 @@
+"""Thin Celery tasks: the clock and slow work."""

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
+from dispatch.trade import overspray, shade
 from dispatch.trade import samples as grid
-from dispatch.trade import shade
 from dispatch.trade.limits import FamilyLimits
 from dispatch.trade.samples import Samples
 from dispatch.trade.sun import Floats
@@ -62,24 +62,21 @@ def _unknown(work: Work, samples: Samples) -> Condition:
 
 
 def _over(code: str, value: Floats, limit: float, say: Say, strength: str) -> Condition:
-    with np.errstate(invalid="ignore"):
-        return Condition(
-            code=code,
-            fails=value > limit,
-            excess=np.nan_to_num(value - limit),
-            say=say,
-            strength=strength,
-        )
+    return _past(code, value - limit, say, strength)
 
 
 def _under(
     code: str, value: Floats, limit: float, say: Say, strength: str
 ) -> Condition:
+    return _past(code, limit - value, say, strength)
+
+
+def _past(code: str, by: Floats, say: Say, strength: str) -> Condition:
     with np.errstate(invalid="ignore"):
         return Condition(
             code=code,
-            fails=value < limit,
-            excess=np.nan_to_num(limit - value),
+            fails=by > 0,
+            excess=np.nan_to_num(by),
             say=say,
             strength=strength,
         )
@@ -275,16 +272,6 @@ def _speed(words: Words, what: str, value: Floats, limit: float) -> Say:
     )
 
 
-def drift_m(gust_ms: Floats, work: Work) -> Floats:
-    """How far overspray may carry downwind, metres: 15 ft and 3 ft more for every mph of gust above 3."""
-    limits = work.limits
-    beyond = np.maximum(0.0, gust_ms - limits.drift_free_gust_ms)
-    far = limits.drift_base_m + limits.drift_m_per_ms * beyond
-    gun = limits.drift_electric if work.gun == "electric" else 1.0
-    cover = limits.drift_screened if work.cover != "open" else 1.0
-    return np.asarray(far * gun * cover, dtype=np.float64)
-
-
 def _overspray(work: Work, samples: Samples, words: Words) -> Iterator[Condition]:
     if work.family != "spray":
         return
@@ -296,13 +283,7 @@ def _overspray(work: Work, samples: Samples, words: Words) -> Iterator[Condition
 def _near(
     work: Work, samples: Samples, words: Words, neighbour: Neighbour
 ) -> Condition:
-    downwind = (samples["from_deg"] + 180) % 360
-    off = np.abs((downwind - neighbour.bearing_deg + 180) % 360 - 180)
-    carries = drift_m(samples["gust_ms"], work)
-    with np.errstate(invalid="ignore"):
-        reach = np.where(
-            off <= work.limits.drift_half_angle_deg, carries, work.limits.drift_base_m
-        )
+    reach = overspray.reach_m(work, samples, neighbour)
     return _over(
         "overspray",
         reach,

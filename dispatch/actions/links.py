@@ -1,0 +1,52 @@
+"""What comes after what among a job's stages."""
+
+from collections.abc import Mapping
+
+from dispatch.actions.recipes import After, Recipe
+from dispatch.records.models import Sheet, Stage, StageLink
+
+
+def make(made: list[tuple[Recipe, Stage]]) -> None:
+    """Store what comes after what among a job's freshly made stages, each with its recipe."""
+    links = []
+    for recipe, stage in made:
+        for after in _afters(recipe, stage):
+            for other_recipe, other in made:
+                same_way = (
+                    not stage.variant
+                    or not other.variant
+                    or stage.variant == other.variant
+                )
+                if other_recipe.visit == after.visit and same_way:
+                    links.append(_made_link(stage, other, after))
+    StageLink.objects.bulk_create(links)
+
+
+def _afters(recipe: Recipe, stage: Stage) -> tuple[After, ...]:
+    """A side that is sprayed turned also waits for the turn."""
+    if recipe.panels and stage.variant == "turned":
+        return (*recipe.after, After(visit="turn", max_minutes=480))
+    return recipe.after
+
+
+def _made_link(stage: Stage, before: Stage, after: After) -> StageLink:
+    sheet = before.sheet
+    ref_h = _ref_h(sheet, after.set_to, before.job.repairs) if sheet else None
+    return StageLink(
+        stage=stage,
+        before=before,
+        min_ref_h=ref_h,
+        cure_min_c=sheet.cure_min_c if sheet and ref_h else None,
+        max_minutes=after.max_minutes,
+    )
+
+
+def _ref_h(sheet: Sheet, set_to: str, repairs: Mapping[str, int]) -> float | None:
+    if set_to == "kicked":
+        largest = next((size for size in ("L", "M", "S") if repairs.get(size)), "S")
+        return {"S": 1.0, "M": 1.5, "L": 10.0}[largest]
+    if sheet.sandable_ref_h is None or not set_to:
+        return None
+    return sheet.sandable_ref_h + (
+        sheet.refit_extra_ref_h if set_to == "refit" else 0.0
+    )

@@ -1,0 +1,41 @@
+"""Do the slow work that is due, one claimed row at a time."""
+
+from collections.abc import Callable, Mapping
+
+from dispatch.actions import due, facts, weather
+from dispatch.actions.errors import Refused
+from dispatch.records.models import DueWork, Place
+
+
+def sweep() -> int:
+    """Do everything that is due; return how many rows were settled."""
+    settled = 0
+    for row in due.claim():
+        due.settle(row, _do(row))
+        settled += 1
+    return settled
+
+
+def _do(row: DueWork) -> str:
+    """Do one row's work; return the fault, empty where there was none."""
+    try:
+        _VERBS[row.verb](row.key)
+    except Refused as refusal:
+        return str(refusal)
+    return ""
+
+
+def _judge(key: str) -> None:
+    stage = facts.open_stages().filter(pk=int(key)).first()
+    if stage is not None:
+        weather.judge(stage)
+
+
+def _take_in(key: str) -> None:
+    weather.take_in(Place.objects.get(key=key))
+
+
+_VERBS: Mapping[str, Callable[[str], None]] = {
+    "judge-stage": _judge,
+    "take-in-forecast": _take_in,
+}
