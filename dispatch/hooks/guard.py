@@ -1,7 +1,7 @@
 """One call to one plugin: catch, check the answer, count strikes, rest it."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 from typing import Any
 
@@ -31,13 +31,15 @@ class Conduct:
 class Outcome:
     """An answer, or a fault as a sentence that names the plugin; and its conduct after it.
 
-    ``asked`` is false where the plugin was not called at all: it rests, or was refused.
+    ``asked`` is false where the plugin was not called at all: it rests, or was refused. ``untouched``
+    is true where nothing was done for certain, so that a message may be handed over again.
     """
 
     answer: Any = None
     fault: str = ""
     conduct: Conduct = field(default_factory=Conduct)
     asked: bool = True
+    untouched: bool = False
 
 
 def call(
@@ -57,14 +59,13 @@ def call(
     """
     if one.refused:
         fault = f"Plugin {one.name} is not used: {one.refused}"
-        return Outcome(fault=fault, conduct=conduct, asked=False)
+        return Outcome(fault=fault, conduct=conduct, asked=False, untouched=True)
     if conduct.resting_until is not None and now < conduct.resting_until:
         fault = f"Plugin {one.name} rests until {conduct.resting_until:%H:%M} UTC, after {STRIKES} failures."
-        return Outcome(fault=fault, conduct=conduct, asked=False)
-    answer, fault = _ask(one, options, hook, ask)
-    if fault:
-        return _strike(f"Plugin {one.name} {fault}", now, conduct)
-    return Outcome(answer=answer, conduct=Conduct(strikes=_late(conduct, now)))
+        return Outcome(fault=fault, conduct=conduct, asked=False, untouched=True)
+    outcome = _ask(one, options, hook, ask)
+    after = _struck(conduct, now) if outcome.fault else _at_work(conduct, now)
+    return replace(outcome, conduct=after)
 
 
 def answered_hooks(plugin: object) -> tuple[str, ...]:
@@ -77,20 +78,22 @@ def answered_hooks(plugin: object) -> tuple[str, ...]:
     return tuple(sorted(caller.name for caller in callers))
 
 
-def _ask(
-    one: Found, options: Mapping[str, object], hook: str, ask: object
-) -> tuple[object, str]:
-    """The answer and an empty fault, or nothing and what went wrong."""
+def _ask(one: Found, options: Mapping[str, object], hook: str, ask: object) -> Outcome:
     try:
         answer = _implementation(registry.load(one, options), hook)(ask)
         wrong = answers.wrong(hook, ask, answer)
     except (Complaint, InvalidOption) as complaint:
-        return None, f"cannot answer: {complaint}"[:_LONGEST_FAULT]
+        return _fault(one, f"cannot answer: {complaint}", untouched=True)
     except (Exception, SystemExit) as error:  # noqa: BLE001 - a stranger's code may raise anything, and must not take the house along
-        return None, f"failed with {type(error).__name__}: {error}"[:_LONGEST_FAULT]
+        return _fault(one, f"failed with {type(error).__name__}: {error}")
     if wrong:
-        return None, f"gave an answer that cannot be used: {wrong}"[:_LONGEST_FAULT]
-    return answer, ""
+        return _fault(one, f"gave an answer that cannot be used: {wrong}")
+    return Outcome(answer=answer)
+
+
+def _fault(one: Found, what: str, *, untouched: bool = False) -> Outcome:
+    sentence = f"Plugin {one.name} {what}"[:_LONGEST_FAULT]
+    return Outcome(fault=sentence, untouched=untouched)
 
 
 def _implementation(plugin: object, hook: str) -> Callable[[object], object]:
@@ -109,11 +112,13 @@ def _manager(plugin: object) -> pluggy.PluginManager:
     return manager
 
 
-def _strike(fault: str, now: datetime, conduct: Conduct) -> Outcome:
-    late = (*_late(conduct, now), now)
+def _struck(conduct: Conduct, now: datetime) -> Conduct:
+    late = (*_at_work(conduct, now).strikes, now)
     rests = now + REST if len(late) >= STRIKES else None
-    return Outcome(fault=fault, conduct=Conduct(strikes=late, resting_until=rests))
+    return Conduct(strikes=late, resting_until=rests)
 
 
-def _late(conduct: Conduct, now: datetime) -> tuple[datetime, ...]:
-    return tuple(moment for moment in conduct.strikes if now - moment < WITHIN)
+def _at_work(conduct: Conduct, now: datetime) -> Conduct:
+    """Conduct without a rest, and with the strikes that are not too old to count."""
+    late = (moment for moment in conduct.strikes if now - moment < WITHIN)
+    return Conduct(strikes=tuple(late))

@@ -195,3 +195,23 @@ def test_an_interrupt_from_the_keyboard_goes_through(
 
     with pytest.raises(KeyboardInterrupt):
         ask(stranger(monkeypatch, interrupted))
+
+
+@pytest.mark.parametrize(
+    ("does", "untouched"),
+    [(complain, True), (fail, False), (lambda ask: None, False), (leave, False)],
+)
+def test_only_what_a_plugin_says_itself_leaves_a_message_certainly_unsent(
+    monkeypatch: pytest.MonkeyPatch,
+    does: Callable[[ForecastAsk], object],
+    untouched: bool,
+) -> None:
+    assert ask(stranger(monkeypatch, does)).untouched is untouched
+
+
+def test_a_plugin_that_rests_or_is_refused_touches_nothing(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    resting = Conduct(resting_until=MORNING + timedelta(minutes=1))
+    assert ask(stranger(monkeypatch, fail), MORNING, resting).untouched
+    assert ask(Found(name="old", module="", refused="it is old.")).untouched

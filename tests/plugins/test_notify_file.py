@@ -1,9 +1,10 @@
 """A message is written once, whole, whoever writes at the same time."""
 
 import json
-import multiprocessing
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import asdict, replace
 from pathlib import Path
+from threading import Barrier
 
 import pytest
 
@@ -61,20 +62,21 @@ def test_a_file_that_cannot_be_written_is_told(tmp_path: Path) -> None:
         send(tmp_path / "wall" / "out.jsonl")
 
 
-def _send_all(file: Path) -> None:
-    for number in range(20):
-        send(file, replace(MESSAGE, key=f"key {number}"))
+def test_four_writers_at_once_write_each_message_once(tmp_path: Path) -> None:
+    file, keys = tmp_path / "out.jsonl", [f"key {number}" for number in range(80)]
+    line_up = Barrier(4)
 
+    def write_all() -> list[Receipt]:
+        receipts = []
+        for key in keys:
+            line_up.wait(timeout=5)
+            receipts.append(send(file, replace(MESSAGE, key=key)))
+        return receipts
 
-@pytest.mark.timeout(60)
-def test_four_writers_with_the_same_messages_write_each_once(tmp_path: Path) -> None:
-    file = tmp_path / "out.jsonl"
-    context = multiprocessing.get_context("spawn")
-    writers = [context.Process(target=_send_all, args=(file,)) for _ in range(4)]
-    for writer in writers:
-        writer.start()
-    for writer in writers:
-        writer.join()
-    assert [writer.exitcode for writer in writers] == [0] * 4
-    keys = [line["key"] for line in written(file)]
-    assert sorted(keys) == sorted(f"key {number}" for number in range(20))
+    with ThreadPoolExecutor(4) as pool:
+        writers = [pool.submit(write_all) for _ in range(4)]
+        receipts = [receipt for writer in writers for receipt in writer.result()]
+    assert [line["key"] for line in written(file)] == keys
+    assert sorted(receipt.said for receipt in receipts) == (
+        ["written"] * 80 + ["written before"] * 240
+    )
