@@ -31,8 +31,12 @@ def put(fact: Fact, *, channel: str, to: str) -> Notice:
 
     An earlier version of the fact that has not gone out is dropped, not sent.
     """
-    same = Notice.objects.filter(reason=fact.reason, fact=fact.fact, customer=fact.customer, channel=channel)
-    same.filter(state=Notice.State.WAITING).exclude(version=fact.version).update(state=Notice.State.DROPPED)
+    same = Notice.objects.filter(
+        reason=fact.reason, fact=fact.fact, customer=fact.customer, channel=channel
+    )
+    same.filter(state=Notice.State.WAITING).exclude(version=fact.version).update(
+        state=Notice.State.DROPPED
+    )
     notice, _ = Notice.objects.get_or_create(
         reason=fact.reason,
         fact=fact.fact,
@@ -52,7 +56,9 @@ def put(fact: Fact, *, channel: str, to: str) -> Notice:
 
 def drop(reason: str, job: Job, *, keep: set[str]) -> int:
     """Drop waiting messages about a job whose facts are no longer so; return how many."""
-    stale = Notice.objects.filter(reason=reason, job=job, state=Notice.State.WAITING).exclude(fact__in=keep)
+    stale = Notice.objects.filter(
+        reason=reason, job=job, state=Notice.State.WAITING
+    ).exclude(fact__in=keep)
     return stale.update(state=Notice.State.DROPPED)
 
 
@@ -61,8 +67,12 @@ def claim(now: datetime, wall: datetime) -> Iterator[Notice]:
 
     ``now`` is the outfit's clock, by which a message is due; ``wall`` the machine's, by which a claim ages.
     """
-    free = Q(state=Notice.State.WAITING) | Q(state=Notice.State.CLAIMED, claimed_at__lt=wall - _LEASE)
-    for pk in list(Notice.objects.filter(free, due_at__lte=now).values_list("pk", flat=True)):
+    free = Q(state=Notice.State.WAITING) | Q(
+        state=Notice.State.CLAIMED, claimed_at__lt=wall - _LEASE
+    )
+    for pk in list(
+        Notice.objects.filter(free, due_at__lte=now).values_list("pk", flat=True)
+    ):
         taken = Notice.objects.filter(free, pk=pk).update(
             state=Notice.State.CLAIMED, claimed_at=wall, attempts=F("attempts") + 1
         )
@@ -74,4 +84,11 @@ def settle(notice: Notice, state: str, said: str, now: datetime) -> None:
     """Store what became of a claimed message."""
     Notice.objects.filter(pk=notice.pk, state=Notice.State.CLAIMED).update(
         state=state, said=said[:200], settled_at=now
+    )
+
+
+def release(notice: Notice, said: str) -> None:
+    """Put a claimed message back: for certain nothing of it went out, so it waits for the next turn."""
+    Notice.objects.filter(pk=notice.pk, state=Notice.State.CLAIMED).update(
+        state=Notice.State.WAITING, claimed_at=None, said=said[:200]
     )

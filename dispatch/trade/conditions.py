@@ -1,32 +1,17 @@
 """The checks a moment must pass, each over a whole grid: where it fails, by how much, and in what words."""
 
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator
 
 import numpy as np
-import numpy.typing as npt
 
 from dispatch.trade import overspray, shade
 from dispatch.trade import samples as grid
+from dispatch.trade.condition import Bools, Condition, Say, always
 from dispatch.trade.limits import FamilyLimits
 from dispatch.trade.samples import Samples
 from dispatch.trade.sun import Floats
 from dispatch.trade.words import Words
 from dispatch.trade.work import Neighbour, Work
-
-Bools = npt.NDArray[np.bool_]
-Say = Callable[[int], tuple[str, dict[str, float]]]
-
-
-@dataclass(frozen=True, kw_only=True)
-class Condition:
-    """One check: its code, where it fails, how badly (the worst is told), and the sentence for a moment."""
-
-    code: str
-    fails: Bools
-    excess: Floats
-    say: Say
-    strength: str
 
 
 def check(work: Work, samples: Samples, words: Words) -> Iterator[Condition]:
@@ -114,7 +99,7 @@ def _shade(work: Work, samples: Samples) -> Iterator[Condition]:
         return
     if work.hull is None:
         nowhere = np.ones(len(samples.unix), dtype=np.bool_)
-        say = _always(
+        say = always(
             "nobody has read which way she heads: shade is unknown, so not a go"
         )
         yield Condition(
@@ -138,7 +123,7 @@ def _sun(work: Work, panel: str, lit: Bools) -> Condition:
         code="sun",
         fails=grid.shifted_back(lit, work.tail_minutes),
         excess=lit.astype(np.float64),
-        say=_always(
+        say=always(
             f"{panel} is in the sun, or would be within {work.tail_minutes} min of the last coat: it needs shade",
             tail_minutes=float(work.tail_minutes),
         ),
@@ -155,16 +140,12 @@ def _rest(work: Work, panel: str, lit: Bools) -> Condition:
         code="resting",
         fails=grid.shifted_on(lit, rest) & ~lit,
         excess=np.zeros(len(lit)),
-        say=_always(
+        say=always(
             f"{panel} has just come out of the sun: a {hull} hull rests {rest:.0f} min",
             rest_minutes=rest,
         ),
         strength="lead",
     )
-
-
-def _always(sentence: str, **numbers: float) -> Say:
-    return lambda _: (sentence, numbers)
 
 
 def _temperatures(

@@ -6,7 +6,7 @@ from datetime import UTC, datetime, timedelta
 import numpy as np
 
 from dispatch.trade import cure, samples
-from dispatch.trade.conditions import Bools, Condition, Say
+from dispatch.trade.condition import Bools, Condition, Say
 from dispatch.trade.cure import Surface
 from dispatch.trade.samples import Samples
 from dispatch.trade.sky import Sky

@@ -7,7 +7,7 @@ from datetime import UTC, datetime, timedelta
 import numpy as np
 
 from dispatch.trade import conditions, laying, samples
-from dispatch.trade.conditions import Condition
+from dispatch.trade.condition import Condition
 from dispatch.trade.samples import STEP_MINUTES, Samples
 from dispatch.trade.sky import Sky
 from dispatch.trade.spans import Span, at_least, intersect, normal, subtract

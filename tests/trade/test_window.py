@@ -69,7 +69,9 @@ def test_rain_needs_two_hours_to_spare() -> None:
 
 def test_margins_widen_beyond_a_day_ahead() -> None:
     assert not ending(spray(), 26, 9, 15, under=FORECAST)
-    assert codes(ending(spray(limits=Limits()), 26, 9, 15, under=FORECAST)) == {"rain-soon"}
+    assert codes(ending(spray(limits=Limits()), 26, 9, 15, under=FORECAST)) == {
+        "rain-soon"
+    }
 
 
 def test_a_storm_passes_one_part_and_stops_two_part() -> None:

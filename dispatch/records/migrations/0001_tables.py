@@ -9,890 +9,2350 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     initial = True
 
     dependencies = [
-        ('auth', '0012_alter_user_first_name_max_length'),
+        ("auth", "0012_alter_user_first_name_max_length"),
     ]
 
     operations = [
         migrations.CreateModel(
-            name='Customer',
+            name="Customer",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('name', models.CharField(max_length=80)),
-                ('phone', models.CharField(blank=True, help_text='E.164, as +12075550123.', max_length=20)),
-                ('email', models.EmailField(blank=True, max_length=254)),
-                ('time_zone', models.CharField(max_length=60)),
-                ('text_consent', models.BooleanField(default=False)),
-                ('email_consent', models.BooleanField(default=False)),
-                ('text_stopped_at', models.DateTimeField(blank=True, help_text='When STOP came in; no texts since.', null=True)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True,
+                        primary_key=True,
+                        serialize=False,
+                        verbose_name="ID",
+                    ),
+                ),
+                ("name", models.CharField(max_length=80)),
+                (
+                    "phone",
+                    models.CharField(
+                        blank=True, help_text="E.164, as +12075550123.", max_length=20
+                    ),
+                ),
+                ("email", models.EmailField(blank=True, max_length=254)),
+                ("time_zone", models.CharField(max_length=60)),
+                ("text_consent", models.BooleanField(default=False)),
+                ("email_consent", models.BooleanField(default=False)),
+                (
+                    "text_stopped_at",
+                    models.DateTimeField(
+                        blank=True,
+                        help_text="When STOP came in; no texts since.",
+                        null=True,
+                    ),
+                ),
             ],
             options={
-                'ordering': ('name',),
+                "ordering": ("name",),
             },
         ),
         migrations.CreateModel(
-            name='Equipment',
+            name="Equipment",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('key', models.SlugField(max_length=40, unique=True)),
-                ('name', models.CharField(max_length=80)),
-                ('kind', models.SlugField(max_length=40)),
-                ('towed', models.BooleanField()),
-                ('weight_kg', models.PositiveIntegerField(default=0)),
-                ('take_minutes', models.PositiveSmallIntegerField(default=15, help_text='To hook up, or to strike it.')),
-                ('set_minutes', models.PositiveSmallIntegerField(default=15, help_text='To unhook, or to pitch it.')),
-                ('drive_factor_pct', models.PositiveSmallIntegerField(default=120)),
-                ('screens', models.BooleanField(default=False, help_text='Brings side-screens.')),
-                ('roof', models.BooleanField(default=False, help_text='Keeps rain and dew off the film.')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True,
+                        primary_key=True,
+                        serialize=False,
+                        verbose_name="ID",
+                    ),
+                ),
+                ("key", models.SlugField(max_length=40, unique=True)),
+                ("name", models.CharField(max_length=80)),
+                ("kind", models.SlugField(max_length=40)),
+                ("towed", models.BooleanField()),
+                ("weight_kg", models.PositiveIntegerField(default=0)),
+                (
+                    "take_minutes",
+                    models.PositiveSmallIntegerField(
+                        default=15, help_text="To hook up, or to strike it."
+                    ),
+                ),
+                (
+                    "set_minutes",
+                    models.PositiveSmallIntegerField(
+                        default=15, help_text="To unhook, or to pitch it."
+                    ),
+                ),
+                ("drive_factor_pct", models.PositiveSmallIntegerField(default=120)),
+                (
+                    "screens",
+                    models.BooleanField(
+                        default=False, help_text="Brings side-screens."
+                    ),
+                ),
+                (
+                    "roof",
+                    models.BooleanField(
+                        default=False, help_text="Keeps rain and dew off the film."
+                    ),
+                ),
             ],
             options={
-                'verbose_name_plural': 'equipment',
-                'ordering': ('name',),
+                "verbose_name_plural": "equipment",
+                "ordering": ("name",),
             },
         ),
         migrations.CreateModel(
-            name='JobKind',
+            name="JobKind",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('key', models.SlugField(max_length=30, unique=True)),
-                ('name', models.CharField(max_length=80)),
-                ('cents_per_ft', models.PositiveIntegerField(default=0)),
-                ('flat_cents', models.PositiveIntegerField(default=0)),
-                ('sprays', models.BooleanField(default=False)),
-                ('bumped_first', models.BooleanField(default=False)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True,
+                        primary_key=True,
+                        serialize=False,
+                        verbose_name="ID",
+                    ),
+                ),
+                ("key", models.SlugField(max_length=30, unique=True)),
+                ("name", models.CharField(max_length=80)),
+                ("cents_per_ft", models.PositiveIntegerField(default=0)),
+                ("flat_cents", models.PositiveIntegerField(default=0)),
+                ("sprays", models.BooleanField(default=False)),
+                ("bumped_first", models.BooleanField(default=False)),
             ],
             options={
-                'ordering': ('key',),
+                "ordering": ("key",),
             },
         ),
         migrations.CreateModel(
-            name='PluginState',
+            name="PluginState",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('name', models.SlugField(max_length=60, unique=True)),
-                ('enabled', models.BooleanField(default=False)),
-                ('options', models.JSONField(default=dict)),
-                ('strikes', models.JSONField(default=list, help_text='Moments of its late failures, ISO 8601.')),
-                ('resting_until', models.DateTimeField(blank=True, null=True)),
-                ('last_fault', models.TextField(blank=True)),
-                ('last_good_at', models.DateTimeField(blank=True, null=True)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True,
+                        primary_key=True,
+                        serialize=False,
+                        verbose_name="ID",
+                    ),
+                ),
+                ("name", models.SlugField(max_length=60, unique=True)),
+                ("enabled", models.BooleanField(default=False)),
+                ("options", models.JSONField(default=dict)),
+                (
+                    "strikes",
+                    models.JSONField(
+                        default=list,
+                        help_text="Moments of its late failures, ISO 8601.",
+                    ),
+                ),
+                ("resting_until", models.DateTimeField(blank=True, null=True)),
+                ("last_fault", models.TextField(blank=True)),
+                ("last_good_at", models.DateTimeField(blank=True, null=True)),
             ],
             options={
-                'ordering': ('name',),
+                "ordering": ("name",),
             },
         ),
         migrations.CreateModel(
-            name='Setting',
+            name="Setting",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('name', models.CharField(max_length=60, unique=True)),
-                ('value', models.FloatField()),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True,
+                        primary_key=True,
+                        serialize=False,
+                        verbose_name="ID",
+                    ),
+                ),
+                ("name", models.CharField(max_length=60, unique=True)),
+                ("value", models.FloatField()),
             ],
             options={
-                'ordering': ('name',),
+                "ordering": ("name",),
             },
         ),
         migrations.CreateModel(
-            name='DueWork',
+            name="DueWork",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('verb', models.SlugField(max_length=40)),
-                ('key', models.CharField(max_length=80)),
-                ('due_at', models.DateTimeField()),
-                ('claimed_at', models.DateTimeField(blank=True, null=True)),
-                ('done_at', models.DateTimeField(blank=True, null=True)),
-                ('attempts', models.PositiveSmallIntegerField(default=0)),
-                ('fault', models.TextField(blank=True)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True,
+                        primary_key=True,
+                        serialize=False,
+                        verbose_name="ID",
+                    ),
+                ),
+                ("verb", models.SlugField(max_length=40)),
+                ("key", models.CharField(max_length=80)),
+                ("due_at", models.DateTimeField()),
+                ("claimed_at", models.DateTimeField(blank=True, null=True)),
+                ("done_at", models.DateTimeField(blank=True, null=True)),
+                ("attempts", models.PositiveSmallIntegerField(default=0)),
+                ("fault", models.TextField(blank=True)),
             ],
             options={
-                'ordering': ('due_at', 'id'),
-                'constraints': [models.UniqueConstraint(condition=models.Q(('claimed_at__isnull', True), ('done_at__isnull', True)), fields=('verb', 'key'), name='due_work_once')],
+                "ordering": ("due_at", "id"),
+                "constraints": [
+                    models.UniqueConstraint(
+                        condition=models.Q(
+                            ("claimed_at__isnull", True), ("done_at__isnull", True)
+                        ),
+                        fields=("verb", "key"),
+                        name="due_work_once",
+                    )
+                ],
             },
         ),
         migrations.CreateModel(
-            name='Outfit',
+            name="Outfit",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('name', models.CharField(max_length=120)),
-                ('town', models.CharField(blank=True, max_length=80)),
-                ('time_zone', models.CharField(max_length=60)),
-                ('units', models.CharField(choices=[('us', 'Feet, ounces, F, mph'), ('metric', 'Metres, millilitres, C, m/s')], default='us', max_length=8)),
-                ('stands_at', models.DateTimeField(blank=True, help_text="The demo's own clock: it stands at this moment until it is moved.", null=True)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True,
+                        primary_key=True,
+                        serialize=False,
+                        verbose_name="ID",
+                    ),
+                ),
+                ("name", models.CharField(max_length=120)),
+                ("town", models.CharField(blank=True, max_length=80)),
+                ("time_zone", models.CharField(max_length=60)),
+                (
+                    "units",
+                    models.CharField(
+                        choices=[
+                            ("us", "Feet, ounces, F, mph"),
+                            ("metric", "Metres, millilitres, C, m/s"),
+                        ],
+                        default="us",
+                        max_length=8,
+                    ),
+                ),
+                (
+                    "stands_at",
+                    models.DateTimeField(
+                        blank=True,
+                        help_text="The demo's own clock: it stands at this moment until it is moved.",
+                        null=True,
+                    ),
+                ),
             ],
             options={
-                'constraints': [models.CheckConstraint(condition=models.Q(('id', 1)), name='outfit_only_one')],
+                "constraints": [
+                    models.CheckConstraint(
+                        condition=models.Q(("id", 1)), name="outfit_only_one"
+                    )
+                ],
             },
         ),
         migrations.CreateModel(
-            name='Person',
+            name="Person",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('key', models.SlugField(max_length=40, unique=True)),
-                ('name', models.CharField(max_length=80)),
-                ('initials', models.CharField(max_length=4)),
-                ('phone', models.CharField(blank=True, max_length=20)),
-                ('email', models.EmailField(blank=True, max_length=254)),
-                ('drives', models.BooleanField(default=False)),
-                ('tows', models.BooleanField(default=False)),
-                ('born', models.DateField(blank=True, null=True)),
-                ('not_alone', models.BooleanField(default=False, help_text='A trainee: never a team of one.')),
-                ('cents_per_hour', models.PositiveIntegerField(default=3800)),
-                ('week_regular_minutes', models.PositiveIntegerField(default=2400)),
-                ('active', models.BooleanField(default=True)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True,
+                        primary_key=True,
+                        serialize=False,
+                        verbose_name="ID",
+                    ),
+                ),
+                ("key", models.SlugField(max_length=40, unique=True)),
+                ("name", models.CharField(max_length=80)),
+                ("initials", models.CharField(max_length=4)),
+                ("phone", models.CharField(blank=True, max_length=20)),
+                ("email", models.EmailField(blank=True, max_length=254)),
+                ("drives", models.BooleanField(default=False)),
+                ("tows", models.BooleanField(default=False)),
+                ("born", models.DateField(blank=True, null=True)),
+                (
+                    "not_alone",
+                    models.BooleanField(
+                        default=False, help_text="A trainee: never a team of one."
+                    ),
+                ),
+                ("cents_per_hour", models.PositiveIntegerField(default=3800)),
+                ("week_regular_minutes", models.PositiveIntegerField(default=2400)),
+                ("active", models.BooleanField(default=True)),
             ],
             options={
-                'ordering': ('name',),
-                'constraints': [models.CheckConstraint(condition=models.Q(('tows', False), ('drives', True), _connector='OR'), name='person_tows_only_if_drives')],
+                "ordering": ("name",),
+                "constraints": [
+                    models.CheckConstraint(
+                        condition=models.Q(
+                            ("tows", False), ("drives", True), _connector="OR"
+                        ),
+                        name="person_tows_only_if_drives",
+                    )
+                ],
             },
         ),
         migrations.CreateModel(
-            name='Account',
+            name="Account",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('password', models.CharField(max_length=128, verbose_name='password')),
-                ('last_login', models.DateTimeField(blank=True, null=True, verbose_name='last login')),
-                ('is_superuser', models.BooleanField(default=False, help_text='Designates that this user has all permissions without explicitly assigning them.', verbose_name='superuser status')),
-                ('username', models.CharField(error_messages={'unique': 'A user with that username already exists.'}, help_text='Required. 150 characters or fewer. Letters, digits and @/./+/-/_ only.', max_length=150, unique=True, validators=[django.contrib.auth.validators.UnicodeUsernameValidator()], verbose_name='username')),
-                ('first_name', models.CharField(blank=True, max_length=150, verbose_name='first name')),
-                ('last_name', models.CharField(blank=True, max_length=150, verbose_name='last name')),
-                ('email', models.EmailField(blank=True, max_length=254, verbose_name='email address')),
-                ('is_staff', models.BooleanField(default=False, help_text='Designates whether the user can log into this admin site.', verbose_name='staff status')),
-                ('is_active', models.BooleanField(default=True, help_text='Designates whether this user should be treated as active. Unselect this instead of deleting accounts.', verbose_name='active')),
-                ('date_joined', models.DateTimeField(default=django.utils.timezone.now, verbose_name='date joined')),
-                ('role', models.CharField(choices=[('owner', 'Owner'), ('crew', 'Crew')], default='crew', max_length=10)),
-                ('groups', models.ManyToManyField(blank=True, help_text='The groups this user belongs to. A user will get all permissions granted to each of their groups.', related_name='user_set', related_query_name='user', to='auth.group', verbose_name='groups')),
-                ('user_permissions', models.ManyToManyField(blank=True, help_text='Specific permissions for this user.', related_name='user_set', related_query_name='user', to='auth.permission', verbose_name='user permissions')),
-                ('person', models.OneToOneField(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='account', to='records.person')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True,
+                        primary_key=True,
+                        serialize=False,
+                        verbose_name="ID",
+                    ),
+                ),
+                ("password", models.CharField(max_length=128, verbose_name="password")),
+                (
+                    "last_login",
+                    models.DateTimeField(
+                        blank=True, null=True, verbose_name="last login"
+                    ),
+                ),
+                (
+                    "is_superuser",
+                    models.BooleanField(
+                        default=False,
+                        help_text="Designates that this user has all permissions without explicitly assigning them.",
+                        verbose_name="superuser status",
+                    ),
+                ),
+                (
+                    "username",
+                    models.CharField(
+                        error_messages={
+                            "unique": "A user with that username already exists."
+                        },
+                        help_text="Required. 150 characters or fewer. Letters, digits and @/./+/-/_ only.",
+                        max_length=150,
+                        unique=True,
+                        validators=[
+                            django.contrib.auth.validators.UnicodeUsernameValidator()
+                        ],
+                        verbose_name="username",
+                    ),
+                ),
+                (
+                    "first_name",
+                    models.CharField(
+                        blank=True, max_length=150, verbose_name="first name"
+                    ),
+                ),
+                (
+                    "last_name",
+                    models.CharField(
+                        blank=True, max_length=150, verbose_name="last name"
+                    ),
+                ),
+                (
+                    "email",
+                    models.EmailField(
+                        blank=True, max_length=254, verbose_name="email address"
+                    ),
+                ),
+                (
+                    "is_staff",
+                    models.BooleanField(
+                        default=False,
+                        help_text="Designates whether the user can log into this admin site.",
+                        verbose_name="staff status",
+                    ),
+                ),
+                (
+                    "is_active",
+                    models.BooleanField(
+                        default=True,
+                        help_text="Designates whether this user should be treated as active. Unselect this instead of deleting accounts.",
+                        verbose_name="active",
+                    ),
+                ),
+                (
+                    "date_joined",
+                    models.DateTimeField(
+                        default=django.utils.timezone.now, verbose_name="date joined"
+                    ),
+                ),
+                (
+                    "role",
+                    models.CharField(
+                        choices=[("owner", "Owner"), ("crew", "Crew")],
+                        default="crew",
+                        max_length=10,
+                    ),
+                ),
+                (
+                    "groups",
+                    models.ManyToManyField(
+                        blank=True,
+                        help_text="The groups this user belongs to. A user will get all permissions granted to each of their groups.",
+                        related_name="user_set",
+                        related_query_name="user",
+                        to="auth.group",
+                        verbose_name="groups",
+                    ),
+                ),
+                (
+                    "user_permissions",
+                    models.ManyToManyField(
+                        blank=True,
+                        help_text="Specific permissions for this user.",
+                        related_name="user_set",
+                        related_query_name="user",
+                        to="auth.permission",
+                        verbose_name="user permissions",
+                    ),
+                ),
+                (
+                    "person",
+                    models.OneToOneField(
+                        blank=True,
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="account",
+                        to="records.person",
+                    ),
+                ),
             ],
             options={
-                'verbose_name': 'user',
-                'verbose_name_plural': 'users',
-                'abstract': False,
+                "verbose_name": "user",
+                "verbose_name_plural": "users",
+                "abstract": False,
             },
             managers=[
-                ('objects', django.contrib.auth.models.UserManager()),
+                ("objects", django.contrib.auth.models.UserManager()),
             ],
         ),
         migrations.CreateModel(
-            name='Place',
+            name="Place",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('key', models.SlugField(max_length=40, unique=True)),
-                ('name', models.CharField(max_length=80)),
-                ('address', models.CharField(blank=True, max_length=200)),
-                ('latitude', models.FloatField()),
-                ('longitude', models.FloatField()),
-                ('time_zone', models.CharField(max_length=60)),
-                ('declination_deg', models.FloatField(blank=True, help_text='East positive; needed for compass readings.', null=True)),
-                ('is_base', models.BooleanField(default=False)),
-                ('spray_rule', models.CharField(choices=[('open', 'Spraying allowed'), ('screens', 'Spraying behind side-screens only'), ('roof', 'Spraying under a roof only'), ('none', 'No spraying')], default='open', max_length=10)),
-                ('two_part_allowed', models.BooleanField(default=True)),
-                ('afloat', models.BooleanField(default=False, help_text='Boats lie in the water here.')),
-                ('water', models.BooleanField(default=True)),
-                ('power', models.BooleanField(default=True)),
-                ('sign_in_minutes', models.PositiveSmallIntegerField(default=0)),
-                ('swing_room_m', models.FloatField(blank=True, help_text='Free width to turn a boat on its trailer.', null=True)),
-                ('wind_factor', models.FloatField(default=1.0)),
-                ('day_offset_k', models.FloatField(default=0.0)),
-                ('night_offset_k', models.FloatField(default=0.0)),
-                ('horizon', models.JSONField(default=list, help_text='Shade by obstacles: [{"from_deg", "to_deg", "elevation_deg"}].')),
-                ('neighbours', models.JSONField(default=list, help_text='[{"what", "bearing_deg", "distance_m", "sheeted"}].')),
-                ('gate', models.CharField(blank=True, help_text='What the crew must know at the gate.', max_length=200)),
-                ('rules', models.TextField(blank=True, help_text="The yard's own rules, in its words.")),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True,
+                        primary_key=True,
+                        serialize=False,
+                        verbose_name="ID",
+                    ),
+                ),
+                ("key", models.SlugField(max_length=40, unique=True)),
+                ("name", models.CharField(max_length=80)),
+                ("address", models.CharField(blank=True, max_length=200)),
+                ("latitude", models.FloatField()),
+                ("longitude", models.FloatField()),
+                ("time_zone", models.CharField(max_length=60)),
+                (
+                    "declination_deg",
+                    models.FloatField(
+                        blank=True,
+                        help_text="East positive; needed for compass readings.",
+                        null=True,
+                    ),
+                ),
+                ("is_base", models.BooleanField(default=False)),
+                (
+                    "spray_rule",
+                    models.CharField(
+                        choices=[
+                            ("open", "Spraying allowed"),
+                            ("screens", "Spraying behind side-screens only"),
+                            ("roof", "Spraying under a roof only"),
+                            ("none", "No spraying"),
+                        ],
+                        default="open",
+                        max_length=10,
+                    ),
+                ),
+                ("two_part_allowed", models.BooleanField(default=True)),
+                (
+                    "afloat",
+                    models.BooleanField(
+                        default=False, help_text="Boats lie in the water here."
+                    ),
+                ),
+                ("water", models.BooleanField(default=True)),
+                ("power", models.BooleanField(default=True)),
+                ("sign_in_minutes", models.PositiveSmallIntegerField(default=0)),
+                (
+                    "swing_room_m",
+                    models.FloatField(
+                        blank=True,
+                        help_text="Free width to turn a boat on its trailer.",
+                        null=True,
+                    ),
+                ),
+                ("wind_factor", models.FloatField(default=1.0)),
+                ("day_offset_k", models.FloatField(default=0.0)),
+                ("night_offset_k", models.FloatField(default=0.0)),
+                (
+                    "horizon",
+                    models.JSONField(
+                        default=list,
+                        help_text='Shade by obstacles: [{"from_deg", "to_deg", "elevation_deg"}].',
+                    ),
+                ),
+                (
+                    "neighbours",
+                    models.JSONField(
+                        default=list,
+                        help_text='[{"what", "bearing_deg", "distance_m", "sheeted"}].',
+                    ),
+                ),
+                (
+                    "gate",
+                    models.CharField(
+                        blank=True,
+                        help_text="What the crew must know at the gate.",
+                        max_length=200,
+                    ),
+                ),
+                (
+                    "rules",
+                    models.TextField(
+                        blank=True, help_text="The yard's own rules, in its words."
+                    ),
+                ),
             ],
             options={
-                'ordering': ('name',),
-                'constraints': [models.CheckConstraint(condition=models.Q(('latitude__gte', -90), ('latitude__lte', 90)), name='place_latitude'), models.CheckConstraint(condition=models.Q(('longitude__gte', -180), ('longitude__lte', 180)), name='place_longitude'), models.CheckConstraint(condition=models.Q(('wind_factor__gte', 0)), name='place_wind_factor')],
+                "ordering": ("name",),
+                "constraints": [
+                    models.CheckConstraint(
+                        condition=models.Q(
+                            ("latitude__gte", -90), ("latitude__lte", 90)
+                        ),
+                        name="place_latitude",
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(
+                            ("longitude__gte", -180), ("longitude__lte", 180)
+                        ),
+                        name="place_longitude",
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(("wind_factor__gte", 0)),
+                        name="place_wind_factor",
+                    ),
+                ],
             },
         ),
         migrations.CreateModel(
-            name='Forecast',
+            name="Forecast",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('source', models.CharField(max_length=80)),
-                ('issued_at', models.DateTimeField()),
-                ('taken_in_at', models.DateTimeField()),
-                ('place', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='forecasts', to='records.place')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True,
+                        primary_key=True,
+                        serialize=False,
+                        verbose_name="ID",
+                    ),
+                ),
+                ("source", models.CharField(max_length=80)),
+                ("issued_at", models.DateTimeField()),
+                ("taken_in_at", models.DateTimeField()),
+                (
+                    "place",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="forecasts",
+                        to="records.place",
+                    ),
+                ),
             ],
             options={
-                'ordering': ('place', '-issued_at'),
-                'get_latest_by': 'issued_at',
+                "ordering": ("place", "-issued_at"),
+                "get_latest_by": "issued_at",
             },
         ),
         migrations.CreateModel(
-            name='DriveTime',
+            name="DriveTime",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('minutes', models.PositiveIntegerField()),
-                ('metres', models.PositiveIntegerField()),
-                ('destination', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='drives_to', to='records.place')),
-                ('origin', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='drives_from', to='records.place')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True,
+                        primary_key=True,
+                        serialize=False,
+                        verbose_name="ID",
+                    ),
+                ),
+                ("minutes", models.PositiveIntegerField()),
+                ("metres", models.PositiveIntegerField()),
+                (
+                    "destination",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="drives_to",
+                        to="records.place",
+                    ),
+                ),
+                (
+                    "origin",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="drives_from",
+                        to="records.place",
+                    ),
+                ),
             ],
         ),
         migrations.CreateModel(
-            name='Closure',
+            name="Closure",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('kind', models.CharField(choices=[('shut', 'Shut to contractors'), ('wetting', 'Known wetting'), ('tide', 'Tide too low')], default='shut', max_length=10)),
-                ('start', models.DateTimeField()),
-                ('end', models.DateTimeField()),
-                ('reason', models.CharField(max_length=120)),
-                ('place', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='closures', to='records.place')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True,
+                        primary_key=True,
+                        serialize=False,
+                        verbose_name="ID",
+                    ),
+                ),
+                (
+                    "kind",
+                    models.CharField(
+                        choices=[
+                            ("shut", "Shut to contractors"),
+                            ("wetting", "Known wetting"),
+                            ("tide", "Tide too low"),
+                        ],
+                        default="shut",
+                        max_length=10,
+                    ),
+                ),
+                ("start", models.DateTimeField()),
+                ("end", models.DateTimeField()),
+                ("reason", models.CharField(max_length=120)),
+                (
+                    "place",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="closures",
+                        to="records.place",
+                    ),
+                ),
             ],
             options={
-                'ordering': ('place', 'start'),
+                "ordering": ("place", "start"),
             },
         ),
         migrations.CreateModel(
-            name='Boat',
+            name="Boat",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('key', models.SlugField(max_length=40, unique=True)),
-                ('name', models.CharField(max_length=80)),
-                ('length_m', models.FloatField()),
-                ('beam_m', models.FloatField(blank=True, null=True)),
-                ('freeboard_m', models.FloatField(blank=True, null=True)),
-                ('shape', models.SlugField(default='centre-console', max_length=30)),
-                ('hull_colour', models.CharField(default='white', max_length=30)),
-                ('dark', models.BooleanField(default=False)),
-                ('registration', models.CharField(blank=True, max_length=20)),
-                ('berth', models.CharField(blank=True, max_length=80)),
-                ('heading_deg', models.FloatField(blank=True, null=True)),
-                ('heading_reference', models.CharField(choices=[('true', 'True'), ('magnetic', 'Magnetic (compass)')], default='true', max_length=10)),
-                ('heading_read_on', models.DateField(blank=True, null=True)),
-                ('on_trailer', models.BooleanField(default=False)),
-                ('turned_heading_deg', models.FloatField(blank=True, help_text='True heading she may be turned to.', null=True)),
-                ('customer', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='boats', to='records.customer')),
-                ('place', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='boats', to='records.place')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True,
+                        primary_key=True,
+                        serialize=False,
+                        verbose_name="ID",
+                    ),
+                ),
+                ("key", models.SlugField(max_length=40, unique=True)),
+                ("name", models.CharField(max_length=80)),
+                ("length_m", models.FloatField()),
+                ("beam_m", models.FloatField(blank=True, null=True)),
+                ("freeboard_m", models.FloatField(blank=True, null=True)),
+                ("shape", models.SlugField(default="centre-console", max_length=30)),
+                ("hull_colour", models.CharField(default="white", max_length=30)),
+                ("dark", models.BooleanField(default=False)),
+                ("registration", models.CharField(blank=True, max_length=20)),
+                ("berth", models.CharField(blank=True, max_length=80)),
+                ("heading_deg", models.FloatField(blank=True, null=True)),
+                (
+                    "heading_reference",
+                    models.CharField(
+                        choices=[("true", "True"), ("magnetic", "Magnetic (compass)")],
+                        default="true",
+                        max_length=10,
+                    ),
+                ),
+                ("heading_read_on", models.DateField(blank=True, null=True)),
+                ("on_trailer", models.BooleanField(default=False)),
+                (
+                    "turned_heading_deg",
+                    models.FloatField(
+                        blank=True,
+                        help_text="True heading she may be turned to.",
+                        null=True,
+                    ),
+                ),
+                (
+                    "customer",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="boats",
+                        to="records.customer",
+                    ),
+                ),
+                (
+                    "place",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="boats",
+                        to="records.place",
+                    ),
+                ),
             ],
             options={
-                'ordering': ('name',),
+                "ordering": ("name",),
             },
         ),
         migrations.CreateModel(
-            name='AccessHours',
+            name="AccessHours",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('weekday', models.PositiveSmallIntegerField()),
-                ('start', models.TimeField()),
-                ('end', models.TimeField()),
-                ('place', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='access_hours', to='records.place')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True,
+                        primary_key=True,
+                        serialize=False,
+                        verbose_name="ID",
+                    ),
+                ),
+                ("weekday", models.PositiveSmallIntegerField()),
+                ("start", models.TimeField()),
+                ("end", models.TimeField()),
+                (
+                    "place",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="access_hours",
+                        to="records.place",
+                    ),
+                ),
             ],
             options={
-                'verbose_name_plural': 'access hours',
-                'ordering': ('place', 'weekday', 'start'),
+                "verbose_name_plural": "access hours",
+                "ordering": ("place", "weekday", "start"),
             },
         ),
         migrations.CreateModel(
-            name='Reading',
+            name="Reading",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('kind', models.CharField(choices=[('surface_c', 'Hull temperature'), ('air_c', 'Air temperature'), ('rh_pct', 'Relative humidity'), ('heading_deg', 'Heading')], max_length=12)),
-                ('value', models.FloatField()),
-                ('read_at', models.DateTimeField()),
-                ('arrived_at', models.DateTimeField()),
-                ('boat', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='readings', to='records.boat')),
-                ('by', models.ForeignKey(null=True, on_delete=django.db.models.deletion.SET_NULL, related_name='+', to=settings.AUTH_USER_MODEL)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True,
+                        primary_key=True,
+                        serialize=False,
+                        verbose_name="ID",
+                    ),
+                ),
+                (
+                    "kind",
+                    models.CharField(
+                        choices=[
+                            ("surface_c", "Hull temperature"),
+                            ("air_c", "Air temperature"),
+                            ("rh_pct", "Relative humidity"),
+                            ("heading_deg", "Heading"),
+                        ],
+                        max_length=12,
+                    ),
+                ),
+                ("value", models.FloatField()),
+                ("read_at", models.DateTimeField()),
+                ("arrived_at", models.DateTimeField()),
+                (
+                    "boat",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="readings",
+                        to="records.boat",
+                    ),
+                ),
+                (
+                    "by",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.SET_NULL,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
             ],
             options={
-                'ordering': ('boat', 'read_at'),
+                "ordering": ("boat", "read_at"),
             },
         ),
         migrations.CreateModel(
-            name='Sheet',
+            name="Sheet",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('key', models.SlugField(max_length=40, unique=True)),
-                ('name', models.CharField(max_length=80)),
-                ('kind', models.CharField(choices=[('one-part', 'One-part clear coat'), ('two-part', 'Two-part clear coat'), ('wipe-on', 'Wipe-on'), ('gelcoat', 'Gelcoat')], max_length=10)),
-                ('pack_ml', models.FloatField()),
-                ('air_min_c', models.FloatField()),
-                ('air_max_c', models.FloatField()),
-                ('surface_min_c', models.FloatField()),
-                ('surface_max_c', models.FloatField()),
-                ('rh_min_pct', models.FloatField(blank=True, null=True)),
-                ('rh_max_pct', models.FloatField()),
-                ('spread_min_k', models.FloatField()),
-                ('wind_max_ms', models.FloatField()),
-                ('gust_max_ms', models.FloatField()),
-                ('screened_wind_max_ms', models.FloatField(blank=True, null=True)),
-                ('screened_gust_max_ms', models.FloatField(blank=True, null=True)),
-                ('flash_ref_minutes', models.FloatField()),
-                ('recoat_latest_ref_h', models.FloatField(blank=True, null=True)),
-                ('rain_safe_ref_h', models.FloatField(blank=True, null=True)),
-                ('sandable_ref_h', models.FloatField(blank=True, null=True)),
-                ('refit_extra_ref_h', models.FloatField(default=6)),
-                ('cure_min_c', models.FloatField()),
-                ('pot_life_ref_h', models.FloatField(blank=True, null=True)),
-                ('opened_shelf_days', models.PositiveSmallIntegerField(blank=True, null=True)),
-                ('people', models.CharField(blank=True, help_text='What the sheet asks people to wear and keep to.', max_length=200)),
-                ('pack_cents', models.PositiveIntegerField(default=0)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True,
+                        primary_key=True,
+                        serialize=False,
+                        verbose_name="ID",
+                    ),
+                ),
+                ("key", models.SlugField(max_length=40, unique=True)),
+                ("name", models.CharField(max_length=80)),
+                (
+                    "kind",
+                    models.CharField(
+                        choices=[
+                            ("one-part", "One-part clear coat"),
+                            ("two-part", "Two-part clear coat"),
+                            ("wipe-on", "Wipe-on"),
+                            ("gelcoat", "Gelcoat"),
+                        ],
+                        max_length=10,
+                    ),
+                ),
+                ("pack_ml", models.FloatField()),
+                ("air_min_c", models.FloatField()),
+                ("air_max_c", models.FloatField()),
+                ("surface_min_c", models.FloatField()),
+                ("surface_max_c", models.FloatField()),
+                ("rh_min_pct", models.FloatField(blank=True, null=True)),
+                ("rh_max_pct", models.FloatField()),
+                ("spread_min_k", models.FloatField()),
+                ("wind_max_ms", models.FloatField()),
+                ("gust_max_ms", models.FloatField()),
+                ("screened_wind_max_ms", models.FloatField(blank=True, null=True)),
+                ("screened_gust_max_ms", models.FloatField(blank=True, null=True)),
+                ("flash_ref_minutes", models.FloatField()),
+                ("recoat_latest_ref_h", models.FloatField(blank=True, null=True)),
+                ("rain_safe_ref_h", models.FloatField(blank=True, null=True)),
+                ("sandable_ref_h", models.FloatField(blank=True, null=True)),
+                ("refit_extra_ref_h", models.FloatField(default=6)),
+                ("cure_min_c", models.FloatField()),
+                ("pot_life_ref_h", models.FloatField(blank=True, null=True)),
+                (
+                    "opened_shelf_days",
+                    models.PositiveSmallIntegerField(blank=True, null=True),
+                ),
+                (
+                    "people",
+                    models.CharField(
+                        blank=True,
+                        help_text="What the sheet asks people to wear and keep to.",
+                        max_length=200,
+                    ),
+                ),
+                ("pack_cents", models.PositiveIntegerField(default=0)),
             ],
             options={
-                'ordering': ('name',),
-                'constraints': [models.CheckConstraint(condition=models.Q(('air_max_c__gt', models.F('air_min_c'))), name='sheet_air_range'), models.CheckConstraint(condition=models.Q(('surface_max_c__gt', models.F('surface_min_c'))), name='sheet_surface_range'), models.CheckConstraint(condition=models.Q(('pack_ml__gt', 0)), name='sheet_pack_positive')],
+                "ordering": ("name",),
+                "constraints": [
+                    models.CheckConstraint(
+                        condition=models.Q(("air_max_c__gt", models.F("air_min_c"))),
+                        name="sheet_air_range",
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(
+                            ("surface_max_c__gt", models.F("surface_min_c"))
+                        ),
+                        name="sheet_surface_range",
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(("pack_ml__gt", 0)),
+                        name="sheet_pack_positive",
+                    ),
+                ],
             },
         ),
         migrations.CreateModel(
-            name='Job',
+            name="Job",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('key', models.SlugField(max_length=40, unique=True)),
-                ('grade', models.PositiveSmallIntegerField(default=2)),
-                ('repairs', models.JSONField(default=dict, help_text='Counts by size, as {"S": 0, "M": 1, "L": 0}.')),
-                ('panels', models.PositiveSmallIntegerField(default=0, help_text='Panels to be put right, where only some are.')),
-                ('sides_only', models.BooleanField(default=False, help_text='Neither transom nor top rail.')),
-                ('state', models.CharField(choices=[('asked', 'Asked for'), ('agreed', 'Agreed'), ('in-hand', 'In hand'), ('handed-back', 'Handed back'), ('put-off', 'Put off'), ('called-off', 'Called off')], default='agreed', max_length=12)),
-                ('promise', models.CharField(choices=[('none', 'No day promised'), ('range', 'A range of days'), ('hard', 'A hard date')], default='none', max_length=8)),
-                ('promised_from', models.DateTimeField(blank=True, null=True)),
-                ('promised_by', models.DateTimeField(blank=True, null=True)),
-                ('fixed_start', models.DateTimeField(blank=True, help_text='A lift slot: to the minute.', null=True)),
-                ('price_cents', models.PositiveIntegerField(default=0)),
-                ('late_cents_per_hour', models.PositiveIntegerField(default=300)),
-                ('finish_cents_per_hour', models.PositiveIntegerField(default=10)),
-                ('unfinished_cents', models.PositiveIntegerField(default=0)),
-                ('bumped', models.PositiveSmallIntegerField(default=0, help_text='Times bumped this season.')),
-                ('note', models.TextField(blank=True)),
-                ('taken_at', models.DateTimeField()),
-                ('handed_back_at', models.DateTimeField(blank=True, null=True)),
-                ('version', models.PositiveIntegerField(default=1)),
-                ('boat', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='jobs', to='records.boat')),
-                ('kind', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='jobs', to='records.jobkind')),
-                ('sheet', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='jobs', to='records.sheet')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True,
+                        primary_key=True,
+                        serialize=False,
+                        verbose_name="ID",
+                    ),
+                ),
+                ("key", models.SlugField(max_length=40, unique=True)),
+                ("grade", models.PositiveSmallIntegerField(default=2)),
+                (
+                    "repairs",
+                    models.JSONField(
+                        default=dict,
+                        help_text='Counts by size, as {"S": 0, "M": 1, "L": 0}.',
+                    ),
+                ),
+                (
+                    "panels",
+                    models.PositiveSmallIntegerField(
+                        default=0,
+                        help_text="Panels to be put right, where only some are.",
+                    ),
+                ),
+                (
+                    "sides_only",
+                    models.BooleanField(
+                        default=False, help_text="Neither transom nor top rail."
+                    ),
+                ),
+                (
+                    "state",
+                    models.CharField(
+                        choices=[
+                            ("asked", "Asked for"),
+                            ("agreed", "Agreed"),
+                            ("in-hand", "In hand"),
+                            ("handed-back", "Handed back"),
+                            ("put-off", "Put off"),
+                            ("called-off", "Called off"),
+                        ],
+                        default="agreed",
+                        max_length=12,
+                    ),
+                ),
+                (
+                    "promise",
+                    models.CharField(
+                        choices=[
+                            ("none", "No day promised"),
+                            ("range", "A range of days"),
+                            ("hard", "A hard date"),
+                        ],
+                        default="none",
+                        max_length=8,
+                    ),
+                ),
+                ("promised_from", models.DateTimeField(blank=True, null=True)),
+                ("promised_by", models.DateTimeField(blank=True, null=True)),
+                (
+                    "fixed_start",
+                    models.DateTimeField(
+                        blank=True, help_text="A lift slot: to the minute.", null=True
+                    ),
+                ),
+                ("price_cents", models.PositiveIntegerField(default=0)),
+                ("late_cents_per_hour", models.PositiveIntegerField(default=300)),
+                ("finish_cents_per_hour", models.PositiveIntegerField(default=10)),
+                ("unfinished_cents", models.PositiveIntegerField(default=0)),
+                (
+                    "bumped",
+                    models.PositiveSmallIntegerField(
+                        default=0, help_text="Times bumped this season."
+                    ),
+                ),
+                ("note", models.TextField(blank=True)),
+                ("taken_at", models.DateTimeField()),
+                ("handed_back_at", models.DateTimeField(blank=True, null=True)),
+                ("version", models.PositiveIntegerField(default=1)),
+                (
+                    "boat",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="jobs",
+                        to="records.boat",
+                    ),
+                ),
+                (
+                    "kind",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="jobs",
+                        to="records.jobkind",
+                    ),
+                ),
+                (
+                    "sheet",
+                    models.ForeignKey(
+                        blank=True,
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="jobs",
+                        to="records.sheet",
+                    ),
+                ),
             ],
             options={
-                'ordering': ('key',),
+                "ordering": ("key",),
             },
         ),
         migrations.CreateModel(
-            name='Can',
+            name="Can",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('left_ml', models.FloatField()),
-                ('opened_on', models.DateField(blank=True, null=True)),
-                ('count', models.PositiveSmallIntegerField(default=1)),
-                ('sheet', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='cans', to='records.sheet')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True,
+                        primary_key=True,
+                        serialize=False,
+                        verbose_name="ID",
+                    ),
+                ),
+                ("left_ml", models.FloatField()),
+                ("opened_on", models.DateField(blank=True, null=True)),
+                ("count", models.PositiveSmallIntegerField(default=1)),
+                (
+                    "sheet",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="cans",
+                        to="records.sheet",
+                    ),
+                ),
             ],
             options={
-                'ordering': ('sheet', 'opened_on'),
+                "ordering": ("sheet", "opened_on"),
             },
         ),
         migrations.CreateModel(
-            name='Skill',
+            name="Skill",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('name', models.SlugField(max_length=30)),
-                ('level', models.PositiveSmallIntegerField(default=1)),
-                ('fit_test_until', models.DateField(blank=True, null=True)),
-                ('person', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='skills', to='records.person')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True,
+                        primary_key=True,
+                        serialize=False,
+                        verbose_name="ID",
+                    ),
+                ),
+                ("name", models.SlugField(max_length=30)),
+                ("level", models.PositiveSmallIntegerField(default=1)),
+                ("fit_test_until", models.DateField(blank=True, null=True)),
+                (
+                    "person",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="skills",
+                        to="records.person",
+                    ),
+                ),
             ],
             options={
-                'ordering': ('person', 'name'),
+                "ordering": ("person", "name"),
             },
         ),
         migrations.CreateModel(
-            name='Stage',
+            name="Stage",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('key', models.SlugField(max_length=40)),
-                ('name', models.CharField(max_length=120)),
-                ('position', models.PositiveSmallIntegerField()),
-                ('variant', models.SlugField(blank=True, help_text='The way of doing the job it belongs to.', max_length=30)),
-                ('extra', models.BooleanField(default=False)),
-                ('family', models.SlugField(max_length=20)),
-                ('panels', models.JSONField(default=list)),
-                ('cover', models.CharField(choices=[('open', 'Open'), ('screens', 'Side-screens'), ('roof', 'Roof')], default='open', max_length=8)),
-                ('heading_true_deg', models.FloatField(blank=True, null=True)),
-                ('steps', models.JSONField(default=list, help_text='The catalogue rows in it: [{"name", "labour_minutes"}].')),
-                ('minutes', models.JSONField(default=dict, help_text='Minutes on site by team size: {"2": 130}; flash not counted.')),
-                ('flashes', models.PositiveSmallIntegerField(default=0, help_text='Waits between coats inside the visit.')),
-                ('needs', models.JSONField(default=list, help_text='[{"skill", "level", "count"}].')),
-                ('gear', models.JSONField(default=list)),
-                ('supplies', models.JSONField(default=dict)),
-                ('equipment', models.JSONField(default=list, help_text='[{"kind", "until": "visit" or "rain-safe"}].')),
-                ('product_ml', models.FloatField(default=0)),
-                ('pausable', models.BooleanField(default=True)),
-                ('drop_cents', models.PositiveIntegerField(default=500)),
-                ('fixed_start', models.DateTimeField(blank=True, help_text='It starts at this minute, or not at all.', null=True)),
-                ('state', models.CharField(choices=[('to-do', 'To do'), ('under-way', 'Under way'), ('done', 'Done')], default='to-do', max_length=10)),
-                ('started_at', models.DateTimeField(blank=True, null=True)),
-                ('ended_at', models.DateTimeField(blank=True, null=True)),
-                ('job', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='stages', to='records.job')),
-                ('sheet', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='stages', to='records.sheet')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True,
+                        primary_key=True,
+                        serialize=False,
+                        verbose_name="ID",
+                    ),
+                ),
+                ("key", models.SlugField(max_length=40)),
+                ("name", models.CharField(max_length=120)),
+                ("position", models.PositiveSmallIntegerField()),
+                (
+                    "variant",
+                    models.SlugField(
+                        blank=True,
+                        help_text="The way of doing the job it belongs to.",
+                        max_length=30,
+                    ),
+                ),
+                ("extra", models.BooleanField(default=False)),
+                ("family", models.SlugField(max_length=20)),
+                ("panels", models.JSONField(default=list)),
+                (
+                    "cover",
+                    models.CharField(
+                        choices=[
+                            ("open", "Open"),
+                            ("screens", "Side-screens"),
+                            ("roof", "Roof"),
+                        ],
+                        default="open",
+                        max_length=8,
+                    ),
+                ),
+                ("heading_true_deg", models.FloatField(blank=True, null=True)),
+                (
+                    "steps",
+                    models.JSONField(
+                        default=list,
+                        help_text='The catalogue rows in it: [{"name", "labour_minutes"}].',
+                    ),
+                ),
+                (
+                    "minutes",
+                    models.JSONField(
+                        default=dict,
+                        help_text='Minutes on site by team size: {"2": 130}; flash not counted.',
+                    ),
+                ),
+                (
+                    "flashes",
+                    models.PositiveSmallIntegerField(
+                        default=0, help_text="Waits between coats inside the visit."
+                    ),
+                ),
+                (
+                    "needs",
+                    models.JSONField(
+                        default=list, help_text='[{"skill", "level", "count"}].'
+                    ),
+                ),
+                ("gear", models.JSONField(default=list)),
+                ("supplies", models.JSONField(default=dict)),
+                (
+                    "equipment",
+                    models.JSONField(
+                        default=list,
+                        help_text='[{"kind", "until": "visit" or "rain-safe"}].',
+                    ),
+                ),
+                ("product_ml", models.FloatField(default=0)),
+                ("pausable", models.BooleanField(default=True)),
+                ("drop_cents", models.PositiveIntegerField(default=500)),
+                (
+                    "fixed_start",
+                    models.DateTimeField(
+                        blank=True,
+                        help_text="It starts at this minute, or not at all.",
+                        null=True,
+                    ),
+                ),
+                (
+                    "state",
+                    models.CharField(
+                        choices=[
+                            ("to-do", "To do"),
+                            ("under-way", "Under way"),
+                            ("done", "Done"),
+                        ],
+                        default="to-do",
+                        max_length=10,
+                    ),
+                ),
+                ("started_at", models.DateTimeField(blank=True, null=True)),
+                ("ended_at", models.DateTimeField(blank=True, null=True)),
+                (
+                    "job",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="stages",
+                        to="records.job",
+                    ),
+                ),
+                (
+                    "sheet",
+                    models.ForeignKey(
+                        blank=True,
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="stages",
+                        to="records.sheet",
+                    ),
+                ),
             ],
             options={
-                'ordering': ('job', 'position'),
+                "ordering": ("job", "position"),
             },
         ),
         migrations.CreateModel(
-            name='Judged',
+            name="Judged",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('plugin', models.SlugField(max_length=40)),
-                ('since', models.DateTimeField()),
-                ('until', models.DateTimeField()),
-                ('at', models.DateTimeField()),
-                ('fault', models.TextField(blank=True, help_text='Why there is no answer; the stage is then unknown.')),
-                ('forecast', models.ForeignKey(null=True, on_delete=django.db.models.deletion.SET_NULL, to='records.forecast')),
-                ('stage', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='judged', to='records.stage')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True,
+                        primary_key=True,
+                        serialize=False,
+                        verbose_name="ID",
+                    ),
+                ),
+                ("plugin", models.SlugField(max_length=40)),
+                ("since", models.DateTimeField()),
+                ("until", models.DateTimeField()),
+                ("at", models.DateTimeField()),
+                (
+                    "fault",
+                    models.TextField(
+                        blank=True,
+                        help_text="Why there is no answer; the stage is then unknown.",
+                    ),
+                ),
+                (
+                    "forecast",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.SET_NULL,
+                        to="records.forecast",
+                    ),
+                ),
+                (
+                    "stage",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="judged",
+                        to="records.stage",
+                    ),
+                ),
             ],
             options={
-                'verbose_name_plural': 'judged',
+                "verbose_name_plural": "judged",
             },
         ),
         migrations.CreateModel(
-            name='Hold',
+            name="Hold",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('kind', models.CharField(choices=[('rain-safe', 'Rain-safe'), ('sandable', 'Sandable')], max_length=10)),
-                ('planned', models.BooleanField(help_text='From the plan; false once the coat is laid.')),
-                ('start', models.DateTimeField()),
-                ('end', models.DateTimeField(help_text='Empty where it will not set by this forecast.', null=True)),
-                ('earliest', models.DateTimeField(null=True)),
-                ('latest', models.DateTimeField(null=True)),
-                ('stage', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='holds', to='records.stage')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True,
+                        primary_key=True,
+                        serialize=False,
+                        verbose_name="ID",
+                    ),
+                ),
+                (
+                    "kind",
+                    models.CharField(
+                        choices=[("rain-safe", "Rain-safe"), ("sandable", "Sandable")],
+                        max_length=10,
+                    ),
+                ),
+                (
+                    "planned",
+                    models.BooleanField(
+                        help_text="From the plan; false once the coat is laid."
+                    ),
+                ),
+                ("start", models.DateTimeField()),
+                (
+                    "end",
+                    models.DateTimeField(
+                        help_text="Empty where it will not set by this forecast.",
+                        null=True,
+                    ),
+                ),
+                ("earliest", models.DateTimeField(null=True)),
+                ("latest", models.DateTimeField(null=True)),
+                (
+                    "stage",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="holds",
+                        to="records.stage",
+                    ),
+                ),
             ],
             options={
-                'ordering': ('stage', 'start'),
+                "ordering": ("stage", "start"),
             },
         ),
         migrations.CreateModel(
-            name='StageLink',
+            name="StageLink",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('min_minutes', models.PositiveIntegerField(default=0)),
-                ('min_ref_h', models.FloatField(blank=True, null=True)),
-                ('cure_min_c', models.FloatField(blank=True, help_text='Below this the cure stands still.', null=True)),
-                ('max_minutes', models.PositiveIntegerField(blank=True, null=True)),
-                ('same_van_day', models.BooleanField(default=False)),
-                ('before', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='followers', to='records.stage')),
-                ('stage', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='links', to='records.stage')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True,
+                        primary_key=True,
+                        serialize=False,
+                        verbose_name="ID",
+                    ),
+                ),
+                ("min_minutes", models.PositiveIntegerField(default=0)),
+                ("min_ref_h", models.FloatField(blank=True, null=True)),
+                (
+                    "cure_min_c",
+                    models.FloatField(
+                        blank=True,
+                        help_text="Below this the cure stands still.",
+                        null=True,
+                    ),
+                ),
+                ("max_minutes", models.PositiveIntegerField(blank=True, null=True)),
+                ("same_van_day", models.BooleanField(default=False)),
+                (
+                    "before",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="followers",
+                        to="records.stage",
+                    ),
+                ),
+                (
+                    "stage",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="links",
+                        to="records.stage",
+                    ),
+                ),
             ],
         ),
         migrations.CreateModel(
-            name='Standing',
+            name="Standing",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('since', models.DateTimeField()),
-                ('equipment', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='standings', to='records.equipment')),
-                ('place', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='records.place')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True,
+                        primary_key=True,
+                        serialize=False,
+                        verbose_name="ID",
+                    ),
+                ),
+                ("since", models.DateTimeField()),
+                (
+                    "equipment",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="standings",
+                        to="records.equipment",
+                    ),
+                ),
+                (
+                    "place",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to="records.place",
+                    ),
+                ),
             ],
             options={
-                'ordering': ('equipment', 'since'),
+                "ordering": ("equipment", "since"),
             },
         ),
         migrations.CreateModel(
-            name='Van',
+            name="Van",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('key', models.SlugField(max_length=40, unique=True)),
-                ('name', models.CharField(max_length=80)),
-                ('seats', models.PositiveSmallIntegerField()),
-                ('tow_rating_kg', models.PositiveIntegerField(default=0, help_text='0 where it may not tow.')),
-                ('gear', models.JSONField(default=list, help_text='Names of gear that is always aboard.')),
-                ('carries', models.JSONField(default=dict, help_text='What it carries, as {"water_l": 190}.')),
-                ('duty_start', models.TimeField()),
-                ('duty_end', models.TimeField()),
-                ('cents_per_day', models.PositiveIntegerField(default=4500)),
-                ('cents_per_km', models.PositiveIntegerField(default=45)),
-                ('active', models.BooleanField(default=True)),
-                ('base', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='vans', to='records.place')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True,
+                        primary_key=True,
+                        serialize=False,
+                        verbose_name="ID",
+                    ),
+                ),
+                ("key", models.SlugField(max_length=40, unique=True)),
+                ("name", models.CharField(max_length=80)),
+                ("seats", models.PositiveSmallIntegerField()),
+                (
+                    "tow_rating_kg",
+                    models.PositiveIntegerField(
+                        default=0, help_text="0 where it may not tow."
+                    ),
+                ),
+                (
+                    "gear",
+                    models.JSONField(
+                        default=list, help_text="Names of gear that is always aboard."
+                    ),
+                ),
+                (
+                    "carries",
+                    models.JSONField(
+                        default=dict, help_text='What it carries, as {"water_l": 190}.'
+                    ),
+                ),
+                ("duty_start", models.TimeField()),
+                ("duty_end", models.TimeField()),
+                ("cents_per_day", models.PositiveIntegerField(default=4500)),
+                ("cents_per_km", models.PositiveIntegerField(default=45)),
+                ("active", models.BooleanField(default=True)),
+                (
+                    "base",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="vans",
+                        to="records.place",
+                    ),
+                ),
             ],
             options={
-                'ordering': ('name',),
+                "ordering": ("name",),
             },
         ),
         migrations.CreateModel(
-            name='Pin',
+            name="Pin",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('start', models.DateTimeField()),
-                ('by', models.ForeignKey(null=True, on_delete=django.db.models.deletion.SET_NULL, related_name='+', to=settings.AUTH_USER_MODEL)),
-                ('stage', models.OneToOneField(on_delete=django.db.models.deletion.CASCADE, related_name='pin', to='records.stage')),
-                ('van', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='pins', to='records.van')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True,
+                        primary_key=True,
+                        serialize=False,
+                        verbose_name="ID",
+                    ),
+                ),
+                ("start", models.DateTimeField()),
+                (
+                    "by",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.SET_NULL,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+                (
+                    "stage",
+                    models.OneToOneField(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="pin",
+                        to="records.stage",
+                    ),
+                ),
+                (
+                    "van",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="pins",
+                        to="records.van",
+                    ),
+                ),
             ],
         ),
         migrations.CreateModel(
-            name='VanDay',
+            name="VanDay",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('on', models.DateField()),
-                ('depart', models.DateTimeField()),
-                ('back', models.DateTimeField()),
-                ('break_start', models.DateTimeField(blank=True, null=True)),
-                ('break_end', models.DateTimeField(blank=True, null=True)),
-                ('team', models.ManyToManyField(related_name='van_days', to='records.person')),
-                ('van', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='van_days', to='records.van')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True,
+                        primary_key=True,
+                        serialize=False,
+                        verbose_name="ID",
+                    ),
+                ),
+                ("on", models.DateField()),
+                ("depart", models.DateTimeField()),
+                ("back", models.DateTimeField()),
+                ("break_start", models.DateTimeField(blank=True, null=True)),
+                ("break_end", models.DateTimeField(blank=True, null=True)),
+                (
+                    "team",
+                    models.ManyToManyField(
+                        related_name="van_days", to="records.person"
+                    ),
+                ),
+                (
+                    "van",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="van_days",
+                        to="records.van",
+                    ),
+                ),
             ],
             options={
-                'ordering': ('on', 'depart'),
+                "ordering": ("on", "depart"),
             },
         ),
         migrations.CreateModel(
-            name='Tow',
+            name="Tow",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('start', models.DateTimeField()),
-                ('end', models.DateTimeField()),
-                ('destination', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='records.place')),
-                ('equipment', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='tows', to='records.equipment')),
-                ('origin', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='records.place')),
-                ('van_day', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='tows', to='records.vanday')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True,
+                        primary_key=True,
+                        serialize=False,
+                        verbose_name="ID",
+                    ),
+                ),
+                ("start", models.DateTimeField()),
+                ("end", models.DateTimeField()),
+                (
+                    "destination",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to="records.place",
+                    ),
+                ),
+                (
+                    "equipment",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="tows",
+                        to="records.equipment",
+                    ),
+                ),
+                (
+                    "origin",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to="records.place",
+                    ),
+                ),
+                (
+                    "van_day",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="tows",
+                        to="records.vanday",
+                    ),
+                ),
             ],
             options={
-                'ordering': ('start',),
+                "ordering": ("start",),
             },
         ),
         migrations.CreateModel(
-            name='VanOff',
+            name="VanOff",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('on', models.DateField()),
-                ('reason', models.CharField(blank=True, max_length=80)),
-                ('van', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='days_off', to='records.van')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True,
+                        primary_key=True,
+                        serialize=False,
+                        verbose_name="ID",
+                    ),
+                ),
+                ("on", models.DateField()),
+                ("reason", models.CharField(blank=True, max_length=80)),
+                (
+                    "van",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="days_off",
+                        to="records.van",
+                    ),
+                ),
             ],
             options={
-                'ordering': ('on',),
+                "ordering": ("on",),
             },
         ),
         migrations.CreateModel(
-            name='Veto',
+            name="Veto",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('plugin', models.SlugField(max_length=40)),
-                ('edge', models.CharField(choices=[('during', 'Any of it'), ('ending', 'Its end')], max_length=8)),
-                ('start', models.DateTimeField()),
-                ('end', models.DateTimeField()),
-                ('code', models.SlugField(max_length=30)),
-                ('sentence', models.TextField()),
-                ('numbers', models.JSONField(default=dict)),
-                ('strength', models.CharField(help_text='Who may overrule it: wall (nobody), owner, lead.', max_length=8)),
-                ('stage', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='vetoes', to='records.stage')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True,
+                        primary_key=True,
+                        serialize=False,
+                        verbose_name="ID",
+                    ),
+                ),
+                ("plugin", models.SlugField(max_length=40)),
+                (
+                    "edge",
+                    models.CharField(
+                        choices=[("during", "Any of it"), ("ending", "Its end")],
+                        max_length=8,
+                    ),
+                ),
+                ("start", models.DateTimeField()),
+                ("end", models.DateTimeField()),
+                ("code", models.SlugField(max_length=30)),
+                ("sentence", models.TextField()),
+                ("numbers", models.JSONField(default=dict)),
+                (
+                    "strength",
+                    models.CharField(
+                        help_text="Who may overrule it: wall (nobody), owner, lead.",
+                        max_length=8,
+                    ),
+                ),
+                (
+                    "stage",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="vetoes",
+                        to="records.stage",
+                    ),
+                ),
             ],
             options={
-                'verbose_name_plural': 'vetoes',
-                'ordering': ('stage', 'start'),
+                "verbose_name_plural": "vetoes",
+                "ordering": ("stage", "start"),
             },
         ),
         migrations.CreateModel(
-            name='Visit',
+            name="Visit",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('start', models.DateTimeField()),
-                ('end', models.DateTimeField()),
-                ('spoilt', models.TextField(blank=True, help_text='Why the sky no longer allows it; empty where it still does.')),
-                ('stage', models.OneToOneField(on_delete=django.db.models.deletion.CASCADE, related_name='visit', to='records.stage')),
-                ('van_day', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='visits', to='records.vanday')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True,
+                        primary_key=True,
+                        serialize=False,
+                        verbose_name="ID",
+                    ),
+                ),
+                ("start", models.DateTimeField()),
+                ("end", models.DateTimeField()),
+                (
+                    "spoilt",
+                    models.TextField(
+                        blank=True,
+                        help_text="Why the sky no longer allows it; empty where it still does.",
+                    ),
+                ),
+                (
+                    "stage",
+                    models.OneToOneField(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="visit",
+                        to="records.stage",
+                    ),
+                ),
+                (
+                    "van_day",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="visits",
+                        to="records.vanday",
+                    ),
+                ),
             ],
             options={
-                'ordering': ('start',),
+                "ordering": ("start",),
             },
         ),
         migrations.CreateModel(
-            name='Week',
+            name="Week",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('starts_on', models.DateField(unique=True)),
-                ('days', models.PositiveSmallIntegerField(default=7)),
-                ('version', models.PositiveIntegerField(default=0)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True,
+                        primary_key=True,
+                        serialize=False,
+                        verbose_name="ID",
+                    ),
+                ),
+                ("starts_on", models.DateField(unique=True)),
+                ("days", models.PositiveSmallIntegerField(default=7)),
+                ("version", models.PositiveIntegerField(default=0)),
             ],
             options={
-                'ordering': ('starts_on',),
-                'constraints': [models.CheckConstraint(condition=models.Q(('days__gte', 1), ('days__lte', 14)), name='week_1_to_14_days')],
+                "ordering": ("starts_on",),
+                "constraints": [
+                    models.CheckConstraint(
+                        condition=models.Q(("days__gte", 1), ("days__lte", 14)),
+                        name="week_1_to_14_days",
+                    )
+                ],
             },
         ),
         migrations.CreateModel(
-            name='WeekPlan',
+            name="WeekPlan",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('state', models.CharField(choices=[('asked', 'Asked for'), ('building', 'Being built'), ('draft', 'Draft'), ('standing', 'Standing'), ('past', 'Replaced'), ('failed', 'Could not be built')], default='asked', max_length=10)),
-                ('asked_at', models.DateTimeField()),
-                ('built_at', models.DateTimeField(blank=True, null=True)),
-                ('posted_at', models.DateTimeField(blank=True, null=True)),
-                ('seconds', models.PositiveSmallIntegerField(default=20)),
-                ('seed', models.PositiveIntegerField(default=1)),
-                ('on_version', models.PositiveIntegerField(default=0, help_text="The week's version it was built on.")),
-                ('zero_at', models.DateTimeField(help_text='The moment that is minute 0 of the problem.', null=True)),
-                ('problem', models.JSONField(default=dict)),
-                ('plan', models.JSONField(default=dict)),
-                ('progress', models.JSONField(default=dict)),
-                ('stop_asked', models.BooleanField(default=False)),
-                ('fault', models.TextField(blank=True)),
-                ('asked_by', models.ForeignKey(null=True, on_delete=django.db.models.deletion.SET_NULL, related_name='+', to=settings.AUTH_USER_MODEL)),
-                ('week', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='plans', to='records.week')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True,
+                        primary_key=True,
+                        serialize=False,
+                        verbose_name="ID",
+                    ),
+                ),
+                (
+                    "state",
+                    models.CharField(
+                        choices=[
+                            ("asked", "Asked for"),
+                            ("building", "Being built"),
+                            ("draft", "Draft"),
+                            ("standing", "Standing"),
+                            ("past", "Replaced"),
+                            ("failed", "Could not be built"),
+                        ],
+                        default="asked",
+                        max_length=10,
+                    ),
+                ),
+                ("asked_at", models.DateTimeField()),
+                ("built_at", models.DateTimeField(blank=True, null=True)),
+                ("posted_at", models.DateTimeField(blank=True, null=True)),
+                ("seconds", models.PositiveSmallIntegerField(default=20)),
+                ("seed", models.PositiveIntegerField(default=1)),
+                (
+                    "on_version",
+                    models.PositiveIntegerField(
+                        default=0, help_text="The week's version it was built on."
+                    ),
+                ),
+                (
+                    "zero_at",
+                    models.DateTimeField(
+                        help_text="The moment that is minute 0 of the problem.",
+                        null=True,
+                    ),
+                ),
+                ("problem", models.JSONField(default=dict)),
+                ("plan", models.JSONField(default=dict)),
+                ("progress", models.JSONField(default=dict)),
+                ("stop_asked", models.BooleanField(default=False)),
+                ("fault", models.TextField(blank=True)),
+                (
+                    "asked_by",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.SET_NULL,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+                (
+                    "week",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="plans",
+                        to="records.week",
+                    ),
+                ),
             ],
             options={
-                'ordering': ('week', '-asked_at'),
+                "ordering": ("week", "-asked_at"),
             },
         ),
         migrations.AddField(
-            model_name='vanday',
-            name='plan',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='van_days', to='records.weekplan'),
+            model_name="vanday",
+            name="plan",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.CASCADE,
+                related_name="van_days",
+                to="records.weekplan",
+            ),
         ),
         migrations.CreateModel(
-            name='ForecastHour',
+            name="ForecastHour",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('at', models.DateTimeField()),
-                ('air_c', models.FloatField(null=True)),
-                ('dew_c', models.FloatField(null=True)),
-                ('rh_pct', models.FloatField(null=True)),
-                ('wind_ms', models.FloatField(null=True)),
-                ('gust_ms', models.FloatField(null=True)),
-                ('from_deg', models.FloatField(null=True)),
-                ('cloud_pct', models.FloatField(null=True)),
-                ('rain_mm', models.FloatField(null=True)),
-                ('rain_prob_pct', models.FloatField(null=True)),
-                ('fog', models.FloatField(null=True)),
-                ('forecast', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='hours', to='records.forecast')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True,
+                        primary_key=True,
+                        serialize=False,
+                        verbose_name="ID",
+                    ),
+                ),
+                ("at", models.DateTimeField()),
+                ("air_c", models.FloatField(null=True)),
+                ("dew_c", models.FloatField(null=True)),
+                ("rh_pct", models.FloatField(null=True)),
+                ("wind_ms", models.FloatField(null=True)),
+                ("gust_ms", models.FloatField(null=True)),
+                ("from_deg", models.FloatField(null=True)),
+                ("cloud_pct", models.FloatField(null=True)),
+                ("rain_mm", models.FloatField(null=True)),
+                ("rain_prob_pct", models.FloatField(null=True)),
+                ("fog", models.FloatField(null=True)),
+                (
+                    "forecast",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="hours",
+                        to="records.forecast",
+                    ),
+                ),
             ],
             options={
-                'ordering': ('forecast', 'at'),
-                'constraints': [models.UniqueConstraint(fields=('forecast', 'at'), name='forecast_hour_once')],
+                "ordering": ("forecast", "at"),
+                "constraints": [
+                    models.UniqueConstraint(
+                        fields=("forecast", "at"), name="forecast_hour_once"
+                    )
+                ],
             },
         ),
         migrations.CreateModel(
-            name='HistoryEntry',
+            name="HistoryEntry",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('at', models.DateTimeField()),
-                ('actor', models.CharField(help_text="The person's name, or sky, planner, keeper.", max_length=40)),
-                ('verb', models.SlugField(max_length=40)),
-                ('subject', models.CharField(max_length=120)),
-                ('sentence', models.TextField()),
-                ('why', models.TextField(blank=True)),
-                ('by', models.ForeignKey(null=True, on_delete=django.db.models.deletion.SET_NULL, related_name='+', to=settings.AUTH_USER_MODEL)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True,
+                        primary_key=True,
+                        serialize=False,
+                        verbose_name="ID",
+                    ),
+                ),
+                ("at", models.DateTimeField()),
+                (
+                    "actor",
+                    models.CharField(
+                        help_text="The person's name, or sky, planner, keeper.",
+                        max_length=40,
+                    ),
+                ),
+                ("verb", models.SlugField(max_length=40)),
+                ("subject", models.CharField(max_length=120)),
+                ("sentence", models.TextField()),
+                ("why", models.TextField(blank=True)),
+                (
+                    "by",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.SET_NULL,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
             ],
             options={
-                'verbose_name_plural': 'history',
-                'ordering': ('-at', '-id'),
-                'indexes': [models.Index(fields=['subject'], name='history_by_subject')],
+                "verbose_name_plural": "history",
+                "ordering": ("-at", "-id"),
+                "indexes": [
+                    models.Index(fields=["subject"], name="history_by_subject")
+                ],
             },
         ),
         migrations.CreateModel(
-            name='CatalogueRow',
+            name="CatalogueRow",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('position', models.PositiveSmallIntegerField()),
-                ('name', models.CharField(max_length=120)),
-                ('visit', models.SlugField(max_length=30)),
-                ('fixed_minutes', models.FloatField(default=0, help_text='Labour-minutes once a visit.')),
-                ('clock_minutes', models.FloatField(default=0, help_text='Minutes by the clock whatever the team.')),
-                ('per_ft_1', models.FloatField(default=0, help_text='Labour-minutes a foot at condition grade 1.')),
-                ('per_ft_2', models.FloatField(default=0)),
-                ('per_ft_3', models.FloatField(default=0)),
-                ('per_ft_4', models.FloatField(default=0)),
-                ('per_repair', models.JSONField(default=dict, help_text='Labour-minutes a repair, as {"S": 35, "M": 60, "L": 110}.')),
-                ('per_panel', models.FloatField(default=0, help_text='Labour-minutes a panel to be put right.')),
-                ('share', models.FloatField(default=1, help_text='The part of the labour that falls to this visit.')),
-                ('crew_min', models.PositiveSmallIntegerField(default=1)),
-                ('crew_max', models.PositiveSmallIntegerField(default=3)),
-                ('skill', models.SlugField(max_length=30)),
-                ('family', models.SlugField(help_text='What the sky must allow: a weather family.', max_length=20)),
-                ('kind', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='rows', to='records.jobkind')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True,
+                        primary_key=True,
+                        serialize=False,
+                        verbose_name="ID",
+                    ),
+                ),
+                ("position", models.PositiveSmallIntegerField()),
+                ("name", models.CharField(max_length=120)),
+                ("visit", models.SlugField(max_length=30)),
+                (
+                    "fixed_minutes",
+                    models.FloatField(
+                        default=0, help_text="Labour-minutes once a visit."
+                    ),
+                ),
+                (
+                    "clock_minutes",
+                    models.FloatField(
+                        default=0, help_text="Minutes by the clock whatever the team."
+                    ),
+                ),
+                (
+                    "per_ft_1",
+                    models.FloatField(
+                        default=0,
+                        help_text="Labour-minutes a foot at condition grade 1.",
+                    ),
+                ),
+                ("per_ft_2", models.FloatField(default=0)),
+                ("per_ft_3", models.FloatField(default=0)),
+                ("per_ft_4", models.FloatField(default=0)),
+                (
+                    "per_repair",
+                    models.JSONField(
+                        default=dict,
+                        help_text='Labour-minutes a repair, as {"S": 35, "M": 60, "L": 110}.',
+                    ),
+                ),
+                (
+                    "per_panel",
+                    models.FloatField(
+                        default=0, help_text="Labour-minutes a panel to be put right."
+                    ),
+                ),
+                (
+                    "share",
+                    models.FloatField(
+                        default=1,
+                        help_text="The part of the labour that falls to this visit.",
+                    ),
+                ),
+                ("crew_min", models.PositiveSmallIntegerField(default=1)),
+                ("crew_max", models.PositiveSmallIntegerField(default=3)),
+                ("skill", models.SlugField(max_length=30)),
+                (
+                    "family",
+                    models.SlugField(
+                        help_text="What the sky must allow: a weather family.",
+                        max_length=20,
+                    ),
+                ),
+                (
+                    "kind",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="rows",
+                        to="records.jobkind",
+                    ),
+                ),
             ],
             options={
-                'ordering': ('kind', 'position'),
-                'constraints': [models.UniqueConstraint(fields=('kind', 'position'), name='catalogue_position_once'), models.CheckConstraint(condition=models.Q(('crew_max__gte', models.F('crew_min')), ('crew_min__gte', 1)), name='catalogue_crew_range'), models.CheckConstraint(condition=models.Q(('share__gt', 0), ('share__lte', 1)), name='catalogue_share_0_to_1')],
+                "ordering": ("kind", "position"),
+                "constraints": [
+                    models.UniqueConstraint(
+                        fields=("kind", "position"), name="catalogue_position_once"
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(
+                            ("crew_max__gte", models.F("crew_min")),
+                            ("crew_min__gte", 1),
+                        ),
+                        name="catalogue_crew_range",
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(("share__gt", 0), ("share__lte", 1)),
+                        name="catalogue_share_0_to_1",
+                    ),
+                ],
             },
         ),
         migrations.CreateModel(
-            name='Notice',
+            name="Notice",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('reason', models.SlugField(max_length=30)),
-                ('fact', models.CharField(help_text='What it is about, as job J1 visit 2027-05-24.', max_length=120)),
-                ('version', models.CharField(max_length=80)),
-                ('channel', models.SlugField(max_length=20)),
-                ('to', models.CharField(max_length=120)),
-                ('subject', models.CharField(blank=True, max_length=120)),
-                ('body', models.TextField()),
-                ('due_at', models.DateTimeField()),
-                ('state', models.CharField(choices=[('waiting', 'Waiting'), ('claimed', 'Being sent'), ('sent', 'Sent'), ('refused', 'Refused'), ('unknown', 'Not known whether it arrived'), ('dropped', 'Not sent, overtaken')], default='waiting', max_length=10)),
-                ('attempts', models.PositiveSmallIntegerField(default=0)),
-                ('claimed_at', models.DateTimeField(blank=True, null=True)),
-                ('settled_at', models.DateTimeField(blank=True, null=True)),
-                ('said', models.CharField(blank=True, help_text='What the channel answered.', max_length=200)),
-                ('customer', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='notices', to='records.customer')),
-                ('job', models.ForeignKey(null=True, on_delete=django.db.models.deletion.SET_NULL, related_name='notices', to='records.job')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True,
+                        primary_key=True,
+                        serialize=False,
+                        verbose_name="ID",
+                    ),
+                ),
+                ("reason", models.SlugField(max_length=30)),
+                (
+                    "fact",
+                    models.CharField(
+                        help_text="What it is about, as job J1 visit 2027-05-24.",
+                        max_length=120,
+                    ),
+                ),
+                ("version", models.CharField(max_length=80)),
+                ("channel", models.SlugField(max_length=20)),
+                ("to", models.CharField(max_length=120)),
+                ("subject", models.CharField(blank=True, max_length=120)),
+                ("body", models.TextField()),
+                ("due_at", models.DateTimeField()),
+                (
+                    "state",
+                    models.CharField(
+                        choices=[
+                            ("waiting", "Waiting"),
+                            ("claimed", "Being sent"),
+                            ("sent", "Sent"),
+                            ("refused", "Refused"),
+                            ("unknown", "Not known whether it arrived"),
+                            ("dropped", "Not sent, overtaken"),
+                        ],
+                        default="waiting",
+                        max_length=10,
+                    ),
+                ),
+                ("attempts", models.PositiveSmallIntegerField(default=0)),
+                ("claimed_at", models.DateTimeField(blank=True, null=True)),
+                ("settled_at", models.DateTimeField(blank=True, null=True)),
+                (
+                    "said",
+                    models.CharField(
+                        blank=True,
+                        help_text="What the channel answered.",
+                        max_length=200,
+                    ),
+                ),
+                (
+                    "customer",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="notices",
+                        to="records.customer",
+                    ),
+                ),
+                (
+                    "job",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.SET_NULL,
+                        related_name="notices",
+                        to="records.job",
+                    ),
+                ),
             ],
             options={
-                'ordering': ('due_at', 'id'),
-                'indexes': [models.Index(fields=['state', 'due_at'], name='notice_by_state_and_due')],
-                'constraints': [models.UniqueConstraint(fields=('reason', 'fact', 'version', 'customer', 'channel'), name='notice_one_fact_once'), models.CheckConstraint(condition=models.Q(('to', ''), _negated=True), name='notice_goes_somewhere')],
+                "ordering": ("due_at", "id"),
+                "indexes": [
+                    models.Index(
+                        fields=["state", "due_at"], name="notice_by_state_and_due"
+                    )
+                ],
+                "constraints": [
+                    models.UniqueConstraint(
+                        fields=("reason", "fact", "version", "customer", "channel"),
+                        name="notice_one_fact_once",
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(("to", ""), _negated=True),
+                        name="notice_goes_somewhere",
+                    ),
+                ],
             },
         ),
         migrations.CreateModel(
-            name='KeptApart',
+            name="KeptApart",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('first', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='+', to='records.person')),
-                ('second', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='+', to='records.person')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True,
+                        primary_key=True,
+                        serialize=False,
+                        verbose_name="ID",
+                    ),
+                ),
+                (
+                    "first",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="+",
+                        to="records.person",
+                    ),
+                ),
+                (
+                    "second",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="+",
+                        to="records.person",
+                    ),
+                ),
             ],
             options={
-                'verbose_name_plural': 'kept apart',
-                'constraints': [models.UniqueConstraint(fields=('first', 'second'), name='kept_apart_once'), models.CheckConstraint(condition=models.Q(('first', models.F('second')), _negated=True), name='kept_apart_two_people')],
+                "verbose_name_plural": "kept apart",
+                "constraints": [
+                    models.UniqueConstraint(
+                        fields=("first", "second"), name="kept_apart_once"
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(
+                            ("first", models.F("second")), _negated=True
+                        ),
+                        name="kept_apart_two_people",
+                    ),
+                ],
             },
         ),
         migrations.CreateModel(
-            name='Duty',
+            name="Duty",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('weekday', models.PositiveSmallIntegerField()),
-                ('start', models.TimeField()),
-                ('end', models.TimeField()),
-                ('person', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='duties', to='records.person')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True,
+                        primary_key=True,
+                        serialize=False,
+                        verbose_name="ID",
+                    ),
+                ),
+                ("weekday", models.PositiveSmallIntegerField()),
+                ("start", models.TimeField()),
+                ("end", models.TimeField()),
+                (
+                    "person",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="duties",
+                        to="records.person",
+                    ),
+                ),
             ],
             options={
-                'ordering': ('person', 'weekday'),
-                'constraints': [models.UniqueConstraint(fields=('person', 'weekday'), name='duty_once_a_weekday'), models.CheckConstraint(condition=models.Q(('weekday__lte', 6)), name='duty_weekday_0_to_6'), models.CheckConstraint(condition=models.Q(('end__gt', models.F('start'))), name='duty_ends_after_start')],
+                "ordering": ("person", "weekday"),
+                "constraints": [
+                    models.UniqueConstraint(
+                        fields=("person", "weekday"), name="duty_once_a_weekday"
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(("weekday__lte", 6)),
+                        name="duty_weekday_0_to_6",
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(("end__gt", models.F("start"))),
+                        name="duty_ends_after_start",
+                    ),
+                ],
             },
         ),
         migrations.CreateModel(
-            name='DayOff',
+            name="DayOff",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('on', models.DateField()),
-                ('start', models.TimeField(blank=True, help_text='Present from, where the day is shortened.', null=True)),
-                ('end', models.TimeField(blank=True, help_text='Present until, where the day is shortened.', null=True)),
-                ('reason', models.CharField(blank=True, max_length=80)),
-                ('person', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='days_off', to='records.person')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True,
+                        primary_key=True,
+                        serialize=False,
+                        verbose_name="ID",
+                    ),
+                ),
+                ("on", models.DateField()),
+                (
+                    "start",
+                    models.TimeField(
+                        blank=True,
+                        help_text="Present from, where the day is shortened.",
+                        null=True,
+                    ),
+                ),
+                (
+                    "end",
+                    models.TimeField(
+                        blank=True,
+                        help_text="Present until, where the day is shortened.",
+                        null=True,
+                    ),
+                ),
+                ("reason", models.CharField(blank=True, max_length=80)),
+                (
+                    "person",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="days_off",
+                        to="records.person",
+                    ),
+                ),
             ],
             options={
-                'ordering': ('on',),
-                'constraints': [models.UniqueConstraint(fields=('person', 'on'), name='day_off_once_a_date'), models.CheckConstraint(condition=models.Q(models.Q(('end__isnull', True), ('start__isnull', True)), ('end__gt', models.F('start')), _connector='OR'), name='day_off_both_hours_or_none')],
+                "ordering": ("on",),
+                "constraints": [
+                    models.UniqueConstraint(
+                        fields=("person", "on"), name="day_off_once_a_date"
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(
+                            models.Q(("end__isnull", True), ("start__isnull", True)),
+                            ("end__gt", models.F("start")),
+                            _connector="OR",
+                        ),
+                        name="day_off_both_hours_or_none",
+                    ),
+                ],
             },
         ),
         migrations.AddConstraint(
-            model_name='account',
-            constraint=models.CheckConstraint(condition=models.Q(('role', 'owner'), ('person__isnull', False), ('is_superuser', True), _connector='OR'), name='account_crew_is_a_person'),
+            model_name="account",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    ("role", "owner"),
+                    ("person__isnull", False),
+                    ("is_superuser", True),
+                    _connector="OR",
+                ),
+                name="account_crew_is_a_person",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='forecast',
-            constraint=models.UniqueConstraint(fields=('place', 'source', 'issued_at'), name='forecast_once_an_issue'),
+            model_name="forecast",
+            constraint=models.UniqueConstraint(
+                fields=("place", "source", "issued_at"), name="forecast_once_an_issue"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='drivetime',
-            constraint=models.UniqueConstraint(fields=('origin', 'destination'), name='drive_time_once_a_pair'),
+            model_name="drivetime",
+            constraint=models.UniqueConstraint(
+                fields=("origin", "destination"), name="drive_time_once_a_pair"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='drivetime',
-            constraint=models.CheckConstraint(condition=models.Q(('origin', models.F('destination')), _negated=True), name='drive_time_two_places'),
+            model_name="drivetime",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("origin", models.F("destination")), _negated=True),
+                name="drive_time_two_places",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='closure',
-            constraint=models.CheckConstraint(condition=models.Q(('end__gt', models.F('start'))), name='closure_ends_after_start'),
+            model_name="closure",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("end__gt", models.F("start"))),
+                name="closure_ends_after_start",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='boat',
-            constraint=models.CheckConstraint(condition=models.Q(('length_m__gt', 2), ('length_m__lt', 60)), name='boat_length_2_to_60_m'),
+            model_name="boat",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("length_m__gt", 2), ("length_m__lt", 60)),
+                name="boat_length_2_to_60_m",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='boat',
-            constraint=models.CheckConstraint(condition=models.Q(('heading_deg__isnull', True), models.Q(('heading_deg__gte', 0), ('heading_deg__lt', 360)), _connector='OR'), name='boat_heading_0_to_360'),
+            model_name="boat",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    ("heading_deg__isnull", True),
+                    models.Q(("heading_deg__gte", 0), ("heading_deg__lt", 360)),
+                    _connector="OR",
+                ),
+                name="boat_heading_0_to_360",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='accesshours',
-            constraint=models.CheckConstraint(condition=models.Q(('weekday__lte', 6)), name='access_weekday_0_to_6'),
+            model_name="accesshours",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("weekday__lte", 6)), name="access_weekday_0_to_6"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='accesshours',
-            constraint=models.CheckConstraint(condition=models.Q(('end__gt', models.F('start'))), name='access_ends_after_start'),
+            model_name="accesshours",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("end__gt", models.F("start"))),
+                name="access_ends_after_start",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='job',
-            constraint=models.CheckConstraint(condition=models.Q(('grade__gte', 1), ('grade__lte', 4)), name='job_grade_1_to_4'),
+            model_name="job",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("grade__gte", 1), ("grade__lte", 4)),
+                name="job_grade_1_to_4",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='job',
-            constraint=models.CheckConstraint(condition=models.Q(('promise', 'none'), ('promised_by__isnull', False), _connector='OR'), name='job_promise_has_a_day'),
+            model_name="job",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    ("promise", "none"), ("promised_by__isnull", False), _connector="OR"
+                ),
+                name="job_promise_has_a_day",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='can',
-            constraint=models.CheckConstraint(condition=models.Q(('left_ml__gte', 0)), name='can_not_below_empty'),
+            model_name="can",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("left_ml__gte", 0)), name="can_not_below_empty"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='skill',
-            constraint=models.UniqueConstraint(fields=('person', 'name'), name='skill_once_per_person'),
+            model_name="skill",
+            constraint=models.UniqueConstraint(
+                fields=("person", "name"), name="skill_once_per_person"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='skill',
-            constraint=models.CheckConstraint(condition=models.Q(('level__gte', 1), ('level__lte', 3)), name='skill_level_1_to_3'),
+            model_name="skill",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("level__gte", 1), ("level__lte", 3)),
+                name="skill_level_1_to_3",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='stage',
-            constraint=models.UniqueConstraint(fields=('job', 'key'), name='stage_key_once_a_job'),
+            model_name="stage",
+            constraint=models.UniqueConstraint(
+                fields=("job", "key"), name="stage_key_once_a_job"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='stage',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('state', 'done'), _negated=True), ('ended_at__isnull', False), _connector='OR'), name='stage_done_has_an_end'),
+            model_name="stage",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    models.Q(("state", "done"), _negated=True),
+                    ("ended_at__isnull", False),
+                    _connector="OR",
+                ),
+                name="stage_done_has_an_end",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='judged',
-            constraint=models.UniqueConstraint(fields=('stage', 'plugin'), name='judged_once_a_plugin'),
+            model_name="judged",
+            constraint=models.UniqueConstraint(
+                fields=("stage", "plugin"), name="judged_once_a_plugin"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='hold',
-            constraint=models.UniqueConstraint(fields=('stage', 'kind'), name='hold_once_a_kind'),
+            model_name="hold",
+            constraint=models.UniqueConstraint(
+                fields=("stage", "kind"), name="hold_once_a_kind"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='hold',
-            constraint=models.CheckConstraint(condition=models.Q(('end__isnull', True), ('end__gte', models.F('start')), _connector='OR'), name='hold_ends_later'),
+            model_name="hold",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    ("end__isnull", True),
+                    ("end__gte", models.F("start")),
+                    _connector="OR",
+                ),
+                name="hold_ends_later",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='stagelink',
-            constraint=models.UniqueConstraint(fields=('stage', 'before'), name='stage_link_once'),
+            model_name="stagelink",
+            constraint=models.UniqueConstraint(
+                fields=("stage", "before"), name="stage_link_once"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='stagelink',
-            constraint=models.CheckConstraint(condition=models.Q(('stage', models.F('before')), _negated=True), name='stage_link_two_stages'),
+            model_name="stagelink",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("stage", models.F("before")), _negated=True),
+                name="stage_link_two_stages",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='standing',
-            constraint=models.UniqueConstraint(fields=('equipment', 'since'), name='standing_one_place_at_a_time'),
+            model_name="standing",
+            constraint=models.UniqueConstraint(
+                fields=("equipment", "since"), name="standing_one_place_at_a_time"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='van',
-            constraint=models.CheckConstraint(condition=models.Q(('seats__gte', 1)), name='van_has_a_seat'),
+            model_name="van",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("seats__gte", 1)), name="van_has_a_seat"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='van',
-            constraint=models.CheckConstraint(condition=models.Q(('duty_end__gt', models.F('duty_start'))), name='van_duty_ends_after_start'),
+            model_name="van",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("duty_end__gt", models.F("duty_start"))),
+                name="van_duty_ends_after_start",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='tow',
-            constraint=models.CheckConstraint(condition=models.Q(('end__gte', models.F('start'))), name='tow_ends_after_start'),
+            model_name="tow",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("end__gte", models.F("start"))),
+                name="tow_ends_after_start",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='vanoff',
-            constraint=models.UniqueConstraint(fields=('van', 'on'), name='van_off_once_a_date'),
+            model_name="vanoff",
+            constraint=models.UniqueConstraint(
+                fields=("van", "on"), name="van_off_once_a_date"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='veto',
-            constraint=models.CheckConstraint(condition=models.Q(('end__gt', models.F('start'))), name='veto_ends_after_start'),
+            model_name="veto",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("end__gt", models.F("start"))),
+                name="veto_ends_after_start",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='visit',
-            constraint=models.CheckConstraint(condition=models.Q(('end__gt', models.F('start'))), name='visit_ends_after_start'),
+            model_name="visit",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("end__gt", models.F("start"))),
+                name="visit_ends_after_start",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='weekplan',
-            constraint=models.UniqueConstraint(condition=models.Q(('state', 'standing')), fields=('week',), name='week_plan_one_standing'),
+            model_name="weekplan",
+            constraint=models.UniqueConstraint(
+                condition=models.Q(("state", "standing")),
+                fields=("week",),
+                name="week_plan_one_standing",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='weekplan',
-            constraint=models.UniqueConstraint(condition=models.Q(('state__in', ('asked', 'building'))), fields=('week',), name='week_plan_one_at_work'),
+            model_name="weekplan",
+            constraint=models.UniqueConstraint(
+                condition=models.Q(("state__in", ("asked", "building"))),
+                fields=("week",),
+                name="week_plan_one_at_work",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='vanday',
-            constraint=models.UniqueConstraint(fields=('plan', 'van', 'on'), name='van_day_once'),
+            model_name="vanday",
+            constraint=models.UniqueConstraint(
+                fields=("plan", "van", "on"), name="van_day_once"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='vanday',
-            constraint=models.CheckConstraint(condition=models.Q(('back__gte', models.F('depart'))), name='van_day_back_after_depart'),
+            model_name="vanday",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("back__gte", models.F("depart"))),
+                name="van_day_back_after_depart",
+            ),
         ),
     ]
