@@ -50,6 +50,7 @@ def _first(sentences: Iterable[str]) -> str:
 def _forecast(ask: ForecastAsk, answer: ForecastAnswer) -> str:
     return (
         _entries(answer.hours, SkyHour)
+        or ("" if answer.hours else "it has no hours.")
         or _moment("issued_at", answer.issued_at)
         or _first(_sky_hour(ask, hour) for hour in answer.hours)
         or _first(

@@ -9,7 +9,7 @@ import pluggy
 
 from dispatch.hooks import answers, registry
 from dispatch.hooks.manifest import InvalidOption
-from dispatch.hooks.registry import Found
+from dispatch.hooks.registry import Found, said
 from dispatch.hooks.specs import PROJECT, Socket
 from dispatch.hooks.values import Complaint
 
@@ -83,9 +83,11 @@ def _ask(one: Found, options: Mapping[str, object], hook: str, ask: object) -> O
         answer = _implementation(registry.load(one, options), hook)(ask)
         wrong = answers.wrong(hook, ask, answer)
     except (Complaint, InvalidOption) as complaint:
-        return _fault(one, f"cannot answer: {complaint}", untouched=True)
-    except (Exception, SystemExit) as error:  # noqa: BLE001 - a stranger's code may raise anything, and must not take the house along
-        return _fault(one, f"failed with {type(error).__name__}: {error}")
+        return _fault(one, f"cannot answer: {said(complaint)}", untouched=True)
+    except KeyboardInterrupt:
+        raise
+    except BaseException as error:  # noqa: BLE001 - a stranger's code may raise anything, and must not take the house along
+        return _fault(one, f"failed with {type(error).__name__}: {said(error)}")
     if wrong:
         return _fault(one, f"gave an answer that cannot be used: {wrong}")
     return Outcome(answer=answer)

@@ -11,6 +11,7 @@ from dispatch.hooks.specs import HOOKS, SOCKET
 
 _FOLDER = "plugins"
 _GROUP = "leeboard"
+_LONGEST = 500
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -58,13 +59,25 @@ def load(one: Found, options: Mapping[str, object]) -> object:
     return made
 
 
+def said(error: BaseException) -> str:
+    """The text of an error; a stranger's own kind may fail to give one."""
+    try:
+        return str(error)
+    except Exception:  # noqa: BLE001 - giving its text is a stranger's code too
+        return "it does not say why"
+
+
 def _look(name: str, module: str) -> Found:
     try:
         manifest = importlib.import_module(module).MANIFEST
-    except (Exception, SystemExit) as error:  # noqa: BLE001 - a stranger's module may raise anything while it is imported
-        why = f"it cannot be imported ({type(error).__name__}: {error})."
+        why = _unfit(name, manifest)
+    except KeyboardInterrupt:
+        raise
+    except BaseException as error:  # noqa: BLE001 - a stranger's module may raise anything while it is imported
+        why = f"it cannot be imported ({type(error).__name__}: {said(error)})."[
+            :_LONGEST
+        ]
         return Found(name=name, module=module, refused=why)
-    why = _unfit(name, manifest)
     if why:
         return Found(name=name, module=module, refused=why)
     return Found(name=name, module=module, manifest=manifest)

@@ -58,6 +58,7 @@ def test_a_number_that_cannot_be_is_named(name: str, value: Any) -> None:
             "hour before it",
         ),
         (of_hours(SkyHour(at=MORNING + timedelta(days=9))), "was not asked for"),
+        (of_hours(), "no hours"),
         (of_hours("sunny"), "str among its entries"),
         (ForecastAnswer(issued_at=MORNING, hours=list(hours())), "list where a tuple"),  # type: ignore[arg-type]
         (ForecastAnswer(issued_at=datetime(2027, 5, 24), hours=hours()), "issued_at"),  # noqa: DTZ001 - a plugin's mistake

@@ -38,6 +38,39 @@ def leave(ask: ForecastAsk) -> object:
     raise SystemExit(3)
 
 
+class Mute(Exception):  # noqa: N818 - an error that cannot be told
+    def __str__(self) -> str:
+        raise RuntimeError
+
+
+class MuteComplaint(Mute, Complaint):
+    pass
+
+
+class Own(BaseException):
+    pass
+
+
+@pytest.mark.parametrize(
+    ("error", "told"),
+    [
+        (Mute(), "failed with Mute: it does not say why"),
+        (MuteComplaint(), "cannot answer: it does not say why"),
+        (Own("gone"), "failed with Own: gone"),
+        (GeneratorExit("closed"), "failed with GeneratorExit: closed"),
+    ],
+)
+def test_no_kind_of_error_gets_past_the_guard(
+    monkeypatch: pytest.MonkeyPatch, error: BaseException, told: str
+) -> None:
+    def throw(ask: ForecastAsk) -> object:
+        raise error
+
+    outcome = ask(stranger(monkeypatch, throw))
+    assert outcome.fault == f"Plugin stranger {told}"
+    assert outcome.conduct.strikes == (MORNING,)
+
+
 def test_a_good_answer_is_handed_on(monkeypatch: pytest.MonkeyPatch) -> None:
     answer = forecast()
     outcome = ask(stranger(monkeypatch, lambda ask: answer))

@@ -17,6 +17,15 @@ FOLDERS = {
 }
 
 
+MUTE = """
+class Mute(Exception):
+    def __str__(self):
+        raise RuntimeError
+
+raise Mute
+"""
+
+
 @pytest.fixture
 def offer(monkeypatch: pytest.MonkeyPatch, tmp_path: Path):
     """A distribution elsewhere that offers the plugin ``visitor``, from the text of its package."""
@@ -78,6 +87,9 @@ def test_a_plugin_of_another_distribution_is_found(offer) -> None:
         ("import nowhere_at_all", "cannot be imported (ModuleNotFoundError"),
         ("raise SystemExit(1)", "cannot be imported (SystemExit"),
         ("def", "cannot be imported (SyntaxError"),
+        (visitor(hooks=5), "cannot be imported (TypeError"),
+        (MUTE, "cannot be imported (Mute: it does not say why)"),
+        ("raise GeneratorExit('gone')", "cannot be imported (GeneratorExit: gone)"),
     ],
 )
 def test_an_unfit_plugin_is_listed_with_the_reason(offer, init: str, told: str) -> None:
