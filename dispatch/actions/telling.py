@@ -30,6 +30,9 @@ def drain() -> int:
             )
             continue
         outcome = plugins.ask(channel, "send", _message(notice))
+        if outcome.untouched:
+            outbox.release(notice, outcome.fault)
+            continue
         state = (
             Notice.State.UNKNOWN if outcome.fault else _STATES[outcome.answer.status]
         )

@@ -1,0 +1,83 @@
+"""Shade on a hull: the trade's own table of a May day at 44 N."""
+
+from datetime import datetime, timedelta
+from zoneinfo import ZoneInfo
+
+import pytest
+
+from dispatch.trade.shade import Hull, latest_start, shade_spans, true_heading
+from dispatch.trade.sky import Obstacle, Site
+from dispatch.trade.spans import Span
+from tests.trade.lanternglass import SITE, ZONE, near
+
+NY = ZoneInfo(ZONE)
+
+
+def at(hour: int, minute: int = 0, *, day: int = 26) -> datetime:
+    return datetime(2027, 5, day, hour, minute, tzinfo=NY)
+
+
+DAY = Span(at(6), at(19))
+
+
+@pytest.mark.parametrize(
+    ("heading", "panel", "first", "last"),
+    [
+        (0, "port", at(6), at(13, 25)),
+        (0, "starboard", at(11, 50), at(19)),
+        (90, "port", at(9, 20), at(17, 35)),
+        (90, "starboard", at(16, 5), at(19)),
+        (180, "transom", at(7, 35), at(17, 35)),
+        (270, "starboard", at(7, 35), at(15, 50)),
+        (315, "starboard", at(10, 20), at(19)),
+    ],
+)
+def test_shade_of_a_may_day(
+    heading: float, panel: str, first: datetime, last: datetime
+) -> None:
+    (span,) = [
+        s
+        for s in shade_spans(SITE, Hull(heading_true_deg=heading), panel, DAY)
+        if s.length > timedelta(hours=1)
+    ]
+    assert near(span.start, first)
+    assert near(span.end, last)
+
+
+def test_a_slot_must_lie_in_shade_as_a_whole() -> None:
+    site = Site(lat=44.1045, lon=-69.1040, zone=ZONE)
+    day = Span(at(6, day=24), at(16, day=24))
+    start = latest_start(
+        site, Hull(heading_true_deg=10), "port", day, timedelta(minutes=103)
+    )
+    assert near(start, at(11, 56, day=24))
+
+
+def test_a_compass_reading_is_turned_to_true() -> None:
+    assert true_heading(350, -15.5, "magnetic") == pytest.approx(334.5)
+    assert true_heading(350, -15.5, "true") == 350
+
+
+def test_southern_sides_exchange_roles() -> None:
+    zone = ZoneInfo("Pacific/Auckland")
+    site = Site(lat=-43.53, lon=172.63, zone="Pacific/Auckland")
+    day = Span(
+        datetime(2027, 1, 15, 8, tzinfo=zone), datetime(2027, 1, 15, 20, tzinfo=zone)
+    )
+    (port,) = shade_spans(site, Hull(heading_true_deg=90), "port", day)
+    (starboard,) = shade_spans(site, Hull(heading_true_deg=90), "starboard", day)
+    assert near(port.start, datetime(2027, 1, 15, 17, 5, tzinfo=zone))
+    assert near(starboard.start, datetime(2027, 1, 15, 10, 25, tzinfo=zone))
+    assert near(starboard.end, datetime(2027, 1, 15, 18, 40, tzinfo=zone))
+
+
+def test_a_hedge_adds_shade() -> None:
+    hedge = Site(
+        lat=44.1,
+        lon=-69.1,
+        zone=ZONE,
+        obstacles=(Obstacle(az_from_deg=0, az_to_deg=359, elevation_deg=89),),
+    )
+    assert shade_spans(hedge, Hull(heading_true_deg=0), "port", DAY) == (
+        Span(DAY.start, DAY.end),
+    )
