@@ -9,7 +9,8 @@ from dispatch.trade import cure, samples
 from dispatch.trade.condition import Bools, Condition, Say
 from dispatch.trade.cure import Surface
 from dispatch.trade.samples import Samples
-from dispatch.trade.sky import Sky
+from dispatch.trade.sky import HOUR, Sky
+from dispatch.trade.spans import Span
 from dispatch.trade.sun import Floats
 from dispatch.trade.words import Words
 from dispatch.trade.work import Work
@@ -29,6 +30,13 @@ def check(work: Work, sky: Sky, grid: Samples, words: Words) -> Iterator[Conditi
     yield _never(safe)
     yield _rain(work, sky, grid, safe)
     yield _dew(work, grid, safe, words)
+    yield _unknown(work, sky, grid, safe)
+
+
+def reach(sky: Sky, horizon: Span) -> Span:
+    """The span whose sky decides on film laid in a horizon: to the end of what is forecast."""
+    last = sky.hours[-1].at + HOUR if sky.hours else horizon.end
+    return Span(horizon.start, max(horizon.end, last))
 
 
 def _safe_at(ref_h: float, min_c: float, grid: Samples, surface: Surface) -> Floats:
@@ -57,10 +65,7 @@ def _never(safe: Floats) -> Condition:
 
 def _rain(work: Work, sky: Sky, grid: Samples, safe: Floats) -> Condition:
     first = _next_after(grid, _wet(work, grid))
-    early = grid.unix - sky.issued_at.timestamp() > work.limits.confidence_hours * 3600
-    margin = work.limits.rain_margin_minutes * np.where(
-        early, work.limits.confidence_factor, 1.0
-    )
+    margin = _margin(work, sky, grid)
     left = (first - safe) / 60
     with np.errstate(invalid="ignore"):
         fails = left < margin
@@ -69,6 +74,34 @@ def _rain(work: Work, sky: Sky, grid: Samples, safe: Floats) -> Condition:
         fails=fails,
         excess=np.nan_to_num(margin - left),
         say=_soon(work, safe, first, margin),
+        strength="owner",
+    )
+
+
+def _margin(work: Work, sky: Sky, grid: Samples) -> Floats:
+    """Minutes that must lie between rain-safe and rain; more where the forecast is far off."""
+    early = grid.unix - sky.issued_at.timestamp() > work.limits.confidence_hours * 3600
+    factor = np.where(early, work.limits.confidence_factor, 1.0)
+    return np.asarray(work.limits.rain_margin_minutes * factor, dtype=np.float64)
+
+
+def _unknown(work: Work, sky: Sky, grid: Samples, safe: Floats) -> Condition:
+    """Dew must be known until the film is safe, rain until its margin is over; what nobody forecast may be wet."""
+    rain = np.isnan(grid["rain_mm"]) | np.isnan(grid["rain_prob_pct"])
+    end = grid.span.end.timestamp()
+    dry_until = np.minimum(_next_after(grid, rain), end)
+    warm_until = np.minimum(_next_after(grid, np.isnan(samples.spread_k(grid))), end)
+    with np.errstate(invalid="ignore"):
+        fails = (dry_until < safe + _margin(work, sky, grid) * 60) | (warm_until < safe)
+    return Condition(
+        code="unknown",
+        fails=fails,
+        excess=np.zeros(len(safe)),
+        say=lambda i: (
+            f"film rain-safe {_clock(work, safe[i])}, but the forecast of rain and dew ends before "
+            "that is sure: unknown, so not a go",
+            {},
+        ),
         strength="owner",
     )
 

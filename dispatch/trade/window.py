@@ -27,10 +27,16 @@ def vetoes(
     words = Words(system=units)
     grid = samples.take(work, sky or Sky(hours=(), issued_at=horizon.start), horizon)
     during = _runs("during", list(conditions.check(work, grid, words)), grid)
-    ending = (
-        _runs("ending", list(laying.check(work, sky, grid, words)), grid) if sky else ()
-    )
-    return (*during, *ending)
+    return (*during, *_ending(work, sky, grid, words))
+
+
+def _ending(work: Work, sky: Sky | None, grid: Samples, words: Words) -> Iterator[Veto]:
+    """Judge the ends of visits by the sky after them, which may lie beyond the horizon."""
+    if sky is None:
+        return
+    whole = laying.reach(sky, grid.span)
+    later = grid if whole == grid.span else samples.take(work, sky, whole)
+    yield from _runs("ending", list(laying.check(work, sky, later, words)), grid)
 
 
 def _runs(edge: str, found: Sequence[Condition], grid: Samples) -> Iterator[Veto]:
@@ -39,7 +45,7 @@ def _runs(edge: str, found: Sequence[Condition], grid: Samples) -> Iterator[Veto
         return
     binding = np.full(len(grid.unix), -1)
     for index in reversed(range(len(found))):
-        binding[found[index].fails] = index
+        binding[found[index].fails[: len(binding)]] = index
     edges = np.flatnonzero(np.diff(binding)) + 1
     for first, last in zip([0, *edges], [*edges, len(binding)], strict=True):
         if binding[first] >= 0:
