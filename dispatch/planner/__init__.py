@@ -1,1 +1,1 @@
-"""Who, what, when."""
+"""Who does what and when: the week problem, its plan, its judge and the search for it."""
