@@ -1,0 +1,89 @@
+"""How long film takes to set by the minute it is finished, as a short table for a planner of whole minutes."""
+
+import math
+from collections.abc import Iterator, Sequence
+from datetime import timedelta
+
+from dispatch.trade import cure
+from dispatch.trade.cure import Surface
+from dispatch.trade.spans import Span
+
+Row = tuple[int, int, int | None]
+
+_STEP_MINUTES = 15
+_ROUND_MINUTES = 5
+_MOST_ROWS = 40
+
+
+def lag_table(
+    surface: Surface, horizon: Span, ref_h: float, min_c: float
+) -> tuple[Row, ...]:
+    """Rows ``(from_minute, to_minute, lag_minutes)``: film finished from one minute of the horizon to before the other.
+
+    The lag is never shorter than the cure clock says for any whole minute of its row: it is rounded
+    up to 5 minutes, and rows are merged by their longest lag until about 40 are left. None is film
+    that is not set by this forecast, or laid where no temperature is known.
+    """
+    longest = list(_longest(surface, horizon, ref_h, min_c))
+    slack = _ROUND_MINUTES
+    rows = _merged(longest, slack)
+    while len(rows) > _MOST_ROWS and slack < 24 * 60:
+        slack *= 2
+        rows = _merged(longest, slack)
+    return tuple(rows)
+
+
+def _longest(
+    surface: Surface, horizon: Span, ref_h: float, min_c: float
+) -> Iterator[Row]:
+    """The longest lag of every step, rounded up."""
+    lags = _by_minute(surface, horizon, ref_h, min_c)
+    for first in range(0, len(lags), _STEP_MINUTES):
+        step = lags[first : first + _STEP_MINUTES]
+        known = [lag for lag in step if lag is not None]
+        whole = len(known) == len(step)
+        yield first, first + len(step), _rounded(max(known)) if whole else None
+
+
+def _rounded(minutes: float) -> int:
+    return math.ceil(minutes / _ROUND_MINUTES - 1e-9) * _ROUND_MINUTES
+
+
+def _by_minute(
+    surface: Surface, horizon: Span, ref_h: float, min_c: float
+) -> list[float | None]:
+    """Minutes to set for film finished at each whole minute; None is unknown or never."""
+    count = math.ceil(horizon.length.total_seconds() / 60)
+    ends = [horizon.start + timedelta(minutes=minute) for minute in range(count)]
+    known = Span(
+        surface.start, surface.start + timedelta(hours=len(surface.hourly_c) or 1)
+    )
+    inside = [end for end in ends if known.holds(end)]
+    found = dict(
+        zip(inside, cure.set_series(surface, inside, ref_h, min_c), strict=True)
+    )
+    sets = ((end, found.get(end)) for end in ends)
+    return [
+        None if done is None else (done - end).total_seconds() / 60
+        for end, done in sets
+    ]
+
+
+def _merged(rows: Sequence[Row], slack: int) -> list[Row]:
+    """Join neighbours whose lags differ by no more than the slack, each run told by its longest."""
+    runs: list[list[Row]] = []
+    for row in rows:
+        if runs and _alike([*runs[-1], row], slack):
+            runs[-1].append(row)
+        else:
+            runs.append([row])
+    return [(run[0][0], run[-1][1], _most(run)) for run in runs]
+
+
+def _alike(run: Sequence[Row], slack: int) -> bool:
+    lags = [lag for _, _, lag in run if lag is not None]
+    return not lags or (len(lags) == len(run) and max(lags) - min(lags) <= slack)
+
+
+def _most(run: Sequence[Row]) -> int | None:
+    return max((lag for _, _, lag in run if lag is not None), default=None)
