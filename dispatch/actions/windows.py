@@ -1,0 +1,78 @@
+"""When a stage may be done: the place's hours, less what the sky forbids."""
+
+from collections.abc import Iterator
+from datetime import UTC, datetime, timedelta
+from zoneinfo import ZoneInfo
+
+from dispatch.actions import facts, rates
+from dispatch.records.models import Closure, Place, Stage, Veto
+from dispatch.trade import window, work
+from dispatch.trade.spans import Span, intersect, normal, subtract
+
+
+def access(place: Place, span: Span) -> tuple[Span, ...]:
+    """The spans in which a place lets the crew work, in its own zone's wall-clock hours."""
+    shut = place.closures.exclude(kind=Closure.Kind.WETTING).filter(
+        start__lt=span.end, end__gt=span.start
+    )
+    return subtract(
+        intersect(_hours(place, span), (span,)),
+        [Span(row.start, row.end) for row in shut],
+    )
+
+
+def of(stage: Stage, span: Span) -> tuple[window.Window, ...]:
+    """The windows of a stage inside a span, each with the veto that binds it before and after.
+
+    A stage that was not judged over the whole span, or whose plugin failed, has none:
+    unknown is never a go.
+    """
+    if not _judged(stage, span):
+        return ()
+    own = facts.work(stage, span, rates.limits())
+    return window.may_do(
+        access(stage.job.boat.place, span),
+        [
+            _value(row)
+            for row in stage.vetoes.filter(start__lt=span.end, end__gt=span.start)
+        ],
+        timedelta(minutes=own.quickest_minutes),
+    )
+
+
+def _judged(stage: Stage, span: Span) -> bool:
+    rows = list(stage.judged.all())
+    return bool(rows) and all(
+        not row.fault and row.since <= span.start and row.until >= span.end
+        for row in rows
+    )
+
+
+def _hours(place: Place, span: Span) -> tuple[Span, ...]:
+    return normal(_open(place, span))
+
+
+def _open(place: Place, span: Span) -> Iterator[Span]:
+    zone = ZoneInfo(place.time_zone)
+    rows = list(place.access_hours.all())
+    day = span.start.astimezone(zone).date()
+    while datetime.combine(day, datetime.min.time(), tzinfo=zone) < span.end:
+        for row in rows:
+            if row.weekday == day.weekday():
+                start, end = (
+                    datetime.combine(day, clock, tzinfo=zone).astimezone(UTC)
+                    for clock in (row.start, row.end)
+                )
+                yield Span(start, end)
+        day += timedelta(days=1)
+
+
+def _value(row: Veto) -> work.Veto:
+    return work.Veto(
+        span=Span(row.start, row.end),
+        edge=row.edge,
+        code=row.code,
+        sentence=row.sentence,
+        numbers=row.numbers,
+        strength=row.strength,
+    )

@@ -1,0 +1,85 @@
+"""Taking a job: its stages by the catalogue, and refusals that leave nothing behind."""
+
+import pytest
+
+from dispatch.actions import book
+from dispatch.actions.errors import Refused
+from dispatch.records.models import DueWork, HistoryEntry, Job, JobKind, Stage
+from tests.actions import shop
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def kind():
+    shop.outfit()
+    shop.catalogue()
+    return JobKind.objects.get(key="spray-coat")
+
+
+def take(kind, place, **terms):
+    given = {"sheet": shop.one_part(), "grade": 2, "repairs": {"M": 1}}
+    return book.take_job(key="j1", boat=shop.boat(place), kind=kind, **(given | terms))
+
+
+def labour(job):
+    return sum(
+        step["labour_minutes"] for stage in job.stages.all() for step in stage.steps
+    )
+
+
+@pytest.mark.parametrize(
+    ("grade", "repairs", "minutes"), [(2, {"M": 1}, 1394), (4, {"M": 2}, 1954)]
+)
+def test_a_20_foot_coat_takes_the_labour_of_the_catalogue(
+    kind, grade, repairs, minutes
+):
+    """Control totals of the outfit's own rates; the shade cloths (55) are rigged beside the catalogue."""
+    job = take(kind, shop.driveway(), grade=grade, repairs=repairs)
+    assert labour(job) - 55 == pytest.approx(minutes, abs=1)
+
+
+def test_stages_come_in_order_with_cure_between(kind):
+    job = take(kind, shop.driveway())
+    assert [stage.key for stage in job.stages.all()][:4] == [
+        "prep",
+        "mask",
+        "port",
+        "starboard",
+    ]
+    finish = job.stages.get(key="finish")
+    assert {link.min_ref_h for link in finish.links.all()} == {14}
+
+
+def test_every_stage_is_left_to_be_judged(kind):
+    job = take(kind, shop.driveway())
+    assert DueWork.objects.filter(verb="judge-stage").count() == job.stages.count()
+
+
+@pytest.mark.parametrize(
+    ("changes", "sentence"),
+    [
+        ({"spray_rule": "none"}, "allows no spraying"),
+        ({"spray_rule": "screens"}, "side-screens only"),
+    ],
+)
+def test_a_place_that_forbids_it_refuses_and_keeps_nothing(kind, changes, sentence):
+    place = shop.driveway(**changes)
+    with pytest.raises(Refused, match=sentence):
+        take(kind, place)
+    assert not Job.objects.exists()
+    assert not Stage.objects.exists()
+    assert not HistoryEntry.objects.exists()
+
+
+def test_two_part_is_refused_where_the_yard_forbids_it(kind):
+    place = shop.driveway(two_part_allowed=False)
+    with pytest.raises(Refused, match="allows no two-part"):
+        take(kind, place, sheet=shop.one_part(key="two", kind="two-part"))
+
+
+def test_a_compass_heading_needs_the_declination(kind):
+    place = shop.driveway(declination_deg=None)
+    boat = shop.boat(place, heading_reference="magnetic")
+    with pytest.raises(Refused, match="has no declination"):
+        book.take_job(key="j1", boat=boat, kind=kind, sheet=shop.one_part())
