@@ -26,6 +26,8 @@ class Surface:
     def __post_init__(self) -> None:
         if self.start.tzinfo is None:
             raise ValueError("A surface history needs a start with a time zone.")
+        # Two moments of one local zone subtract as wall time, an hour wrong over a clock change.
+        object.__setattr__(self, "start", self.start.astimezone(UTC))
 
     def shifted(self, difference_k: float) -> "Surface":
         """The same with its forecast hours warmer by a difference."""
@@ -80,11 +82,7 @@ def set_at(
     if not 0 <= begun <= len(surface.hourly_c):
         raise ValueError(f"No surface temperature is known for {start.isoformat()}.")
     found = _ends(_grown(surface, min_c), np.array([begun]), ref_h)[0]
-    return (
-        None
-        if np.isnan(found)
-        else surface.start.astimezone(UTC) + timedelta(hours=float(found))
-    )
+    return None if np.isnan(found) else surface.start + timedelta(hours=float(found))
 
 
 def set_range(surface: Surface, start: datetime, ref_h: float, min_c: float) -> SetTime:
@@ -101,10 +99,10 @@ def set_series(
 ) -> list[datetime | None]:
     """The same as ``set_at`` for many films at once."""
     begun = np.array([_hours(surface, moment) for moment in starts])
-    zero = surface.start.astimezone(UTC)
     ends = _ends(_grown(surface, min_c), begun, ref_h)
     return [
-        None if np.isnan(end) else zero + timedelta(hours=float(end)) for end in ends
+        None if np.isnan(end) else surface.start + timedelta(hours=float(end))
+        for end in ends
     ]
 
 

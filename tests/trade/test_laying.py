@@ -32,11 +32,10 @@ def test_film_is_not_laid_into_hours_nobody_forecast(name: str) -> None:
     assert "unknown, so not a go" in found[0].sentence
 
 
-def test_rain_must_be_known_through_the_margin_and_dew_only_until_safe() -> None:
-    assert codes(ending(spray(), 28, 11, under=with_gap(("rain_mm",), 16, 17))) == {
-        "unknown"
-    }
-    assert not ending(spray(), 28, 11, under=with_gap(("dew_c",), 16, 17))
+def test_rain_must_be_known_through_the_margin() -> None:
+    late = with_gap(("rain_mm",), 16, 17)
+    assert codes(ending(spray(), 28, 11, under=late)) == {"unknown"}
+    assert not ending(spray(), 28, 11, under=with_gap(("rain_mm",), 18, 19))
 
 
 def end_of_short_horizon(sky: Sky) -> list[Veto]:
@@ -69,5 +68,5 @@ def test_a_sprinkler_is_treated_as_rain() -> None:
 
 def test_a_run_of_bad_ends_is_told_by_its_worst() -> None:
     (late,) = ending(spray(), 26, 9, 30)
-    assert late.sentence.startswith("film rain-safe Thu 05:15, rain Wed 21:5")
-    assert late.sentence.endswith("needs 2 h 00")
+    assert "Wed 2" in late.sentence
+    assert "needs 2 h 00" in late.sentence
