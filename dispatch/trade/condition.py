@@ -7,6 +7,7 @@ import numpy as np
 import numpy.typing as npt
 
 from dispatch.trade.sun import Floats
+from dispatch.trade.work import Work
 
 Bools = npt.NDArray[np.bool_]
 Say = Callable[[int], tuple[str, dict[str, float]]]
@@ -26,3 +27,29 @@ class Condition:
 def always(sentence: str, **numbers: float) -> Say:
     """The same sentence at every moment."""
     return lambda _: (sentence, numbers)
+
+
+def over(code: str, value: Floats, limit: float, say: Say, strength: str) -> Condition:
+    """A value that may not lie above a limit; an unknown one does not fail here."""
+    return _past(code, value - limit, say, strength)
+
+
+def under(code: str, value: Floats, limit: float, say: Say, strength: str) -> Condition:
+    """A value that may not lie below a limit; an unknown one does not fail here."""
+    return _past(code, limit - value, say, strength)
+
+
+def _past(code: str, by: Floats, say: Say, strength: str) -> Condition:
+    with np.errstate(invalid="ignore"):
+        return Condition(
+            code=code,
+            fails=by > 0,
+            excess=np.nan_to_num(by),
+            say=say,
+            strength=strength,
+        )
+
+
+def rule(work: Work) -> str:
+    """A product sheet's limits are a wall; the outfit's own are the owner's to overrule."""
+    return "wall" if work.sheet else "owner"

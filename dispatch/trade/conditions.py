@@ -4,11 +4,20 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from dispatch.trade import overspray, shade
+from dispatch.trade import moisture, overspray, shade
 from dispatch.trade import samples as grid
-from dispatch.trade.condition import Bools, Condition, Say, always
+from dispatch.trade.condition import (
+    Bools,
+    Condition,
+    Say,
+    always,
+    over,
+    rule,
+    under,
+)
 from dispatch.trade.limits import FamilyLimits
 from dispatch.trade.samples import Samples
+from dispatch.trade.shade import Hull
 from dispatch.trade.sun import Floats
 from dispatch.trade.words import Words
 from dispatch.trade.work import Neighbour, Work
@@ -19,22 +28,20 @@ def check(work: Work, samples: Samples, words: Words) -> Iterator[Condition]:
     bounds = work.bounds
     if bounds is None:
         return
-    yield _unknown(work, samples)
+    yield _unknown(work, samples, bounds)
     yield from _rain(work, samples, bounds, words)
     yield from _shade(work, samples)
     yield from _temperatures(work, samples, bounds, words)
-    yield from _moisture(work, samples, bounds, words)
+    yield from moisture.check(work, samples, bounds, words)
     yield from _wind(work, samples, bounds, words)
     yield from _overspray(work, samples, words)
 
 
-def _unknown(work: Work, samples: Samples) -> Condition:
-    needed = ["air_c", "dew_c", "rh_pct", "wind_ms", "gust_ms"]
-    needed += (
-        []
-        if work.family == "inside" or work.cover == "roof"
-        else ["rain_mm", "rain_prob_pct"]
-    )
+def _unknown(work: Work, samples: Samples, bounds: FamilyLimits) -> Condition:
+    needed = ["air_c", "wind_ms", "gust_ms"]
+    needed += ["dew_c"] if bounds.asks_spread else []
+    needed += ["rh_pct"] if bounds.asks_humidity else []
+    needed += ["rain_mm", "rain_prob_pct"] if _rained_on(work) else []
     needed += ["from_deg"] if work.neighbours and work.family == "spray" else []
     missing = np.logical_or.reduce([np.isnan(samples[name]) for name in needed])
     return Condition(
@@ -46,52 +53,33 @@ def _unknown(work: Work, samples: Samples) -> Condition:
     )
 
 
-def _over(code: str, value: Floats, limit: float, say: Say, strength: str) -> Condition:
-    return _past(code, value - limit, say, strength)
-
-
-def _under(
-    code: str, value: Floats, limit: float, say: Say, strength: str
-) -> Condition:
-    return _past(code, limit - value, say, strength)
-
-
-def _past(code: str, by: Floats, say: Say, strength: str) -> Condition:
-    with np.errstate(invalid="ignore"):
-        return Condition(
-            code=code,
-            fails=by > 0,
-            excess=np.nan_to_num(by),
-            say=say,
-            strength=strength,
-        )
-
-
-def _rule(work: Work) -> str:
-    """A product sheet's limits are a wall; the outfit's own are the owner's to overrule."""
-    return "wall" if work.sheet else "owner"
-
-
 def _rain(
     work: Work, samples: Samples, bounds: FamilyLimits, words: Words
 ) -> Iterator[Condition]:
-    if work.cover == "roof" or work.family == "inside":
+    if not _rained_on(work):
         return
     mm, chance = samples["rain_mm"], samples["rain_prob_pct"]
-    light = bounds.rain_max_mm
-    with np.errstate(invalid="ignore"):
-        wet = mm > max(light, work.limits.rain_mm - 1e-9)
-        fails = wet if light else wet | (chance >= work.limits.rain_prob_pct)
+    light, likely = bounds.rain_max_mm, work.limits.rain_prob_pct
+    if light:
+        fails = mm > light
+        needs = f"needs at most {words.rain(light)} in an hour"
+    else:
+        fails = (mm >= work.limits.rain_mm - 1e-9) | (chance >= likely)
+        needs = f"needs a chance below {likely:.0f} %"
     yield Condition(
         code="rain",
         fails=fails,
         excess=np.nan_to_num(mm) * 100 + np.nan_to_num(chance),
         say=lambda i: (
-            f"rain {words.rain(mm[i])}, chance {chance[i]:.0f} %: needs below {work.limits.rain_prob_pct:.0f} %",
+            f"rain {words.rain(mm[i])}, chance {chance[i]:.0f} %: {needs}",
             {"rain_mm": mm[i], "rain_prob_pct": chance[i]},
         ),
         strength="owner",
     )
+
+
+def _rained_on(work: Work) -> bool:
+    return work.cover != "roof" and work.family != "inside"
 
 
 def _shade(work: Work, samples: Samples) -> Iterator[Condition]:
@@ -115,7 +103,7 @@ def _shade(work: Work, samples: Samples) -> Iterator[Condition]:
     for panel in work.panels:
         lit = shade.lit(work.site, work.hull, panel, samples.unix) & ~overcast
         yield _sun(work, panel, lit)
-        yield _rest(work, panel, lit)
+        yield _rest(work, work.hull, panel, lit, samples)
 
 
 def _sun(work: Work, panel: str, lit: Bools) -> Condition:
@@ -131,17 +119,24 @@ def _sun(work: Work, panel: str, lit: Bools) -> Condition:
     )
 
 
-def _rest(work: Work, panel: str, lit: Bools) -> Condition:
+def _rest(
+    work: Work, hull: Hull, panel: str, lit: Bools, samples: Samples
+) -> Condition:
+    """A panel that was in the sun rests before it is sprayed; before the span clouds are not known, so none are."""
     rest = (
         work.limits.dark_rest_minutes if work.dark else work.limits.white_rest_minutes
     )
-    hull = "dark" if work.dark else "white"
+    earlier = samples.unix[0] - grid.STEP_MINUTES * 60 * np.arange(
+        grid.steps(rest), 0, -1
+    )
+    was_lit = np.concatenate((shade.lit(work.site, hull, panel, earlier), lit))
+    colour = "dark" if work.dark else "white"
     return Condition(
         code="resting",
-        fails=grid.shifted_on(lit, rest) & ~lit,
+        fails=grid.shifted_on(was_lit, rest)[len(earlier) :] & ~lit,
         excess=np.zeros(len(lit)),
         say=always(
-            f"{panel} has just come out of the sun: a {hull} hull rests {rest:.0f} min",
+            f"{panel} has just come out of the sun: a {colour} hull rests {rest:.0f} min",
             rest_minutes=rest,
         ),
         strength="lead",
@@ -158,23 +153,23 @@ def _temperatures(
         else samples.lit_surface_c
     )
     rows = (
-        (_under, "air-cold", "air", air_c, bounds.air_min_c, "at least"),
-        (_over, "air-hot", "air", air_c, bounds.air_max_c, "at most"),
+        (under, "air-cold", "air", air_c, bounds.air_min_c, "at least"),
+        (over, "air-hot", "air", air_c, bounds.air_max_c, "at most"),
         (
-            _under,
+            under,
             "surface-cold",
             "surface",
             samples.surface_c,
             bounds.surface_min_c,
             "at least",
         ),
-        (_over, "surface-hot", "surface", hot_c, bounds.surface_max_c, "at most"),
+        (over, "surface-hot", "surface", hot_c, bounds.surface_max_c, "at most"),
     )
     for compare, code, what, value, limit, word in rows:
         if work.family == "inside" and what == "surface":
             continue
         yield compare(
-            code, value, limit, _degrees(words, what, value, limit, word), _rule(work)
+            code, value, limit, _degrees(words, what, value, limit, word), rule(work)
         )
 
 
@@ -182,46 +177,6 @@ def _degrees(words: Words, what: str, value: Floats, limit: float, word: str) ->
     return lambda i: (
         f"{what} {words.degrees(value[i])}, needs {word} {words.degrees(limit)}",
         {f"{what}_c": value[i], "limit_c": limit},
-    )
-
-
-def _moisture(
-    work: Work, samples: Samples, bounds: FamilyLimits, words: Words
-) -> Iterator[Condition]:
-    rh, spread, dew = samples["rh_pct"], grid.spread_k(samples), samples["dew_c"]
-    yield _under(
-        "spread",
-        spread,
-        bounds.spread_min_k,
-        lambda i: (
-            f"surface {words.degrees(samples.surface_c[i])}, dew point {words.degrees(dew[i])}: "
-            f"spread {words.difference(spread[i])}, needs {words.difference(bounds.spread_min_k)}",
-            {
-                "surface_c": samples.surface_c[i],
-                "dew_c": dew[i],
-                "spread_k": spread[i],
-                "limit_k": bounds.spread_min_k,
-            },
-        ),
-        _rule(work),
-    )
-    for compare, code, limit, word in (
-        (_over, "humid", bounds.rh_max_pct, "at most"),
-        (_under, "dry-air", bounds.rh_min_pct, "at least"),
-    ):
-        yield compare(
-            code,
-            rh,
-            limit,
-            _humidity(rh, limit, word),
-            _rule(work),
-        )
-
-
-def _humidity(rh: Floats, limit: float, word: str) -> Say:
-    return lambda i: (
-        f"humidity {rh[i]:.0f} %, needs {word} {limit:.0f} %",
-        {"rh_pct": rh[i], "limit_pct": limit},
     )
 
 
@@ -242,8 +197,9 @@ def _wind(
         ),
     )
     for code, name, limit in rows:
-        value = samples[name]
-        yield _over(code, value, limit, _speed(words, code, value, limit), _rule(work))
+        # Film still levels in the wind after the crew is done with it.
+        value = grid.worst_ahead(samples[name], work.tail_minutes)
+        yield over(code, value, limit, _speed(words, code, value, limit), rule(work))
 
 
 def _speed(words: Words, what: str, value: Floats, limit: float) -> Say:
@@ -265,7 +221,7 @@ def _near(
     work: Work, samples: Samples, words: Words, neighbour: Neighbour
 ) -> Condition:
     reach = overspray.reach_m(work, samples, neighbour)
-    return _over(
+    return over(
         "overspray",
         reach,
         neighbour.distance_m,

@@ -1,12 +1,12 @@
 """Whether film laid so that it ends at a moment would be safe before rain and dew come."""
 
 from collections.abc import Iterator
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, datetime
 
 import numpy as np
 
 from dispatch.trade import cure, samples
-from dispatch.trade.condition import Bools, Condition, Say
+from dispatch.trade.condition import Bools, Condition, Say, always
 from dispatch.trade.cure import Surface
 from dispatch.trade.samples import Samples
 from dispatch.trade.sky import HOUR, Sky
@@ -14,6 +14,8 @@ from dispatch.trade.spans import Span
 from dispatch.trade.sun import Floats
 from dispatch.trade.words import Words
 from dispatch.trade.work import Work
+
+_TWO_DAYS_SECONDS = 48 * 3600
 
 
 def check(work: Work, sky: Sky, grid: Samples, words: Words) -> Iterator[Condition]:
@@ -27,8 +29,8 @@ def check(work: Work, sky: Sky, grid: Samples, words: Words) -> Iterator[Conditi
     ):
         return
     safe = _safe_at(sheet.rain_safe_ref_h, sheet.cure_min_c, grid, surface)
-    yield _never(safe)
-    yield _rain(work, sky, grid, safe)
+    yield _never(work, grid, safe)
+    yield from _rain(work, sky, grid, safe)
     yield _dew(work, grid, safe, words)
     yield _unknown(work, sky, grid, safe)
 
@@ -50,32 +52,43 @@ def _safe_at(ref_h: float, min_c: float, grid: Samples, surface: Surface) -> Flo
     return out
 
 
-def _never(safe: Floats) -> Condition:
+def _never(work: Work, grid: Samples, safe: Floats) -> Condition:
+    """Film that two known days do not set: it is too cold, which is not the same as not knowing."""
     return Condition(
         code="will-not-set",
-        fails=np.isnan(safe),
+        fails=np.isnan(safe) & ~_dark_soon(grid),
         excess=np.zeros(len(safe)),
-        say=lambda _: (
-            "film laid then would not be rain-safe within this forecast",
-            {},
+        say=always(
+            f"too cold to set: film laid then would not be rain-safe by {_clock(work, grid.span.end.timestamp())}, "
+            "where this forecast ends"
         ),
-        strength="owner",
+        strength="wall",
     )
 
 
-def _rain(work: Work, sky: Sky, grid: Samples, safe: Floats) -> Condition:
-    first = _next_after(grid, _wet(work, grid))
-    margin = _margin(work, sky, grid)
+def _dark_soon(grid: Samples) -> Bools:
+    """Whether the air is unknown, or the forecast ends, within two days of each moment."""
+    known = np.minimum(
+        _next_after(grid, np.isnan(grid["air_c"])), grid.span.end.timestamp()
+    )
+    return np.asarray(known < grid.unix + _TWO_DAYS_SECONDS, dtype=np.bool_)
+
+
+def _rain(work: Work, sky: Sky, grid: Samples, safe: Floats) -> Iterator[Condition]:
+    """Too little time before rain: below the least margin a wall, below the full one the owner's to overrule."""
+    first, margin = _next_after(grid, samples.wet(grid, work)), _margin(work, sky, grid)
+    least = np.full(len(safe), work.limits.rain_margin_least_minutes)
     left = (first - safe) / 60
-    with np.errstate(invalid="ignore"):
-        fails = left < margin
-    return Condition(
-        code="rain-soon",
-        fails=fails,
-        excess=np.nan_to_num(margin - left),
-        say=_soon(work, safe, first, margin),
-        strength="owner",
-    )
+    for strength, needs in (("wall", np.minimum(least, margin)), ("owner", margin)):
+        with np.errstate(invalid="ignore"):
+            fails = left < needs
+        yield Condition(
+            code="rain-soon",
+            fails=fails,
+            excess=np.nan_to_num(needs - left),
+            say=_soon(work, safe, first, margin),
+            strength=strength,
+        )
 
 
 def _margin(work: Work, sky: Sky, grid: Samples) -> Floats:
@@ -93,12 +106,13 @@ def _unknown(work: Work, sky: Sky, grid: Samples, safe: Floats) -> Condition:
     warm_until = np.minimum(_next_after(grid, np.isnan(samples.spread_k(grid))), end)
     with np.errstate(invalid="ignore"):
         fails = (dry_until < safe + _margin(work, sky, grid) * 60) | (warm_until < safe)
+    fails |= np.isnan(safe) & _dark_soon(grid)
     return Condition(
         code="unknown",
         fails=fails,
         excess=np.zeros(len(safe)),
         say=lambda i: (
-            f"film rain-safe {_clock(work, safe[i])}, but the forecast of rain and dew ends before "
+            f"{_safe_when(work, safe[i])}, and the forecast of rain and dew ends before "
             "that is sure: unknown, so not a go",
             {},
         ),
@@ -107,11 +121,15 @@ def _unknown(work: Work, sky: Sky, grid: Samples, safe: Floats) -> Condition:
 
 
 def _soon(work: Work, safe: Floats, first: Floats, margin: Floats) -> Say:
-    return lambda i: (
-        f"film rain-safe {_clock(work, safe[i])}, rain {_clock(work, first[i])}: "
-        f"{_spell((first[i] - safe[i]) / 60)} to spare, needs {_spell(margin[i])}",
-        {"spare_minutes": (first[i] - safe[i]) / 60, "margin_minutes": margin[i]},
-    )
+    def say(i: int) -> tuple[str, dict[str, float]]:
+        spare = float(first[i] - safe[i]) / 60
+        return (
+            f"film rain-safe {_clock(work, safe[i])}, rain {_clock(work, first[i])}: "
+            f"{_spell(abs(spare))} {'to spare' if spare >= 0 else 'too late'}, needs {_spell(margin[i])}",
+            {"spare_minutes": spare, "margin_minutes": float(margin[i])},
+        )
+
+    return say
 
 
 def _dew(work: Work, grid: Samples, safe: Floats, words: Words) -> Condition:
@@ -145,22 +163,16 @@ def _dewy(work: Work, grid: Samples, safe: Floats, wet: Floats, words: Words) ->
     return say
 
 
-def _wet(work: Work, grid: Samples) -> Bools:
-    """Moments that would spot a film: rain, a chance of it, or a known wetting of the place."""
-    with np.errstate(invalid="ignore"):
-        rainy = (grid["rain_mm"] >= work.limits.rain_mm - 1e-9) | (
-            grid["rain_prob_pct"] >= work.limits.rain_prob_pct
-        )
-    for span in work.site.known_wettings:
-        from_, to = span.start.timestamp(), span.end.timestamp()
-        rainy |= (grid.unix > from_ - samples.STEP_MINUTES * 60) & (grid.unix < to)
-    return np.asarray(rainy, dtype=np.bool_)
-
-
 def _next_after(grid: Samples, mask: Bools) -> Floats:
     """Unix seconds of the first moment from each on at which a mask holds; infinity where it never does."""
     marked = np.where(mask, grid.unix, np.inf)
     return np.asarray(np.minimum.accumulate(marked[::-1])[::-1], dtype=np.float64)
+
+
+def _safe_when(work: Work, safe: float) -> str:
+    if np.isnan(safe):
+        return "film laid then would be rain-safe at a time not known yet"
+    return f"film rain-safe {_clock(work, safe)}"
 
 
 def _clock(work: Work, unix: float) -> str:
@@ -170,7 +182,5 @@ def _clock(work: Work, unix: float) -> str:
 
 def _spell(minutes: float) -> str:
     """A length of time in hours and minutes."""
-    sign = "-" if minutes < 0 else ""
-    whole = timedelta(minutes=abs(round(minutes)))
-    hours, rest = divmod(int(whole.total_seconds()) // 60, 60)
-    return f"{sign}{hours} h {rest:02d}" if hours else f"{sign}{rest} min"
+    hours, rest = divmod(round(minutes), 60)
+    return f"{hours} h {rest:02d}" if hours else f"{rest} min"

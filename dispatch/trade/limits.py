@@ -30,19 +30,37 @@ class FamilyLimits:
     screened_gust_max_ms: float
     rain_max_mm: float = 0.0
 
+    @property
+    def asks_spread(self) -> bool:
+        """Whether any spread is asked for, so that the dew point must be known."""
+        return self.spread_min_k > -_NO_LIMIT
+
+    @property
+    def asks_humidity(self) -> bool:
+        """Whether the humidity must be known."""
+        return self.rh_min_pct > 0 or self.rh_max_pct < 100
+
 
 @dataclass(frozen=True, kw_only=True)
 class Limits:
-    """Limits and margins that hold for every family."""
+    """Limits and margins that hold for every family.
+
+    ``confidence_factor`` stretches the margin before rain, and nothing else, for film laid more than
+    ``confidence_hours`` after the forecast was issued; beyond ``likely_hours`` an answer is only likely.
+    The owner may cut the margin before rain to ``rain_margin_least_minutes``.
+    """
 
     rain_prob_pct: float = 40.0
     rain_mm: float = 0.254
     rain_margin_minutes: float = 120.0
+    rain_margin_least_minutes: float = 60.0
     confidence_hours: float = 24.0
     confidence_factor: float = 1.25
+    likely_hours: float = 72.0
     shade_cloud_pct: float = 85.0
     dark_rest_minutes: float = 45.0
     white_rest_minutes: float = 20.0
+    dry_minutes: float = 45.0
     planning_flash_minutes: float = 40.0
     drift_base_m: float = ft_to_m(15)
     drift_m_per_ms: float = ft_to_m(3) / mph_to_ms(1)

@@ -1,7 +1,7 @@
 """A site's sky as arrays over a grid of moments, for checks that run over a whole week at once."""
 
+import math
 from dataclasses import dataclass
-from datetime import UTC, timedelta
 
 import numpy as np
 import numpy.typing as npt
@@ -12,7 +12,7 @@ from dispatch.trade.sky import HOUR, Sky, local
 from dispatch.trade.spans import Span
 from dispatch.trade.work import Work
 
-STEP_MINUTES = 10
+STEP_MINUTES = 5
 _NUMBERS = (
     "air_c",
     "dew_c",
@@ -59,7 +59,7 @@ def take(work: Work, sky: Sky, span: Span) -> Samples:
 
 
 def surface(work: Work, sky: Sky) -> Surface | None:
-    """The shaded hull's temperature hour by hour, up to the first hour that is not known; None without any."""
+    """The shaded hull's temperature hour by hour; an unknown hour counts as too cold for any cure. None without a sky."""
     at_site = local(sky, work.site)
     if not at_site.hours:
         return None
@@ -67,32 +67,33 @@ def surface(work: Work, sky: Sky) -> Surface | None:
         sun.series(work.site.lat, work.site.lon, [hour.at for hour in at_site.hours])[1]
         > 0
     )
-    known: list[float] = []
-    for index, hour in enumerate(at_site.hours):
-        if hour.air_c is None or hour.at != at_site.hours[0].at + index * HOUR:
-            break
-        known.append(
-            air.surface_c(
+    first, last = at_site.hours[0].at, at_site.hours[-1].at
+    hourly = [-math.inf] * ((last - first) // HOUR + 1)
+    for hour, sun_up in zip(at_site.hours, up, strict=True):
+        if hour.air_c is not None:
+            hourly[(hour.at - first) // HOUR] = air.surface_c(
                 hour.air_c,
-                sun_up=bool(up[index]),
+                sun_up=bool(sun_up),
                 lit=False,
                 dark=work.dark,
                 cloud_pct=hour.cloud_pct,
                 model=air.SurfaceModel(),
             )
-        )
-    return Surface(start=at_site.hours[0].at.astimezone(UTC), hourly_c=tuple(known))
+    return Surface(start=first, hourly_c=tuple(hourly))
 
 
 def _series(sky: Sky, name: str, unix: sun.Floats) -> sun.Floats:
-    by_hour = {
-        int(hour.at.timestamp()) // 3600: getattr(hour, name) for hour in sky.hours
-    }
-    values = (by_hour.get(int(second) // 3600) for second in unix)
-    return np.array(
-        [np.nan if value is None else float(value) for value in values],
-        dtype=np.float64,
+    """One number of a sky at each moment: that of the hour it falls in; NaN where nothing is said."""
+    starts = np.array([hour.at.timestamp() for hour in sky.hours], dtype=np.float64)
+    said = (getattr(hour, name) for hour in sky.hours)
+    values = np.array(
+        [np.nan if value is None else value for value in said] or [np.nan]
     )
+    hour_of = np.searchsorted(starts, unix, side="right") - 1
+    if not len(starts):
+        return np.full(len(unix), np.nan)
+    within = (hour_of >= 0) & (unix < starts[hour_of] + HOUR.total_seconds())
+    return np.where(within, values[hour_of], np.nan).astype(np.float64)
 
 
 def _surface(
@@ -115,6 +116,26 @@ def spread_k(samples: Samples) -> sun.Floats:
     return samples.surface_c - samples["dew_c"]
 
 
+def worst_ahead(values: sun.Floats, minutes: float) -> sun.Floats:
+    """At each moment the highest value from it until so long after; NaN only where all of them are unknown."""
+    out = values.copy()
+    for step in range(1, min(steps(minutes), len(values) - 1) + 1):
+        out[:-step] = np.fmax(out[:-step], values[step:])
+    return out
+
+
+def wet(samples: Samples, work: Work) -> npt.NDArray[np.bool_]:
+    """Moments that wet a hull in the open: rain, a likelihood of it, or a known wetting of the place."""
+    with np.errstate(invalid="ignore"):
+        rainy = (samples["rain_mm"] >= work.limits.rain_mm - 1e-9) | (
+            samples["rain_prob_pct"] >= work.limits.rain_prob_pct
+        )
+    for span in work.site.known_wettings:
+        from_, to = span.start.timestamp(), span.end.timestamp()
+        rainy |= (samples.unix > from_ - STEP_MINUTES * 60) & (samples.unix < to)
+    return np.asarray(rainy, dtype=np.bool_)
+
+
 def shifted_back(mask: npt.NDArray[np.bool_], minutes: float) -> npt.NDArray[np.bool_]:
     """A mask that also holds for so long before each moment it held."""
     return _smeared(mask[::-1], minutes)[::-1]
@@ -126,13 +147,12 @@ def shifted_on(mask: npt.NDArray[np.bool_], minutes: float) -> npt.NDArray[np.bo
 
 
 def _smeared(mask: npt.NDArray[np.bool_], minutes: float) -> npt.NDArray[np.bool_]:
-    steps = int(-(-minutes // STEP_MINUTES))
     out = mask.copy()
-    for step in range(1, steps + 1):
-        out[step:] |= mask[:-step] if step < len(mask) else mask[:0]
+    for step in range(1, min(steps(minutes), len(mask) - 1) + 1):
+        out[step:] |= mask[:-step]
     return out
 
 
-def step_length() -> timedelta:
-    """The grid's step."""
-    return timedelta(minutes=STEP_MINUTES)
+def steps(minutes: float) -> int:
+    """Steps of the grid that cover so many minutes."""
+    return int(-(-minutes // STEP_MINUTES))

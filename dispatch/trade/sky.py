@@ -1,7 +1,7 @@
 """What a forecast says hour by hour, and what it comes to at one place."""
 
 from dataclasses import dataclass, replace
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 
 from dispatch.trade import sun
 from dispatch.trade.spans import Span
@@ -28,6 +28,7 @@ class SkyHour:
     def __post_init__(self) -> None:
         if self.at.tzinfo is None:
             raise ValueError("An hour of sky needs a time with a zone.")
+        object.__setattr__(self, "at", self.at.astimezone(UTC))
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -38,6 +39,8 @@ class Sky:
     issued_at: datetime
 
     def __post_init__(self) -> None:
+        if self.issued_at.tzinfo is None:
+            raise ValueError("A sky needs to know when it was issued, with a zone.")
         times = [hour.at for hour in self.hours]
         if times != sorted(set(times)):
             raise ValueError("The hours of a sky must stand in order, each once.")

@@ -2,12 +2,12 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 
 
 @dataclass(frozen=True, order=True)
 class Span:
-    """[start, end) between two aware moments.
+    """[start, end) between two aware moments, kept in UTC, where lengths are elapsed time.
 
     Raises:
         ValueError: a moment is naive, or the span would not last.
@@ -19,6 +19,9 @@ class Span:
     def __post_init__(self) -> None:
         if self.start.tzinfo is None or self.end.tzinfo is None:
             raise ValueError("A span needs moments with a time zone.")
+        # Two moments of one local zone subtract as wall time, an hour wrong over a clock change.
+        object.__setattr__(self, "start", self.start.astimezone(UTC))
+        object.__setattr__(self, "end", self.end.astimezone(UTC))
         if self.start >= self.end:
             raise ValueError(
                 f"A span must end after it starts, not {self.start} to {self.end}."

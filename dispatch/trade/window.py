@@ -1,7 +1,7 @@
 """Everything joined: the spans in which work may be done, each with what binds it."""
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 
 import numpy as np
@@ -20,14 +20,24 @@ def vetoes(
 ) -> tuple[Veto, ...]:
     """Every span of a horizon in which a piece of work may not be done, by the sky as it is forecast.
 
-    Sampled every 10 minutes. Where several limits are broken at once the first of unknown, rain,
+    Sampled every 5 minutes. Where several limits are broken at once the first of unknown, rain,
     shade, temperature, moisture, wind and overspray binds; a run with one binding limit is one
-    veto, told with its worst numbers. Without a forecast the whole horizon is unknown.
+    veto, told with its worst numbers. Without a forecast the whole horizon is unknown. An answer for
+    hours more than three days after the forecast was issued says that it is only likely.
     """
     words = Words(system=units)
     grid = samples.take(work, sky or Sky(hours=(), issued_at=horizon.start), horizon)
     during = _runs("during", list(conditions.check(work, grid, words)), grid)
-    return (*during, *_ending(work, sky, grid, words))
+    found = (*during, *_ending(work, sky, grid, words))
+    return found if sky is None else tuple(_likely(veto, work, sky) for veto in found)
+
+
+def _likely(veto: Veto, work: Work, sky: Sky) -> Veto:
+    """A veto that says so where it lies too far ahead of its forecast to be more than likely."""
+    sure_until = sky.issued_at + timedelta(hours=work.limits.likely_hours)
+    if veto.code == "unknown" or veto.span.start < sure_until:
+        return veto
+    return replace(veto, sentence=f"{veto.sentence} (only likely, this far ahead)")
 
 
 def _ending(work: Work, sky: Sky | None, grid: Samples, words: Words) -> Iterator[Veto]:
@@ -98,8 +108,8 @@ def may_do(
     return tuple(
         Window(
             span=span,
-            before=_touching(against, span.start, quickest),
-            after=_touching(against, span.end),
+            before=_opened_by(against, span.start, quickest),
+            after=_closed_by(against, span.end),
         )
         for span in at_least(sorted(set(spans)), quickest)
     )
@@ -118,18 +128,17 @@ def _by_ending(span: Span, runs: Sequence[Span], quickest: timedelta) -> Iterato
         yield Span(opens, span.end)
 
 
-def _touching(
-    against: Sequence[Veto], moment: datetime, reach: timedelta = timedelta(0)
+def _opened_by(
+    against: Sequence[Veto], moment: datetime, quickest: timedelta
 ) -> Veto | None:
-    """The veto that lies at an edge of a window."""
-    return next(
-        (
-            veto
-            for veto in against
-            if veto.span.start <= moment <= veto.span.end + reach
-        ),
-        None,
-    )
+    """The veto that ends where a window opens; one on the end of a visit lets it open ``quickest`` sooner."""
+    waits = {"during": timedelta(0), "ending": quickest}
+    return next((v for v in against if v.span.end - waits[v.edge] == moment), None)
+
+
+def _closed_by(against: Sequence[Veto], moment: datetime) -> Veto | None:
+    """The veto that begins where a window closes."""
+    return next((veto for veto in against if veto.span.start == moment), None)
 
 
 def judge(span: Span, against: Sequence[Veto]) -> tuple[Veto, ...]:

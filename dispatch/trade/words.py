@@ -26,9 +26,9 @@ class Words:
     def difference(self, kelvin: float) -> str:
         """A difference of temperatures."""
         return (
-            f"{units.dk_to_df(kelvin):.0f} °F"
+            f"{units.dk_to_df(kelvin):z.0f} °F"
             if self.system == "us"
-            else f"{kelvin:.1f} °C"
+            else f"{kelvin:z.1f} °C"
         )
 
     def speed(self, ms: float) -> str:

@@ -1,0 +1,90 @@
+"""Dew, a hull still wet from it, and the humidity of the air."""
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from dispatch.trade import samples as grid
+from dispatch.trade.condition import Bools, Condition, Say, always, over, rule, under
+from dispatch.trade.limits import FamilyLimits
+from dispatch.trade.samples import Samples
+from dispatch.trade.sun import Floats
+from dispatch.trade.words import Words
+from dispatch.trade.work import Work
+
+_ON_A_DRY_HULL = ("spray", "gelcoat", "wipe-on")
+
+
+def check(
+    work: Work, samples: Samples, bounds: FamilyLimits, words: Words
+) -> Iterator[Condition]:
+    """The spread at the hull, whether she is still wet from the night or from rain, and the humidity."""
+    rh, spread, dew = samples["rh_pct"], grid.spread_k(samples), samples["dew_c"]
+    yield under(
+        "spread",
+        spread,
+        bounds.spread_min_k,
+        lambda i: (
+            f"surface {words.degrees(samples.surface_c[i])}, dew point {words.degrees(dew[i])}: "
+            f"spread {words.difference(spread[i])}, needs {words.difference(bounds.spread_min_k)}",
+            {
+                "surface_c": samples.surface_c[i],
+                "dew_c": dew[i],
+                "spread_k": spread[i],
+                "limit_k": bounds.spread_min_k,
+            },
+        ),
+        rule(work),
+    )
+    if work.family in _ON_A_DRY_HULL and work.cover != "roof":
+        yield _wet_hull(work, samples, bounds, words)
+    for compare, code, limit, word in (
+        (over, "humid", bounds.rh_max_pct, "at most"),
+        (under, "dry-air", bounds.rh_min_pct, "at least"),
+    ):
+        yield compare(
+            code,
+            rh,
+            limit,
+            _humidity(rh, limit, word),
+            rule(work),
+        )
+
+
+def _humidity(rh: Floats, limit: float, word: str) -> Say:
+    return lambda i: (
+        f"humidity {rh[i]:.0f} %, needs {word} {limit:.0f} %",
+        {"rh_pct": rh[i], "limit_pct": limit},
+    )
+
+
+def _wet_hull(
+    work: Work, samples: Samples, bounds: FamilyLimits, words: Words
+) -> Condition:
+    needs, minutes = bounds.spread_min_k, work.limits.dry_minutes
+    return Condition(
+        code="wet-hull",
+        fails=_still_wet(work, samples, needs),
+        excess=np.zeros(len(samples.unix)),
+        say=always(
+            f"she was wet from dew or rain: until the spread has been {words.difference(needs)} "
+            f"for {minutes:.0f} min she counts as wet, unless wiped and blown dry",
+            limit_k=needs,
+            dry_minutes=minutes,
+        ),
+        strength="lead",
+    )
+
+
+def _still_wet(work: Work, samples: Samples, needs_k: float) -> Bools:
+    """Wet from dew or rain on, until the spread has sufficed for long enough; at first wet if it does not suffice then."""
+    spread = grid.spread_k(samples)
+    with np.errstate(invalid="ignore"):
+        wetted = ((spread <= 0) | grid.wet(samples, work)).tolist()
+        drying = (spread >= needs_k).tolist()
+    out, wet, dry_steps = [], not drying[0], 0
+    for wets, dries in zip(wetted, drying, strict=True):
+        dry_steps = dry_steps + 1 if dries and not wets else 0
+        wet = wets or (wet and dry_steps <= grid.steps(work.limits.dry_minutes))
+        out.append(wet)
+    return np.array(out, dtype=np.bool_)
