@@ -39,6 +39,15 @@ def test_incidence_on_a_vertical_side(normal, angle):
     assert np.degrees(np.arccos(cosine[0])) == pytest.approx(angle, abs=0.02)
 
 
+# NREL/TP-560-34302, the same example: slope 30 degrees, normal azimuth 170; seen in its tester. A panel that
+# lies back by 60 degrees from upright is one whose top leans out by -60.
+def test_incidence_on_a_leaning_panel():
+    cosine = shade.cos_incidence(
+        np.array([194.340241]), np.array([39.888378]), 170, -60.0
+    )
+    assert np.degrees(np.arccos(cosine[0])) == pytest.approx(25.187, abs=1e-3)
+
+
 @settings(max_examples=60, deadline=None)
 @given(
     lat=st.floats(-66, 66),
