@@ -109,7 +109,8 @@ def _shade(work: Work, samples: Samples) -> Iterator[Condition]:
 def _sun(work: Work, panel: str, lit: Bools) -> Condition:
     return Condition(
         code="sun",
-        fails=grid.shifted_back(lit, work.tail_minutes),
+        # The sun may come any time after the last sample that was still in shade: one step more.
+        fails=grid.shifted_back(lit, work.tail_minutes + grid.STEP_MINUTES),
         excess=lit.astype(np.float64),
         say=always(
             f"{panel} is in the sun, or would be within {work.tail_minutes} min of the last coat: it needs shade",

@@ -7,7 +7,7 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from dispatch.trade.limits import Limits
-from dispatch.trade.shade import Hull
+from dispatch.trade.shade import Hull, shaded_through
 from dispatch.trade.sky import Sky, SkyHour
 from dispatch.trade.spans import Span
 from dispatch.trade.units import f_to_c, ft_to_m, mph_to_ms
@@ -175,3 +175,16 @@ def test_windows_hold_whole_visits_and_no_bad_end() -> None:
         assert not judge(
             Span(window.span.end - timedelta(minutes=70), window.span.end), against
         )
+
+
+@pytest.mark.parametrize(("panel", "heading"), [("port", 10), ("transom", 45)])
+def test_a_visit_at_either_end_of_a_window_levels_in_shade(
+    panel: str, heading: float
+) -> None:
+    hull = Hull(heading_true_deg=heading)
+    work = spray(panels=(panel,), hull=hull, tail_minutes=34)
+    windows = may_do([WEEK], vetoes(work, HAPPENED, WEEK), timedelta(minutes=70))
+    assert windows
+    for window in windows:
+        wet = Span(window.span.start, window.span.end + timedelta(minutes=34))
+        assert shaded_through(SITE, hull, panel, wet)
