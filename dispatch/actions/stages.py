@@ -180,10 +180,19 @@ def _minutes(
     return kept
 
 
+def _works(making: _Making, row: CatalogueRow) -> bool:
+    step = _step(making, row)
+    return bool(step.labour_minutes or step.clock_minutes)
+
+
 def _needs(making: _Making, recipe: Recipe) -> list[dict[str, object]]:
     """Skills by step; a sprayed visit also needs a gun hand and, for two-part, hoods for both."""
     if not recipe.sprays:
-        skills = {row.skill for row in making.rows.get(recipe.visit, ()) if row.skill}
+        skills = {
+            row.skill
+            for row in making.rows.get(recipe.visit, ())
+            if row.skill and _works(making, row)
+        }
         return [{"skill": skill, "level": 1, "count": 1} for skill in sorted(skills)]
     two_part = (
         making.job.sheet is not None and making.job.sheet.kind == Sheet.Kind.TWO_PART
