@@ -3,7 +3,7 @@
 from datetime import UTC, datetime, timedelta
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from dispatch.trade import cure
@@ -22,6 +22,7 @@ def test_rate_doubles_every_ten_kelvin(celsius, hours):
     assert 24 * ratio == pytest.approx(hours, abs=0.01)
 
 
+@settings(deadline=None)
 @given(hourly=TEMPERATURES, split=st.floats(0.05, 0.95))
 def test_clock_is_additive_over_splits(hourly, split):
     surface = cure.Surface(start=START, hourly_c=tuple(hourly))

@@ -4,7 +4,7 @@ import itertools
 from datetime import UTC, datetime, timedelta
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from dispatch.trade.spans import Span, at_least, intersect, normal, subtract, union
@@ -33,6 +33,7 @@ def held(spans: list[Span] | tuple[Span, ...]) -> set[int]:
     return {m for m in range(70) if any(one.holds(minute(m)) for one in spans)}
 
 
+@settings(deadline=None)
 @given(left=some, right=some)
 def test_spans_obey_the_rules_of_sets(left: list[Span], right: list[Span]) -> None:
     assert held(union(left, right)) == held(left) | held(right)
@@ -40,6 +41,7 @@ def test_spans_obey_the_rules_of_sets(left: list[Span], right: list[Span]) -> No
     assert held(subtract(left, right)) == held(left) - held(right)
 
 
+@settings(deadline=None)
 @given(left=some, right=some)
 def test_every_answer_is_in_order_and_never_touches(
     left: list[Span], right: list[Span]

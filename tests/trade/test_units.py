@@ -3,7 +3,7 @@
 from collections.abc import Callable
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from dispatch.trade import units
@@ -20,6 +20,7 @@ Turn = Callable[[float], float]
 
 
 @pytest.mark.parametrize(("there", "back"), PAIRS)
+@settings(deadline=None)
 @given(value=st.floats(-1000, 1000))
 def test_a_number_comes_back_as_it_went(there: Turn, back: Turn, value: float) -> None:
     assert back(there(value)) == pytest.approx(value, abs=1e-9)

@@ -5,11 +5,13 @@ from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from dispatch.trade.limits import Limits
 from dispatch.trade.shade import Hull, shaded_through
 from dispatch.trade.sky import Sky, SkyHour
-from dispatch.trade.spans import Span
+from dispatch.trade.spans import Span, intersect, normal
 from dispatch.trade.units import f_to_c, ft_to_m, mph_to_ms
 from dispatch.trade.window import judge, may_do, vetoes
 from dispatch.trade.work import Neighbour, Veto, Work
@@ -188,3 +190,92 @@ def test_a_visit_at_either_end_of_a_window_levels_in_shade(
     for window in windows:
         wet = Span(window.span.start, window.span.end + timedelta(minutes=34))
         assert shaded_through(SITE, hull, panel, wet)
+
+
+def test_a_window_names_the_vetoes_at_its_edges() -> None:
+    work = spray(panels=("port",), hull=Hull(heading_true_deg=10), tail_minutes=34)
+    thursday_to_saturday = Span(moment(27, 0), moment(30, 0))
+    windows = may_do(
+        [thursday_to_saturday], vetoes(work, HAPPENED, WEEK), timedelta(minutes=70)
+    )
+    told = {
+        window.span.start: (
+            window.before.code if window.before else None,
+            window.after.code if window.after else None,
+        )
+        for window in windows
+    }
+    assert told[moment(28, 8)] == ("air-cold", "sun")
+
+
+def test_access_that_opens_late_is_no_fault_of_the_sky() -> None:
+    against = vetoes(spray(), HAPPENED, WEEK)
+    access = Span(moment(28, 9, 30), moment(28, 10, 30))
+    (window,) = may_do([access], against, timedelta(minutes=60))
+    assert (window.span, window.before, window.after) == (access, None, None)
+
+
+def test_a_bad_end_closes_one_window_and_opens_the_next() -> None:
+    def veto(edge: str, first: int, last: int) -> Veto:
+        return Veto(
+            span=Span(moment(28, first), moment(28, last)),
+            edge=edge,
+            code=f"{edge}-{first}",
+            sentence="in the way",
+            numbers={},
+            strength="owner",
+        )
+
+    against = (veto("ending", 11, 13), veto("during", 16, 17))
+    hour = timedelta(hours=1)
+    early, late, evening = may_do([Span(moment(28, 8), moment(28, 20))], against, hour)
+    assert early.span == Span(moment(28, 8), moment(28, 11))
+    assert early.after == against[0]
+    assert late.span == Span(moment(28, 12), moment(28, 16))
+    assert (late.before, late.after) == against
+    assert evening.span == Span(moment(28, 17), moment(28, 20))
+    assert (evening.before, evening.after) == (against[1], None)
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    runs=st.lists(
+        st.tuples(
+            st.sampled_from(("during", "ending")),
+            st.integers(0, 20),
+            st.integers(1, 6),
+        ),
+        max_size=6,
+    ),
+    quickest=st.integers(1, 5),
+)
+def test_no_bad_visit_is_let_in_and_no_good_quickest_one_kept_out(
+    runs: list[tuple[str, int, int]], quickest: int
+) -> None:
+    """Brute force over whole hours of a day is the witness."""
+    zero, hour = moment(28, 0), timedelta(hours=1)
+    against = tuple(
+        Veto(
+            span=Span(zero + first * hour, zero + (first + length) * hour),
+            edge=edge,
+            code="x",
+            sentence="in the way",
+            numbers={},
+            strength="owner",
+        )
+        for edge, first, length in runs
+    )
+    # Neighbouring runs leave no gap for an end between them.
+    merged = normal(veto.span for veto in against if veto.edge == "ending")
+    day = Span(zero, zero + 24 * hour)
+    windows = [w.span for w in may_do([day], against, quickest * hour)]
+    for first in range(24):
+        for last in range(first + quickest, 25):
+            visit = Span(zero + first * hour, zero + last * hour)
+            held = any(w.start <= visit.start and visit.end <= w.end for w in windows)
+            during = [v.span for v in against if v.edge == "during"]
+            free = not intersect(during, [visit]) and not any(
+                run.start < visit.end < run.end for run in merged
+            )
+            assert free or not held
+            assert held or not free or last - first > quickest
