@@ -1,0 +1,128 @@
+"""Runs the planner in a process of its own, watches it, and judges what it gives."""
+
+import json
+import subprocess
+import sys
+import tempfile
+import threading
+import time
+from collections.abc import Callable, Mapping
+from pathlib import Path
+from typing import Any
+
+from dispatch.actions.errors import Refused
+from dispatch.planner.plan import InvalidPlan, read_plan
+from dispatch.planner.problem import InvalidProblem
+from dispatch.planner.read import read_problem
+from dispatch.planner.rules import judge as judge_plan
+
+Week = Mapping[str, Any]
+GRACE_SECONDS = 30.0
+
+
+class Unsolved(Refused):
+    """The planner gave no plan; the text says why."""
+
+
+def solve(  # noqa: PLR0913 - the contract of the planner's process
+    problem: Week,
+    *,
+    seconds: int,
+    workers: int,
+    seed: int,
+    on_progress: Callable[[Mapping[str, Any]], None] | None = None,
+    should_stop: Callable[[], bool] | None = None,
+    start_from: Week | None = None,
+) -> dict[str, Any]:
+    """Return the week plan (contract JSON) for a week problem, or raise Unsolved.
+
+    `on_progress` gets each progress line; `should_stop` is asked about every 0.2 s, and
+    when it says yes the best plan so far is returned.
+    """
+    with tempfile.TemporaryDirectory(prefix="week-") as name:
+        folder = Path(name)
+        (folder / "problem.json").write_text(json.dumps(problem))
+        command = _command(folder, (seconds, workers, seed))
+        if start_from is not None:
+            (folder / "from.json").write_text(json.dumps(start_from))
+            command += ["--from", str(folder / "from.json")]
+        with (folder / "errors").open("w+") as errors:
+            status = _watch(command, errors, seconds, (on_progress, should_stop))
+            errors.seek(0)
+            return _read(folder / "plan.json", status, errors.read())
+
+
+def _command(folder: Path, effort: tuple[int, int, int]) -> list[str]:
+    files = [str(folder / "problem.json"), str(folder / "plan.json")]
+    names = ("--seconds", "--workers", "--seed")
+    options = [x for n, v in zip(names, effort, strict=True) for x in (n, str(v))]
+    return [sys.executable, "-m", "dispatch.planner", *files, *options]
+
+
+def _watch(
+    command: list[str],
+    errors: Any,  # noqa: ANN401 - an open file
+    seconds: int,
+    talk: tuple[Callable[[Mapping[str, Any]], None] | None, Callable[[], bool] | None],
+) -> int:
+    """Run the process to its end; kill it when it takes far longer than it may."""
+    on_progress, should_stop = talk
+    process = subprocess.Popen(  # noqa: S603 - our own interpreter and module
+        command, stdout=subprocess.PIPE, stderr=errors, text=True
+    )
+    reader = threading.Thread(target=_listen, args=(process, on_progress), daemon=True)
+    reader.start()
+    deadline = time.monotonic() + seconds * 1.1 + GRACE_SECONDS
+    try:
+        while not _ended(process):
+            if time.monotonic() > deadline:
+                raise Unsolved(
+                    f"The planner was stopped: it had {seconds} seconds and did not end."
+                )
+            if should_stop is not None and should_stop():
+                process.terminate()
+                should_stop = None
+        reader.join(5)
+        return process.returncode
+    finally:
+        if process.poll() is None:
+            process.kill()
+        process.wait()
+        reader.join(5)
+        if process.stdout is not None:
+            process.stdout.close()
+
+
+def _ended(process: subprocess.Popen[str]) -> bool:
+    try:
+        process.wait(0.2)
+    except subprocess.TimeoutExpired:
+        return False
+    return True
+
+
+def _listen(
+    process: subprocess.Popen[str],
+    on_progress: Callable[[Mapping[str, Any]], None] | None,
+) -> None:
+    for line in process.stdout or ():
+        if on_progress is not None:
+            on_progress(json.loads(line))
+
+
+def _read(plan: Path, status: int, errors: str) -> dict[str, Any]:
+    if status == 2:
+        raise Unsolved(errors.strip() or "The planner could not read the week problem.")
+    if status != 0 or not plan.exists():
+        last = errors.strip().splitlines()[-1:] or [f"it ended with status {status}"]
+        raise Unsolved(f"The planner failed: {last[0]}.")
+    found: dict[str, Any] = json.loads(plan.read_text())
+    return found
+
+
+def judge(problem: Week, plan: Week) -> list[str]:
+    """Return a sentence for each rule the plan breaks; Unsolved when either cannot be read."""
+    try:
+        return judge_plan(read_problem(problem), read_plan(plan))
+    except (InvalidProblem, InvalidPlan) as error:
+        raise Unsolved(str(error)) from error

@@ -1,0 +1,104 @@
+"""`python -m dispatch.planner IN OUT`: plan a week in a process of its own.
+
+JSON progress lines on stdout; SIGTERM ends it with the best plan so far; exit 2 and one
+sentence on stderr when the problem is invalid.
+"""
+
+import argparse
+import json
+import signal
+import sys
+from collections.abc import Mapping
+from pathlib import Path
+from types import FrameType
+from typing import Any
+
+from dispatch.planner.build import Build, Effort
+from dispatch.planner.crew import Crew
+from dispatch.planner.plan import InvalidPlan, Plan, read_plan, write_plan
+from dispatch.planner.problem import InvalidProblem
+from dispatch.planner.read import read_problem
+from dispatch.planner.solve.search import Start
+
+
+class Stop:
+    """Set by SIGTERM or SIGINT."""
+
+    def __init__(self) -> None:
+        self.asked = False
+
+    def __call__(self) -> bool:
+        """Whether somebody asked to stop."""
+        return self.asked
+
+    def ask(self, _signal: int = 0, _frame: FrameType | None = None) -> None:
+        """Ask to stop with the best plan so far."""
+        self.asked = True
+
+
+def arguments(argv: list[str] | None = None) -> argparse.Namespace:
+    """Read the command line."""
+    reader = argparse.ArgumentParser(prog="python -m dispatch.planner")
+    reader.add_argument("problem", type=Path)
+    reader.add_argument("plan", type=Path)
+    reader.add_argument("--seconds", type=float, default=20.0)
+    reader.add_argument("--workers", type=int, default=1)
+    reader.add_argument("--seed", type=int, default=0)
+    reader.add_argument("--steps", type=int)
+    reader.add_argument("--from", dest="start", type=Path)
+    return reader.parse_args(argv)
+
+
+def read_json(path: Path) -> Any:  # noqa: ANN401 - any JSON value
+    """Return the JSON in a file, or raise InvalidProblem with a sentence."""
+    try:
+        return json.loads(path.read_text())
+    except OSError as error:
+        raise InvalidProblem(f"{path} cannot be read: {error.strerror}.") from error
+    except ValueError as error:
+        raise InvalidProblem(f"{path} is not JSON: {error}.") from error
+
+
+def tell(line: Mapping[str, object]) -> None:
+    """Print one progress line."""
+    sys.stdout.write(json.dumps(line) + "\n")
+    sys.stdout.flush()
+
+
+def start_from(path: Path | None) -> Start:
+    """Return the plan to start from; InvalidProblem when it cannot be read."""
+    if path is None:
+        return Start()
+    try:
+        plan = read_plan(read_json(path))
+    except InvalidPlan as error:
+        raise InvalidProblem(f"The plan to start from: {error}") from error
+    return Start(van_days=plan.van_days, chosen=plan.chosen)
+
+
+def solve(args: argparse.Namespace, stop: Stop) -> Plan:
+    """Return the best plan of all workers."""
+    problem = read_problem(read_json(args.problem))
+    effort = Effort(seconds=args.seconds, seed=args.seed, steps=args.steps, stop=stop)
+    start = start_from(args.start)
+    with Crew(args) as crew:
+        plan = Build(problem, effort, tell).run(start)
+        return crew.best(problem, plan, stop)
+
+
+def main(argv: list[str] | None = None) -> int:
+    """Plan the week; return the exit status."""
+    args, stop = arguments(argv), Stop()
+    signal.signal(signal.SIGTERM, stop.ask)
+    signal.signal(signal.SIGINT, stop.ask)
+    try:
+        plan = solve(args, stop)
+    except InvalidProblem as error:
+        sys.stderr.write(f"{error}\n")
+        return 2
+    args.plan.write_text(json.dumps(write_plan(plan)))
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())

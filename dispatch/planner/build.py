@@ -1,0 +1,99 @@
+"""Builds a week: searches, judges every better plan, explains what is left out."""
+
+import time
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+
+from dispatch.planner.bound import lower_bound
+from dispatch.planner.cost import cost, in_plan
+from dispatch.planner.explain import explain
+from dispatch.planner.plan import Plan, Unplaced
+from dispatch.planner.problem import InvalidProblem, Problem
+from dispatch.planner.rules import judge
+from dispatch.planner.solve.search import Limits, Search, Start
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Effort:
+    """How long to look: seconds and perhaps steps; `stop` ends it early, with the best so far."""
+
+    seconds: float
+    seed: int = 0
+    steps: int | None = None
+    stop: Callable[[], bool] = lambda: False
+
+
+Progress = Callable[[Mapping[str, object]], None]
+
+
+class Build:
+    """One search for one problem, on the clock."""
+
+    def __init__(self, problem: Problem, effort: Effort, tell: Progress) -> None:
+        self.problem, self.effort, self.tell = problem, effort, tell
+        self.began = time.monotonic()
+        self.bound = lower_bound(problem)
+        self.best: Plan | None = None
+        self.fault = ""
+        limits = Limits(seed=effort.seed, steps=effort.steps, done=self.along)
+        self.search = Search(problem, limits, self.accept)
+
+    def along(self) -> float:
+        """Return the share of the time that is used, 1 when told to stop."""
+        if self.effort.stop():
+            return 1.0
+        return (time.monotonic() - self.began) / max(0.001, self.effort.seconds)
+
+    def accept(self, plan: Plan) -> bool:
+        """Judge a plan; keep it when it breaks no rule and costs less than the best."""
+        plan = self._priced(replace(plan, unplaced=self._left_out(plan)))
+        faults = judge(self.problem, plan)
+        if faults:
+            self.fault = self.fault or faults[0]
+            return False
+        if self.best is None or plan.cost["total"] < self.best.cost["total"]:
+            self.best = plan
+            self.report("search")
+        return True
+
+    def _priced(self, plan: Plan) -> Plan:
+        return replace(plan, cost=cost(self.problem, plan))
+
+    def _left_out(self, plan: Plan) -> tuple[Unplaced, ...]:
+        seen = plan.visits()
+        return tuple(
+            Unplaced(stage=s.id, code="no-room", why="Not explained yet.")
+            for s in self.problem.stages.values()
+            if in_plan(s, plan.chosen) and s.id not in seen
+        )
+
+    def report(self, phase: str) -> None:
+        """Tell how far the search is."""
+        cents = self.best.cost["total"] if self.best else None
+        self.tell(
+            {
+                "phase": phase,
+                "cost": cents,
+                "bound": self.bound,
+                "steps": self.search.steps,
+            }
+        )
+
+    def run(self, start: Start) -> Plan:
+        """Return the best plan found, explained; InvalidProblem when nothing fixed can be kept."""
+        self.report("start")
+        self.search.run(start)
+        if self.best is None:
+            raise InvalidProblem(
+                f"What is frozen or pinned cannot be kept together: {self.fault}"
+            )
+        return self._explained(self.best)
+
+    def _explained(self, plan: Plan) -> Plan:
+        self.report("explain")
+        until = time.monotonic() + 1 + self.effort.seconds / 20
+        priced = self.search.cents_to_add(lambda: time.monotonic() > until)
+        plan = replace(plan, unplaced=explain(self.problem, plan, priced))
+        bound = min(self.bound, plan.cost["total"])
+        self.report("done")
+        return replace(plan, bound=bound)

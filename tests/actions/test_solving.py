@@ -1,0 +1,50 @@
+"""The planner is run as a process, watched, and its plan judged."""
+
+import pytest
+
+from dispatch.actions import solving
+from dispatch.actions.solving import Unsolved, judge, solve
+from tests.planner.weeks import faults, made, saved, tiny
+
+
+def test_a_week_is_solved_and_its_progress_told():
+    problem, lines = made("small", 1), []
+    plan = solve(problem, seconds=1, workers=1, seed=3, on_progress=lines.append)
+    assert faults(problem, plan) == []
+    assert judge(problem, plan) == []
+    assert [line["phase"] for line in lines][-1] == "done"
+
+
+def test_asked_to_stop_it_gives_the_best_so_far():
+    problem, told = made("small", 1), []
+    plan = solve(
+        problem,
+        seconds=600,
+        workers=1,
+        seed=1,
+        on_progress=told.append,
+        should_stop=lambda: any(line["cost"] for line in told),
+    )
+    assert faults(problem, plan) == []
+
+
+def test_an_earlier_plan_is_taken_up():
+    problem, plan = saved("six_jobs")
+    again = solve(problem, seconds=1, workers=1, seed=1, start_from=plan)
+    assert again["cost"]["total"] <= plan["cost"]["total"]
+
+
+def test_a_bad_problem_is_refused_with_the_planners_sentence():
+    with pytest.raises(Unsolved, match="no days"):
+        solve(tiny(days=[]), seconds=1, workers=1, seed=1)
+
+
+def test_a_planner_that_does_not_end_is_stopped(monkeypatch):
+    monkeypatch.setattr(solving, "GRACE_SECONDS", -659.5)
+    with pytest.raises(Unsolved, match="did not end"):
+        solve(made("small", 1), seconds=600, workers=1, seed=1)
+
+
+def test_a_plan_that_is_none_cannot_be_judged():
+    with pytest.raises(Unsolved, match="lacks 'format'"):
+        judge(tiny(), {})

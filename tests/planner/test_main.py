@@ -1,0 +1,57 @@
+"""The planner's process: progress lines, a good stop, and a sentence for bad input."""
+
+import json
+import signal
+import subprocess
+import sys
+
+from tests.planner.weeks import faults, made, tiny
+
+
+def start(tmp_path, problem, *options):
+    (tmp_path / "in.json").write_text(json.dumps(problem))
+    files = [str(tmp_path / "in.json"), str(tmp_path / "out.json")]
+    return subprocess.Popen(
+        [sys.executable, "-m", "dispatch.planner", *files, *options],
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=True,
+    )
+
+
+def test_it_tells_its_progress_line_by_line(tmp_path):
+    problem = made("small", 1)
+    run = start(tmp_path, problem, "--steps", "3", "--workers", "2")
+    lines = [json.loads(line) for line in run.communicate()[0].splitlines()]
+    assert run.returncode == 0
+    assert all(set(line) == {"phase", "cost", "bound", "steps"} for line in lines)
+    assert faults(problem, json.loads((tmp_path / "out.json").read_text())) == []
+
+
+def test_asked_to_stop_it_leaves_the_best_so_far(tmp_path):
+    problem = made("small", 1)
+    run = start(tmp_path, problem, "--seconds", "600")
+    while json.loads(run.stdout.readline())["cost"] is None:
+        pass
+    run.send_signal(signal.SIGTERM)
+    run.communicate(timeout=8)
+    assert run.returncode == 0
+    assert faults(problem, json.loads((tmp_path / "out.json").read_text())) == []
+
+
+def test_a_bad_problem_is_refused_in_one_line(tmp_path):
+    run = start(tmp_path, tiny(days=[]))
+    errors = run.communicate()[1]
+    assert run.returncode == 2
+    assert errors.strip() == "The week has no days; give it at least one."
+
+
+def test_an_earlier_plan_may_be_started_from(tmp_path):
+    problem = made("small", 3)
+    start(tmp_path, problem, "--steps", "20").communicate()
+    first = json.loads((tmp_path / "out.json").read_text())
+    (tmp_path / "first.json").write_text(json.dumps(first))
+    options = ("--steps", "0", "--from", str(tmp_path / "first.json"))
+    start(tmp_path, problem, *options).communicate()
+    again = json.loads((tmp_path / "out.json").read_text())
+    assert again["cost"]["total"] <= first["cost"]["total"]
