@@ -18,6 +18,8 @@ from dispatch.planner.rules import judge as judge_plan
 
 Week = Mapping[str, Any]
 GRACE_SECONDS = 30.0
+# Where `dispatch` can be imported from, whatever folder the keeper stands in.
+_HOUSE = Path(__file__).resolve().parents[2]
 
 
 class Unsolved(Refused):
@@ -68,7 +70,7 @@ def _watch(
     """Run the process to its end; kill it when it takes far longer than it may."""
     on_progress, should_stop = talk
     process = subprocess.Popen(  # noqa: S603 - our own interpreter and module
-        command, stdout=subprocess.PIPE, stderr=errors, text=True
+        command, cwd=_HOUSE, stdout=subprocess.PIPE, stderr=errors, text=True
     )
     reader = threading.Thread(target=_listen, args=(process, on_progress), daemon=True)
     reader.start()

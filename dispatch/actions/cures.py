@@ -1,0 +1,52 @@
+"""How long films need, by the minute they are finished: each table worked out once a snapshot."""
+
+from datetime import timedelta
+
+from dispatch.actions import clock, facts, rates
+from dispatch.records.models import Stage
+from dispatch.trade import lags, samples
+from dispatch.trade.cure import Surface
+from dispatch.trade.spans import Span
+
+# Film that does not set by this forecast: its followers wait beyond any horizon.
+NEVER_MINUTES = 30 * 1440
+_BEYOND = timedelta(days=3)
+
+
+class Cures:
+    """Cure tables of one snapshot, remembered by place, hull and product."""
+
+    def __init__(self) -> None:
+        self._surfaces: dict[tuple[int, bool], Surface | None] = {}
+        self._tables: dict[object, int | list[list[int]]] = {}
+
+    def table(
+        self, stage: Stage, span: Span, ref_h: float, min_c: float
+    ) -> int | list[list[int]]:
+        """Rows ``[from, to, minutes]`` over a span; without a forecast, longer than any week."""
+        key = (stage.job.boat.place_id, stage.job.boat.dark, span, ref_h, min_c)
+        if key not in self._tables:
+            surface = self._surface(stage, span)
+            self._tables[key] = (
+                NEVER_MINUTES if surface is None else _rows(surface, span, ref_h, min_c)
+            )
+        return self._tables[key]
+
+    def _surface(self, stage: Stage, span: Span) -> Surface | None:
+        boat = stage.job.boat
+        key = (boat.place_id, boat.dark)
+        if key not in self._surfaces:
+            sky = facts.sky_of(
+                facts.latest_forecast(boat.place, clock.now()),
+                Span(span.start, span.end + _BEYOND),
+            )
+            work = facts.work(stage, span, rates.limits())
+            self._surfaces[key] = samples.surface(work, sky) if sky else None
+        return self._surfaces[key]
+
+
+def _rows(surface: Surface, span: Span, ref_h: float, min_c: float) -> list[list[int]]:
+    return [
+        [first, last, NEVER_MINUTES if wait is None else wait]
+        for first, last, wait in lags.lag_table(surface, span, ref_h, min_c)
+    ]

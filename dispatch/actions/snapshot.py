@@ -1,0 +1,81 @@
+"""The one bridge from the tables to the planner: a week as a week problem."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from dispatch.actions import clock, facts, snapshot_gear, snapshot_stages, timeline
+from dispatch.actions.errors import Refused
+from dispatch.actions.timeline import Timeline
+from dispatch.records.models import Job, Outfit, Week
+
+Problem = dict[str, Any]
+
+_BREAK_MINUTES, _BREAK_AFTER_MINUTES = 30, 360
+_BREAK_FROM, _BREAK_TO = 660, 840
+
+
+def of(week: Week) -> Problem:
+    """The week problem of a week as the tables stand, by the contract of ``week-problem/2``.
+
+    Raises:
+        Refused: the outfit has nobody, no van or no work to plan.
+    """
+    line = timeline.of(week)
+    stages = list(facts.open_stages().exclude(job__kind__rows=None).distinct())
+    people, vans = snapshot_gear.people(line), snapshot_gear.vans(line)
+    _something(people, vans, stages)
+    places = snapshot_gear.places()
+    jobs = list(Job.objects.filter(stages__in=stages).distinct().select_related("boat"))
+    return {
+        "format": "week-problem/2",
+        "days": line.days,
+        "now": max(0, line.minute(clock.now())),
+        "places": [
+            {"id": place.key, "lat": place.latitude, "lon": place.longitude}
+            for place in places
+        ],
+        **snapshot_gear.drives(places),
+        "people": people,
+        "apart": snapshot_gear.apart({person["id"] for person in people}),
+        "vans": vans,
+        "trailers": snapshot_gear.trailers(line),
+        "boats": [{"id": key} for key in sorted({job.boat.key for job in jobs})],
+        "jobs": [_job(line, job, stages) for job in jobs],
+        "stages": snapshot_stages.of(line, stages, people),
+        "break": {
+            "minutes": _BREAK_MINUTES,
+            "after_min": _BREAK_AFTER_MINUTES,
+            "windows": [
+                [start + _BREAK_FROM, start + _BREAK_TO] for start, _ in line.days
+            ],
+        },
+        "standing": None,
+        "frozen": [],
+    }
+
+
+def _something(people: list[Problem], vans: list[Problem], stages: list[Any]) -> None:
+    if not Outfit.objects.exists():
+        raise Refused("There is no outfit yet. Load the demo, or enter yours.")
+    for rows, sentence in (
+        (people, "The week has no people. Enter who works and their hours first."),
+        (vans, "The week has no vans. Enter one first."),
+        (stages, "There is no work to plan. Take a job into the book first."),
+    ):
+        if not rows:
+            raise Refused(sentence)
+
+
+def _job(line: Timeline, job: Job, stages: list[Any]) -> Mapping[str, Any]:
+    ways = [
+        stage.variant for stage in stages if stage.job_id == job.pk and stage.variant
+    ]
+    return {
+        "id": job.key,
+        "boat": job.boat.key,
+        "promise": line.minute(job.promised_by) if job.promised_by else None,
+        "late_cents_per_hour": job.late_cents_per_hour,
+        "finish_cents_per_hour": job.finish_cents_per_hour,
+        "unfinished_cents": job.unfinished_cents,
+        "variants": list(dict.fromkeys(ways)),
+    }

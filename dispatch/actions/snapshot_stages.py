@@ -1,0 +1,188 @@
+"""Stages as a week problem has them: windows from the sky, lags from the cure clock."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import timedelta
+from typing import Any
+
+from dispatch.actions import clock, rates, windows
+from dispatch.actions.cures import Cures
+from dispatch.actions.timeline import Timeline
+from dispatch.records.models import Person, Stage, StageLink
+from dispatch.trade.spans import Span, intersect
+
+Row = dict[str, Any]
+Lag = int | list[list[int]]
+
+_ADULT_YEARS = 18
+
+
+@dataclass(frozen=True, kw_only=True)
+class _Week:
+    """What every stage of one snapshot is read against."""
+
+    line: Timeline
+    open_keys: set[int]
+    people: list[Row]
+    minors: set[str]
+    cures: Cures
+
+
+def of(line: Timeline, stages: list[Stage], people: list[Row]) -> list[Row]:
+    """Every open stage; what waits for a stage done before waits by its windows."""
+    week = _Week(
+        line=line,
+        open_keys={stage.pk for stage in stages},
+        people=people,
+        minors=_minors(line),
+        cures=Cures(),
+    )
+    return [_stage(week, stage) for stage in stages]
+
+
+def key(stage: Stage) -> str:
+    """A stage's name in a week problem."""
+    return f"{stage.job.key}.{stage.key}"
+
+
+def _stage(week: _Week, stage: Stage) -> Row:
+    line, cures, open_keys = week.line, week.cures, week.open_keys
+    links = list(
+        stage.links.select_related("before__job__boat__place", "before__sheet")
+    )
+    flash = round(stage.flashes * rates.limits().planning_flash_minutes)
+    return {
+        "id": key(stage),
+        "job": stage.job.key,
+        "variant": stage.variant or None,
+        "extra": stage.extra,
+        "exposed": stage.cover != Stage.Cover.ROOF and stage.family != "inside",
+        "place": stage.job.boat.place.key,
+        "minutes": {size: minutes + flash for size, minutes in stage.minutes.items()},
+        "needs": stage.needs,
+        "barred": sorted(_barred(stage, week.people, week.minors)),
+        "gear": stage.gear,
+        "supplies": stage.supplies,
+        "windows": _windows(
+            week, stage, [link for link in links if link.before_id not in open_keys]
+        ),
+        "risk": [],
+        "pausable": stage.pausable,
+        "trailers": [
+            {
+                "kind": row["kind"],
+                "stays_min": _rain_safe(line, cures, stage)
+                if row["until"] == "rain-safe"
+                else 0,
+            }
+            for row in stage.equipment
+        ],
+        "after": [
+            _after(line, cures, link) for link in links if link.before_id in open_keys
+        ],
+        "hold_min": _hold(line, cures, stage),
+        "drop_cents": stage.drop_cents,
+        "pinned": _pinned(line, stage),
+    }
+
+
+def _minors(line: Timeline) -> set[str]:
+    """People who are not 18 on the week's first day; unknown age counts as grown up, as the owner said so."""
+    first = line.dates[0]
+    born = first.replace(year=first.year - _ADULT_YEARS, day=min(first.day, 28))
+    return set(Person.objects.filter(born__gt=born).values_list("key", flat=True))
+
+
+def _barred(stage: Stage, people: list[Row], minors: set[str]) -> set[str]:
+    """Under 18: nothing sprayed. Two-part: nobody without a hood whose fit test is in date."""
+    if stage.family != "spray":
+        return set()
+    two_part = stage.sheet is not None and stage.sheet.kind == "two-part"
+    hoodless = {
+        person["id"] for person in people if two_part and "hood" not in person["skills"]
+    }
+    return hoodless | (minors & {person["id"] for person in people})
+
+
+def _windows(week: _Week, stage: Stage, done: Iterable[StageLink]) -> list[list[int]]:
+    line, cures = week.line, week.cures
+    ahead = Span(max(line.horizon.start, clock.now()), line.horizon.end)
+    spans = [one.span for one in windows.of(stage, ahead)]
+    for link in done:
+        spans = list(intersect(spans, _after_done(cures, link, ahead)))
+    pieces = [
+        [line.minute(span.start + timedelta(seconds=59)), line.minute(span.end)]
+        for span in spans
+    ]
+    if stage.fixed_start is not None:
+        start, length = line.minute(stage.fixed_start), max(stage.minutes.values())
+        return (
+            [[start, start + length]]
+            if any(s <= start and start + length <= e for s, e in pieces)
+            else []
+        )
+    return pieces + _pin_window(line, stage, pieces)
+
+
+def _pin_window(
+    line: Timeline, stage: Stage, pieces: list[list[int]]
+) -> list[list[int]]:
+    """The span of a pin that the sky has since forbidden: it stays where the owner put it, and shows as foul."""
+    pin = getattr(stage, "pin", None)
+    if pin is None:
+        return []
+    span = [
+        line.minute(pin.start),
+        line.minute(pin.start) + max(stage.minutes.values()),
+    ]
+    return [] if any(s <= span[0] and span[1] <= e for s, e in pieces) else [span]
+
+
+def _after_done(cures: Cures, link: StageLink, ahead: Span) -> list[Span]:
+    """The part of the week after a stage done before, once what it laid has set."""
+    ended = link.before.ended_at
+    if ended is None:
+        return []
+    table = _lag(cures, link, Span(ended, ended + timedelta(minutes=1)))
+    wait = table if isinstance(table, int) else table[0][2]
+    ready = max(ahead.start, ended + timedelta(minutes=wait))
+    return [Span(ready, ahead.end)] if ready < ahead.end else []
+
+
+def _after(line: Timeline, cures: Cures, link: StageLink) -> Row:
+    return {
+        "stage": key(link.before),
+        "min_lag": _lag(cures, link, line.horizon),
+        "max_lag": link.max_minutes,
+        "same_van_day": link.same_van_day,
+    }
+
+
+def _lag(cures: Cures, link: StageLink, span: Span) -> Lag:
+    if link.min_ref_h is None or link.cure_min_c is None:
+        return link.min_minutes
+    return cures.table(link.before, span, link.min_ref_h, link.cure_min_c)
+
+
+def _rain_safe(line: Timeline, cures: Cures, stage: Stage) -> Lag:
+    if stage.sheet is None or stage.sheet.rain_safe_ref_h is None:
+        return 0
+    return cures.table(
+        stage, line.horizon, stage.sheet.rain_safe_ref_h, stage.sheet.cure_min_c
+    )
+
+
+def _hold(line: Timeline, cures: Cures, stage: Stage) -> Lag:
+    """Wiped-on coats end a job only when they are dry."""
+    return (
+        _rain_safe(line, cures, stage)
+        if stage.family == "wipe-on" and stage.sheet
+        else 0
+    )
+
+
+def _pinned(line: Timeline, stage: Stage) -> Row | None:
+    pin = getattr(stage, "pin", None)
+    return (
+        None if pin is None else {"van": pin.van.key, "start": line.minute(pin.start)}
+    )
