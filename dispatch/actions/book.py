@@ -5,7 +5,7 @@ from typing import TypedDict, Unpack
 
 from django.db import transaction
 
-from dispatch.actions import clock, due, history, stages
+from dispatch.actions import announcing, clock, due, history, stages
 from dispatch.actions.errors import Refused
 from dispatch.records.models import Account, Boat, Job, JobKind, Sheet, Stage
 
@@ -85,6 +85,7 @@ def mark_done(
     Job.objects.filter(pk=stage.job_id, state=Job.State.AGREED).update(
         state=Job.State.IN_HAND
     )
+    _end(stage.job)
     history.write(
         "finish-stage",
         f"job {stage.job.key}",
@@ -114,3 +115,24 @@ def _check(key: str, kind: JobKind, terms: Terms) -> None:
     }
     if wrong:
         raise Refused(f"Repairs {wrong} are not known. Count them as S, M and L.")
+
+
+def _end(job: Job) -> None:
+    """Hand a job back once everything of the way it was done is done, and tell the customer."""
+    left = job.stages.exclude(state=Stage.State.DONE).filter(extra=False)
+    ways = set(
+        job.stages.filter(state=Stage.State.DONE)
+        .exclude(variant="")
+        .values_list("variant", flat=True)
+    )
+    still = [
+        stage
+        for stage in left
+        if not stage.variant or stage.variant in ways or not ways
+    ]
+    if still:
+        return
+    Job.objects.filter(pk=job.pk).update(
+        state=Job.State.HANDED_BACK, handed_back_at=clock.now()
+    )
+    announcing.finished(job)

@@ -2,9 +2,9 @@
 
 from collections.abc import Callable, Mapping
 
-from dispatch.actions import due, facts, weather
+from dispatch.actions import due, facts, planning, weather
 from dispatch.actions.errors import Refused
-from dispatch.records.models import DueWork, Place
+from dispatch.records.models import DueWork, Place, WeekPlan
 
 
 def sweep() -> int:
@@ -35,7 +35,14 @@ def _take_in(key: str) -> None:
     weather.take_in(Place.objects.get(key=key))
 
 
+def _build(key: str) -> None:
+    plan = WeekPlan.objects.filter(pk=int(key)).first()
+    if plan is not None:
+        planning.build(plan)
+
+
 _VERBS: Mapping[str, Callable[[str], None]] = {
     "judge-stage": _judge,
     "take-in-forecast": _take_in,
+    "build-week": _build,
 }

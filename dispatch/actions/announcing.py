@@ -1,0 +1,100 @@
+"""What customers are told when a week is posted and when a job ends."""
+
+from datetime import datetime, time, timedelta
+from zoneinfo import ZoneInfo
+
+from dispatch.actions import clock
+from dispatch.notices import outbox, quiet, words
+from dispatch.notices.reasons import About, Arrival, Pickup
+from dispatch.records.models import Job, Outfit, Visit, WeekPlan
+from dispatch.trade.spans import Span
+
+_EVENING = time(17)
+_BEFORE, _AFTER = timedelta(minutes=15), timedelta(minutes=45)
+
+
+def week(plan: WeekPlan) -> None:
+    """Put an arrival notice in the outbox for each boat and day that is visited; drop those overtaken."""
+    firsts: dict[tuple[int, str], list[Visit]] = {}
+    rows = Visit.objects.filter(van_day__plan=plan).select_related(
+        "stage__job__boat__place", "van_day"
+    )
+    for visit in rows.order_by("start"):
+        firsts.setdefault((visit.stage.job_id, str(visit.van_day.on)), []).append(visit)
+    kept: dict[int, set[str]] = {}
+    for (job_pk, on), visits in firsts.items():
+        kept.setdefault(job_pk, set()).add(f"{visits[0].stage.job.key} visit {on}")
+        _arrival(visits, f"visit {on}")
+    for job in Job.objects.filter(
+        notices__reason="arrival", notices__state="waiting"
+    ).distinct():
+        outbox.drop("arrival", job, keep=kept.get(job.pk, set()))
+
+
+def finished(job: Job) -> None:
+    """Put the pickup notice of a job that has ended in the outbox."""
+    off = (
+        bool(job.boat.registration)
+        and job.stages.filter(key__startswith="letters").exclude(state="done").exists()
+    )
+    _put(
+        job,
+        Pickup(about=_about(job), ready_at=clock.now(), numbers_off=off),
+        "pickup",
+        clock.now(),
+    )
+
+
+def _arrival(visits: list[Visit], fact: str) -> None:
+    first, job = visits[0], visits[0].stage.job
+    occasion = Arrival(
+        about=_about(job),
+        arrives=Span(first.start - _BEFORE, first.start + _AFTER),
+        doing=tuple(visit.stage.name for visit in visits),
+    )
+    zone = ZoneInfo(job.boat.place.time_zone)
+    eve = first.start.astimezone(zone).date() - timedelta(days=1)
+    _put(job, occasion, fact, datetime.combine(eve, _EVENING, tzinfo=zone))
+
+
+def _about(job: Job) -> About:
+    return About(
+        outfit=Outfit.objects.get().name,
+        boat=job.boat.name,
+        place=job.boat.place.name,
+        zone=ZoneInfo(job.boat.place.time_zone),
+    )
+
+
+def _put(job: Job, occasion: Arrival | Pickup, fact: str, at: datetime) -> None:
+    """One message a channel the customer agreed to, at an hour the customer may be written to."""
+    customer, wording = job.boat.customer, words.write(occasion)
+    due_at = quiet.next_allowed(
+        occasion.reason, max(at, clock.now()), ZoneInfo(customer.time_zone)
+    )
+    version = _version(occasion)
+    channels = []
+    if customer.text_consent and customer.phone and customer.text_stopped_at is None:
+        channels.append(("text", customer.phone, wording.text))
+    if customer.email_consent and customer.email:
+        channels.append(("email", customer.email, wording.letter))
+    for channel, to, body in channels:
+        told = outbox.Fact(
+            reason=occasion.reason,
+            fact=f"{job.key} {fact}",
+            version=version,
+            customer=customer,
+            job=job,
+            subject=wording.subject,
+            body=body,
+            due_at=due_at,
+        )
+        outbox.put(told, channel=channel, to=to)
+
+
+def _version(occasion: Arrival | Pickup) -> str:
+    """What makes one telling of a fact differ from the next: its time."""
+    told = (
+        occasion.arrives.start if isinstance(occasion, Arrival) else occasion.ready_at
+    )
+    return told.isoformat()

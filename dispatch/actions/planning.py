@@ -1,0 +1,150 @@
+"""Ask for a week, build it, stop it, post it."""
+
+from collections.abc import Mapping
+from datetime import date
+from typing import Any
+
+from django.db import IntegrityError, transaction
+
+from dispatch.actions import (
+    access,
+    clock,
+    due,
+    history,
+    posting,
+    snapshot,
+    solving,
+    timeline,
+)
+from dispatch.actions.errors import Refused, Stale
+from dispatch.records.models import Account, Outfit, Week, WeekPlan
+
+_WORKERS = 2
+
+
+@transaction.atomic
+def ask(
+    starts_on: date, *, by: Account | None, seconds: int = 20, seed: int = 1
+) -> WeekPlan:
+    """Ask for a draft of the week that starts on a date; a task builds it.
+
+    Raises:
+        Refused: a draft of that week is being built already, or there is no outfit.
+    """
+    if not Outfit.objects.exists():
+        raise Refused("There is no outfit yet. Load the demo, or enter yours.")
+    week, _ = Week.objects.get_or_create(starts_on=starts_on)
+    try:
+        with transaction.atomic():
+            plan = WeekPlan.objects.create(
+                week=week, asked_by=by, asked_at=clock.now(), seconds=seconds, seed=seed
+            )
+    except IntegrityError as error:
+        raise Refused(
+            "This week is being built already. Wait for it, or stop it."
+        ) from error
+    due.put("build-week", str(plan.pk))
+    history.write(
+        "ask-week",
+        f"week {starts_on}",
+        f"Asked for the week of {starts_on:%d %B}.",
+        by=by,
+    )
+    return plan
+
+
+class _Watch:
+    """Hears the planner, stores how far it is, and asks whether to stop, all from the caller's own thread."""
+
+    def __init__(self, plan: WeekPlan) -> None:
+        self._row = WeekPlan.objects.filter(pk=plan.pk)
+        self._heard: Mapping[str, Any] = {}
+        self._stored: Mapping[str, Any] = {}
+
+    def hear(self, line: Mapping[str, Any]) -> None:
+        """Take the planner's latest line; called from the thread that reads it."""
+        self._heard = line
+
+    def wants_stop(self) -> bool:
+        """Store the latest line and say whether the owner asked to stop."""
+        if self._heard is not self._stored:
+            self._stored = self._heard
+            self._row.update(progress=dict(self._stored))
+        return self._row.filter(stop_asked=True).exists()
+
+
+def build(plan: WeekPlan) -> None:
+    """Build an asked-for plan into a draft; what goes wrong is stored as its fault, never raised away.
+
+    Holds no transaction while the planner works.
+    """
+    at_work = (WeekPlan.State.ASKED, WeekPlan.State.BUILDING)
+    version = Week.objects.values_list("version", flat=True).get(pk=plan.week_id)
+    mine = WeekPlan.objects.filter(pk=plan.pk, state__in=at_work)
+    if not mine.update(state=WeekPlan.State.BUILDING, on_version=version):
+        return
+    watch = _Watch(plan)
+    try:
+        problem = snapshot.of(plan.week)
+        answer = solving.solve(
+            problem,
+            seconds=plan.seconds,
+            workers=_WORKERS,
+            seed=plan.seed,
+            on_progress=watch.hear,
+            should_stop=watch.wants_stop,
+        )
+        faults = solving.judge(problem, answer)
+    except Refused as refusal:
+        mine.update(
+            state=WeekPlan.State.FAILED, fault=str(refusal), built_at=clock.now()
+        )
+        return
+    mine.update(
+        state=WeekPlan.State.FAILED if faults else WeekPlan.State.DRAFT,
+        fault=" ".join(faults),
+        problem=problem,
+        plan=answer,
+        zero_at=timeline.of(plan.week).zero,
+        built_at=clock.now(),
+    )
+
+
+def stop(plan: WeekPlan, *, by: Account) -> None:
+    """Have the planner stop with the best week so far."""
+    access.owner(by)
+    WeekPlan.objects.filter(pk=plan.pk, state__in=("asked", "building")).update(
+        stop_asked=True
+    )
+
+
+@transaction.atomic
+def post(plan: WeekPlan, *, by: Account) -> None:
+    """Make a draft the standing week: van-days, visits, holds, notices and history at once.
+
+    Raises:
+        Stranger: the account is not the owner's.
+        Refused: the plan is no draft.
+        Stale: the week was posted since the draft was built.
+    """
+    access.owner(by)
+    if not WeekPlan.objects.filter(pk=plan.pk, state=WeekPlan.State.DRAFT).exists():
+        raise Refused("Only a draft can be posted. Build the week first.")
+    on = Week.objects.filter(pk=plan.week_id, version=plan.on_version)
+    if not on.update(version=plan.on_version + 1):
+        raise Stale(
+            "The week was posted since this draft was built. Build it again, so that nothing is lost."
+        )
+    WeekPlan.objects.filter(week_id=plan.week_id, state=WeekPlan.State.STANDING).update(
+        state=WeekPlan.State.PAST
+    )
+    WeekPlan.objects.filter(pk=plan.pk).update(
+        state=WeekPlan.State.STANDING, posted_at=clock.now()
+    )
+    told = posting.write(plan)
+    history.write(
+        "post-week",
+        f"week {plan.week.starts_on}",
+        f"Posted the week of {plan.week.starts_on:%d %B}: {told} visits.",
+        by=by,
+    )
