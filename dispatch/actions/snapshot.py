@@ -1,6 +1,5 @@
 """The one bridge from the tables to the planner: a week as a week problem."""
 
-from collections.abc import Mapping
 from typing import Any
 
 from dispatch.actions import clock, facts, snapshot_gear, snapshot_stages, timeline
@@ -25,6 +24,7 @@ def of(week: Week) -> Problem:
     people, vans = snapshot_gear.people(line), snapshot_gear.vans(line)
     _something(people, vans, stages)
     places = snapshot_gear.places()
+    rows = _possible(snapshot_stages.of(line, stages, people))
     jobs = list(Job.objects.filter(stages__in=stages).distinct().select_related("boat"))
     return {
         "format": "week-problem/2",
@@ -40,8 +40,8 @@ def of(week: Week) -> Problem:
         "vans": vans,
         "trailers": snapshot_gear.trailers(line),
         "boats": [{"id": key} for key in sorted({job.boat.key for job in jobs})],
-        "jobs": [_job(line, job, stages) for job in jobs],
-        "stages": snapshot_stages.of(line, stages, people),
+        "jobs": [_job(line, job, rows) for job in jobs],
+        "stages": rows,
         "break": {
             "minutes": _BREAK_MINUTES,
             "after_min": _BREAK_AFTER_MINUTES,
@@ -66,10 +66,29 @@ def _something(people: list[Problem], vans: list[Problem], stages: list[Any]) ->
             raise Refused(sentence)
 
 
-def _job(line: Timeline, job: Job, stages: list[Any]) -> Mapping[str, Any]:
-    ways = [
-        stage.variant for stage in stages if stage.job_id == job.pk and stage.variant
+def _possible(rows: list[Problem]) -> list[Problem]:
+    """Leave out ways of a job that the sky forbids all week, while there is another way."""
+    ways = {(row["job"], row["variant"]) for row in rows if row["variant"]}
+    shut = {
+        (row["job"], row["variant"])
+        for row in rows
+        if row["variant"] and not row["windows"] and not row["extra"]
+    }
+    left = {job for job, _ in ways - shut}
+    kept = [
+        row
+        for row in rows
+        if (row["job"], row["variant"]) not in shut or row["job"] not in left
     ]
+    ids = {row["id"] for row in kept}
+    return [
+        row | {"after": [after for after in row["after"] if after["stage"] in ids]}
+        for row in kept
+    ]
+
+
+def _job(line: Timeline, job: Job, rows: list[Problem]) -> Problem:
+    ways = [row["variant"] for row in rows if row["job"] == job.key and row["variant"]]
     return {
         "id": job.key,
         "boat": job.boat.key,
