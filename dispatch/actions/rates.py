@@ -12,10 +12,21 @@ from dispatch.records.models import Account, Setting
 from dispatch.trade import film, labour
 from dispatch.trade.limits import FAMILIES, FamilyLimits, Limits
 
+
+@dataclass(frozen=True, kw_only=True)
+class Planning:
+    """What leaving work out costs beside its price: wages are mostly paid anyway, and customers go elsewhere."""
+
+    value_factor: float = 3.0
+    least_value_cents: float = 20000.0
+    extra_cents: float = 6000.0
+
+
 _GROUPS: Mapping[str, Any] = {
     "labour": labour.Rates(),
     "coverage": film.Coverage(),
     "limits": Limits(),
+    "planning": Planning(),
     **FAMILIES,
 }
 
@@ -51,6 +62,11 @@ def coverage() -> film.Coverage:
 def limits() -> Limits:
     """The weather limits in force where no product sheet says otherwise."""
     return replace(Limits(), **_of("limits"))
+
+
+def planning() -> Planning:
+    """What leaving work out costs."""
+    return replace(Planning(), **_of("planning"))
 
 
 def family(name: str) -> FamilyLimits | None:

@@ -2,7 +2,14 @@
 
 from typing import Any
 
-from dispatch.actions import clock, facts, snapshot_gear, snapshot_stages, timeline
+from dispatch.actions import (
+    clock,
+    facts,
+    rates,
+    snapshot_gear,
+    snapshot_stages,
+    timeline,
+)
 from dispatch.actions.errors import Refused
 from dispatch.actions.timeline import Timeline
 from dispatch.records.models import Job, Outfit, Week
@@ -95,6 +102,14 @@ def _job(line: Timeline, job: Job, rows: list[Problem]) -> Problem:
         "promise": line.minute(job.promised_by) if job.promised_by else None,
         "late_cents_per_hour": job.late_cents_per_hour,
         "finish_cents_per_hour": job.finish_cents_per_hour,
-        "unfinished_cents": job.unfinished_cents,
+        "unfinished_cents": _worth(job),
         "variants": list(dict.fromkeys(ways)),
     }
+
+
+def _worth(job: Job) -> int:
+    """Cents that leaving a job out costs."""
+    weights = rates.planning()
+    return round(
+        weights.value_factor * max(job.unfinished_cents, weights.least_value_cents)
+    )

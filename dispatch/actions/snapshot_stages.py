@@ -81,7 +81,9 @@ def _stage(week: _Week, stage: Stage) -> Row:
             _after(line, cures, link) for link in links if link.before_id in open_keys
         ],
         "hold_min": _hold(line, cures, stage),
-        "drop_cents": stage.drop_cents,
+        "drop_cents": round(rates.planning().extra_cents)
+        if stage.extra
+        else stage.drop_cents,
         "pinned": _pinned(line, stage),
     }
 
