@@ -104,6 +104,7 @@ AXES_FAILURE_LIMIT = 8
 AXES_COOLOFF_TIME = datetime.timedelta(minutes=15)
 AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
 AXES_RESET_ON_SUCCESS = True
+AXES_LOCKOUT_TEMPLATE = "locked.html"
 AXES_VERBOSE = False
 
 BEHIND_HTTPS = env.flag("LEEBOARD_HTTPS", default=False)

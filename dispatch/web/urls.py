@@ -1,5 +1,13 @@
 """Addresses of this room."""
 
-from django.urls import URLPattern, URLResolver
+from django.contrib.auth.views import LogoutView
+from django.urls import URLPattern, URLResolver, path
 
-urlpatterns: list[URLPattern | URLResolver] = []
+from dispatch.web import demo_clock, sign_in
+
+urlpatterns: list[URLPattern | URLResolver] = [
+    path("", sign_in.home, name="home"),
+    path("sign-in/", sign_in.SignIn.as_view(), name="sign-in"),
+    path("sign-out/", LogoutView.as_view(), name="sign-out"),
+    path("clock/", demo_clock.move, name="clock"),
+]

@@ -1,0 +1,23 @@
+"""What every page shows."""
+
+from typing import Any
+
+from django import template
+
+from dispatch.actions import access
+from dispatch.web import demo_clock as clock_page
+
+register = template.Library()
+
+
+@register.inclusion_tag("demo_clock.html", takes_context=True)
+def demo_clock(context: template.Context) -> dict[str, Any]:
+    """A line that tells the demo clock's moment, with the owner's buttons; nothing on the real clock."""
+    request = context.get("request")
+    return {
+        "clock": clock_page.standing(),
+        "may_move": request is not None
+        and access.is_owner(getattr(request, "user", None)),
+        "request": request,
+        "csrf_token": context.get("csrf_token"),
+    }
