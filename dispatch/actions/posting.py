@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from typing import Any
 
-from dispatch.actions import announcing, facts, rates, timeline
+from dispatch.actions import announcing, facts, holds, timeline
 from dispatch.actions.snapshot_stages import key
 from dispatch.actions.timeline import Timeline
 from dispatch.records.models import (
@@ -18,8 +18,6 @@ from dispatch.records.models import (
     Visit,
     WeekPlan,
 )
-from dispatch.trade import cure, samples
-from dispatch.trade.spans import Span
 
 Row = Mapping[str, Any]
 
@@ -58,7 +56,7 @@ def _van_day(
         if stop["do"] == "tow":
             _tow(line, day, stop)
     for visit in visits:
-        _holds(visit)
+        holds.write(visit.stage, visit.end, planned=True)
     return len(visits)
 
 
@@ -81,48 +79,4 @@ def _tow(line: Timeline, day: VanDay, stop: Row) -> None:
         destination=Place.objects.get(key=stop["to"]),
         start=line.moment(stop["start"]),
         end=line.moment(stop["end"]),
-    )
-
-
-def _holds(visit: Visit) -> None:
-    """The film a visit lays: rain-safe and sandable, with their ranges, from its end on."""
-    sheet = visit.stage.sheet
-    if sheet is None:
-        return
-    wanted = (
-        (Hold.Kind.RAIN_SAFE, sheet.rain_safe_ref_h),
-        (Hold.Kind.SANDABLE, sheet.sandable_ref_h),
-    )
-    found = [(kind, ref_h) for kind, ref_h in wanted if ref_h is not None]
-    surface = _surface(visit)
-    for kind, ref_h in found:
-        known = surface is not None and surface.start <= visit.end
-        times = (
-            cure.set_range(surface, visit.end, ref_h, sheet.cure_min_c)
-            if surface and known
-            else None
-        )
-        Hold.objects.create(
-            stage=visit.stage,
-            kind=kind,
-            planned=True,
-            start=visit.end,
-            end=times.expected if times else None,
-            earliest=times.earliest if times else None,
-            latest=times.latest if times else None,
-        )
-
-
-def _surface(visit: Visit) -> cure.Surface | None:
-    place = visit.stage.job.boat.place
-    forecast = place.forecasts.order_by("-issued_at").first()
-    last = forecast.hours.order_by("-at").first() if forecast else None
-    if forecast is None or last is None or last.at <= visit.start:
-        return None
-    span = Span(visit.start, last.at)
-    sky = facts.sky_of(forecast, span)
-    return (
-        samples.surface(facts.work(visit.stage, span, rates.limits()), sky)
-        if sky
-        else None
     )

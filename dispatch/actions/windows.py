@@ -27,17 +27,23 @@ def of(stage: Stage, span: Span) -> tuple[window.Window, ...]:
     A stage that was not judged over the whole span, or whose plugin failed, has none:
     unknown is never a go.
     """
-    if not _judged(stage, span):
+    known = against(stage, span)
+    if known is None:
         return ()
     own = facts.work(stage, span, rates.limits())
     return window.may_do(
         access(stage.job.boat.place, span),
-        [
-            _value(row)
-            for row in stage.vetoes.filter(start__lt=span.end, end__gt=span.start)
-        ],
+        known,
         timedelta(minutes=own.quickest_minutes),
     )
+
+
+def against(stage: Stage, span: Span) -> tuple[work.Veto, ...] | None:
+    """The vetoes stored against a stage over a span; None where they are not known."""
+    if not _judged(stage, span):
+        return None
+    rows = stage.vetoes.filter(start__lt=span.end, end__gt=span.start)
+    return tuple(_value(row) for row in rows)
 
 
 def _judged(stage: Stage, span: Span) -> bool:

@@ -1,0 +1,64 @@
+"""Film that sets: from the end of its last coat to rain-safe and sandable, with the range."""
+
+from datetime import datetime
+
+from dispatch.actions import clock, facts, rates
+from dispatch.records.models import Forecast, Hold, Stage
+from dispatch.trade import cure, samples
+from dispatch.trade.spans import Span
+
+
+def write(stage: Stage, laid_at: datetime, *, planned: bool) -> None:
+    """Store the holds of the film a stage lays, in place of those it had; in the caller's transaction."""
+    Hold.objects.filter(stage=stage).delete()
+    if stage.sheet is None:
+        return
+    wanted = (
+        (Hold.Kind.RAIN_SAFE, stage.sheet.rain_safe_ref_h),
+        (Hold.Kind.SANDABLE, stage.sheet.sandable_ref_h),
+    )
+    for kind, ref_h in wanted:
+        if ref_h is None:
+            continue
+        times = sets(stage, laid_at, ref_h)
+        Hold.objects.create(
+            stage=stage,
+            kind=kind,
+            planned=planned,
+            start=laid_at,
+            end=times.expected if times else None,
+            earliest=times.earliest if times else None,
+            latest=times.latest if times else None,
+        )
+
+
+def sets(stage: Stage, laid_at: datetime, ref_h: float) -> cure.SetTime | None:
+    """When film laid at a moment has gained so many hours of cure; None where no forecast reaches back to it."""
+    surface = _surface(stage, laid_at)
+    if surface is None or stage.sheet is None:
+        return None
+    return cure.set_range(surface, laid_at, ref_h, stage.sheet.cure_min_c)
+
+
+def _surface(stage: Stage, laid_at: datetime) -> cure.Surface | None:
+    """The hull's temperature by the newest forecast that holds the hour the film was laid in."""
+    forecast = _holding(stage, laid_at)
+    last = forecast.hours.order_by("-at").first() if forecast else None
+    if forecast is None or last is None or last.at <= laid_at:
+        return None
+    span = Span(laid_at, last.at)
+    sky = facts.sky_of(forecast, span)
+    found = (
+        samples.surface(facts.work(stage, span, rates.limits()), sky) if sky else None
+    )
+    return found if found and found.start <= laid_at else None
+
+
+def _holding(stage: Stage, laid_at: datetime) -> Forecast | None:
+    return (
+        stage.job.boat.place.forecasts.filter(
+            issued_at__lte=clock.now(), hours__at__lte=laid_at
+        )
+        .order_by("-issued_at")
+        .first()
+    )
