@@ -12,7 +12,7 @@ Row = tuple[int, int, int | None]
 
 _STEP_MINUTES = 15
 _ROUND_MINUTES = 5
-_MOST_ROWS = 40
+_MOST_ROWS = 120
 
 
 def lag_table(
@@ -21,7 +21,7 @@ def lag_table(
     """Rows ``(from_minute, to_minute, lag_minutes)``: film finished from one minute of the horizon to before the other.
 
     The lag is never shorter than the cure clock says for any whole minute of its row: it is rounded
-    up to 5 minutes, and rows are merged by their longest lag until about 40 are left. None is film
+    up to 5 minutes, and rows are merged by their longest lag until about 120 are left. None is film
     that is not set by this forecast, or laid where no temperature is known.
     """
     longest = list(_longest(surface, horizon, ref_h, min_c))
