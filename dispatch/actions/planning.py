@@ -1,7 +1,7 @@
 """Ask for a week, build it, stop it, post it."""
 
 from collections.abc import Mapping
-from datetime import date
+from datetime import date, timedelta
 from typing import Any
 
 from django.db import IntegrityError, transaction
@@ -20,6 +20,8 @@ from dispatch.actions.errors import Refused, Stale
 from dispatch.records.models import Account, Outfit, Week, WeekPlan
 
 _WORKERS = 2
+_FARTHEST = timedelta(days=366)
+_LONGEST = timedelta(days=14)
 
 
 @transaction.atomic
@@ -29,10 +31,12 @@ def ask(
     """Ask for a draft of the week that starts on a date; a task builds it.
 
     Raises:
-        Refused: a draft of that week is being built already, or there is no outfit.
+        Refused: a draft of that week is being built already, the week lies far away or over
+            another, or there is no outfit.
     """
     if not Outfit.objects.exists():
         raise Refused("There is no outfit yet. Load the demo, or enter yours.")
+    _plannable(starts_on)
     week, _ = Week.objects.get_or_create(starts_on=starts_on)
     try:
         with transaction.atomic():
@@ -51,6 +55,24 @@ def ask(
         by=by,
     )
     return plan
+
+
+def _plannable(starts_on: date) -> None:
+    """Refuse a week more than a year away, or one that shares days with another."""
+    if abs(starts_on - clock.now().date()) > _FARTHEST:
+        raise Refused(
+            f"The week of {starts_on:%d %B %Y} is more than a year away. Pick a nearer one."
+        )
+    around = (starts_on - _LONGEST, starts_on + _LONGEST)
+    for other in Week.objects.filter(starts_on__range=around).exclude(
+        starts_on=starts_on
+    ):
+        new = Week(starts_on=starts_on)
+        first, second = sorted((new, other), key=lambda week: week.starts_on)
+        if first.starts_on + timedelta(days=first.days) > second.starts_on:
+            raise Refused(
+                f"These days belong to the week of {other.starts_on:%d %B %Y} already. Build that one."
+            )
 
 
 class _Watch:

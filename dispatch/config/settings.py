@@ -140,7 +140,8 @@ REST_FRAMEWORK = {
     ],
     "DEFAULT_PERMISSION_CLASSES": ["rest_framework.permissions.IsAuthenticated"],
     "DEFAULT_RENDERER_CLASSES": ["rest_framework.renderers.JSONRenderer"],
-    "DEFAULT_PARSER_CLASSES": ["rest_framework.parsers.JSONParser"],
+    "DEFAULT_PARSER_CLASSES": ["dispatch.api.bodies.SmallJson"],
+    "EXCEPTION_HANDLER": "dispatch.api.problems.handle",
     "DEFAULT_SCHEMA_CLASS": "drf_spectacular.openapi.AutoSchema",
 }
 SPECTACULAR_SETTINGS = {
@@ -148,6 +149,12 @@ SPECTACULAR_SETTINGS = {
     "DESCRIPTION": "Weeks of work for a mobile boat-hull crew: read them, build them, post them.",
     "VERSION": "0.1.0",
     "SERVE_INCLUDE_SCHEMA": False,
+    "SERVE_PERMISSIONS": ["rest_framework.permissions.IsAuthenticated"],
+    "SCHEMA_PATH_PREFIX": "/api/",
+    "PATH_CONVERTER_OVERRIDES": {
+        "date": {"type": "string", "format": "date"},
+        "slug": {"type": "string", "pattern": "^[-a-zA-Z0-9_]+$"},
+    },
 }
 
 LANGUAGE_CODE = "en-us"
