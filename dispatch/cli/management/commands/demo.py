@@ -1,29 +1,33 @@
-"""`manage.py demo`: the invented scenario, its weather taken in and its stages judged."""
+"""`manage.py demo`: the invented scenario, judged, built and posted."""
 
 import secrets
 import threading
 from argparse import ArgumentParser
+from collections.abc import Callable
+from datetime import timedelta
 from pathlib import Path
 from typing import Any
+from zoneinfo import ZoneInfo
 
 from django.conf import settings
 from django.core.management import call_command
 from django.core.management.base import BaseCommand, CommandError
 
-from dispatch.actions import due, outlook, scenario
+from dispatch.actions import agenda, clock, due, planning, scenario
 from dispatch.actions.errors import Refused
 from dispatch.actions.scenario_rows import read
 from dispatch.cli.embedded import running
-from dispatch.records.models import DueWork, Outfit, Person, Place
+from dispatch.records.models import Account, DueWork, Outfit, Person, Place, WeekPlan
 from dispatch.tasks.sweep import sweep
 
 _LONGEST_SECONDS = 300
+_BUILD_SECONDS = 40
 
 
 class Command(BaseCommand):
-    """Load the demo, have a worker judge its week, and print what may be done when."""
+    """Load the demo, have a worker judge and build its week, post it and print it."""
 
-    help = "Load the invented scenario, take in its weather and print when each boat may be worked on."
+    help = "Load the invented scenario, build and post its week, and print it."
 
     def add_arguments(self, parser: ArgumentParser) -> None:
         parser.add_argument(
@@ -36,39 +40,62 @@ class Command(BaseCommand):
     def handle(self, *_: object, **options: Any) -> None:  # noqa: ANN401 - mixed by nature
         if options["fresh"]:
             call_command("flush", interactive=False, verbosity=0)
+        if not WeekPlan.objects.filter(state="standing").exists():
+            self._prepare()
+        for line in agenda.lines(WeekPlan.objects.get(state="standing")):
+            self.stdout.write(line)
+
+    def _prepare(self) -> None:
         if not Outfit.objects.exists():
             self._load()
-        for line in outlook.lines():
-            self.stdout.write(line)
+        with running():
+            self._wait(
+                "Judging the week",
+                lambda: not DueWork.objects.filter(done_at__isnull=True).exists(),
+            )
+            self._build()
 
     def _load(self) -> None:
         folder = Path(settings.BASE_DIR) / "fixtures" / "demo"
-        names = [entry.name for entry in read(folder / "people.json")]
-        passwords = {name: secrets.token_urlsafe(9) for name in names}
+        passwords = {
+            entry.name: secrets.token_urlsafe(9)
+            for entry in read(folder / "people.json")
+        }
         try:
             scenario.load(folder, passwords=passwords)
         except Refused as refusal:
             raise CommandError(str(refusal)) from refusal
-        for person in Person.objects.filter(account__role="owner"):
+        for person in Person.objects.filter(account__isnull=False):
             self.stdout.write(
                 f"Sign-in of {person.name}: {person.key} / {passwords[person.key]}"
             )
         for place in Place.objects.filter(boats__isnull=False).distinct():
             due.put("take-in-forecast", place.key)
-        with running():
-            self._wait()
 
-    def _wait(self) -> None:
-        """Have the worker do what is due, and say how far it is."""
-        tick, total = threading.Event(), 0
-        for _ in range(_LONGEST_SECONDS):
-            left = DueWork.objects.filter(done_at__isnull=True).count()
-            total = max(total, left)
-            if not left:
+    def _build(self) -> None:
+        owner = Account.objects.filter(role=Account.Role.OWNER).order_by("pk").first()
+        if owner is None:
+            raise CommandError("The demo has no owner. Run it again with --fresh.")
+        monday = clock.now().astimezone(ZoneInfo(Outfit.objects.get().time_zone)).date()
+        monday += timedelta(days=-monday.weekday() % 7)
+        plan = planning.ask(monday, by=owner, seconds=_BUILD_SECONDS)
+        asked = WeekPlan.objects.filter(pk=plan.pk, state__in=("asked", "building"))
+        self._wait("Building the week", lambda: not asked.exists())
+        plan.refresh_from_db()
+        if plan.state != WeekPlan.State.DRAFT:
+            raise CommandError(f"The week could not be built: {plan.fault}")
+        planning.post(plan, by=owner)
+
+    def _wait(self, what: str, ready: Callable[[], bool]) -> None:
+        """Have the worker do what is due, and say every few seconds that it is under way."""
+        tick = threading.Event()
+        for _ in range(_LONGEST_SECONDS // 2):
+            if ready():
                 return
             sweep.delay()
-            self.stdout.write(f"Judging the week: {total - left} of {total} done")
+            left = DueWork.objects.filter(done_at__isnull=True).count()
+            self.stdout.write(f"{what} ({left} to do) ...")
             tick.wait(2)
         raise CommandError(
-            "The worker did not finish judging the week. Run the demo again with --fresh."
+            f"{what} was not finished in {_LONGEST_SECONDS} s. Run the demo again with --fresh."
         )
