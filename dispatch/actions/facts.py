@@ -4,6 +4,7 @@ from datetime import datetime, timedelta
 
 from django.db.models import QuerySet
 
+from dispatch.actions import rates
 from dispatch.records.models import Closure, Forecast, Place, Sheet, Stage
 from dispatch.trade import product, shade, sky
 from dispatch.trade import work as trade_work
@@ -105,6 +106,7 @@ def work(stage: Stage, horizon: Span, limits: Limits) -> trade_work.Work:
         ),
         gun="electric" if "little-gun" in stage.gear else "turbine",
         limits=limits,
+        family_limits=rates.family(stage.family),
     )
 
 

@@ -6,7 +6,7 @@ from typing import Any
 
 from django.db import transaction
 
-from dispatch.actions import access, history
+from dispatch.actions import access, bounds, due, history
 from dispatch.actions.errors import Refused
 from dispatch.records.models import Account, Setting
 from dispatch.trade import film, labour
@@ -29,6 +29,7 @@ _GROUPS: Mapping[str, Any] = {
     "planning": Planning(),
     **FAMILIES,
 }
+_OF_THE_SKY = {"limits", *FAMILIES}
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -76,22 +77,23 @@ def family(name: str) -> FamilyLimits | None:
 
 @transaction.atomic
 def change(name: str, value: float, *, by: Account, why: str = "") -> None:
-    """Set one rate or limit.
+    """Set one rate or limit; when it is one of the sky's, every open stage is judged again by it.
 
     Raises:
-        Refused: there is no such setting, or the value is below zero where the default is not.
+        Refused: there is no such setting, the value is out of its bounds, or it would turn a pair round.
         Stranger: the account is not the owner's.
     """
     access.owner(by)
     defaults = _defaults()
     if name not in defaults:
         raise Refused(f"There is no setting called {name}. Pick one from the list.")
-    if value < 0 <= defaults[name]:
-        raise Refused(
-            f"{name} cannot be below zero. Its default is {defaults[name]:g}."
-        )
+    standing = {rate.name: rate.value for rate in listed()}
+    if fault := bounds.fault(name, value, standing, defaults[name]):
+        raise Refused(fault)
     Setting.objects.update_or_create(name=name, defaults={"value": value})
     history.write("set", f"setting {name}", f"Set {name} to {value:g}.", by=by, why=why)
+    if name.partition(".")[0] in _OF_THE_SKY:
+        due.put("judge-book", "all")
 
 
 def _defaults() -> dict[str, float]:
@@ -110,9 +112,7 @@ def _over() -> dict[str, float]:
 
 def _of(group: str) -> dict[str, Any]:
     return {
-        name.partition(".")[2]: type(getattr(_GROUPS[group], name.partition(".")[2]))(
-            value
-        )
+        name.partition(".")[2]: value
         for name, value in _over().items()
         if name.startswith(f"{group}.")
     }

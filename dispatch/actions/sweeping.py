@@ -31,6 +31,11 @@ def _judge(key: str) -> None:
         weather.judge(stage)
 
 
+def _judge_book(_key: str) -> None:
+    for stage in facts.open_stages():
+        due.put("judge-stage", str(stage.pk))
+
+
 def _take_in(key: str) -> None:
     weather.take_in(Place.objects.get(key=key))
 
@@ -43,6 +48,7 @@ def _build(key: str) -> None:
 
 _VERBS: Mapping[str, Callable[[str], None]] = {
     "judge-stage": _judge,
+    "judge-book": _judge_book,
     "take-in-forecast": _take_in,
     "build-week": _build,
 }
