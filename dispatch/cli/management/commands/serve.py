@@ -8,6 +8,7 @@ from types import FrameType
 from typing import Any
 
 import waitress
+from django.core.management import call_command
 from django.core.management.base import BaseCommand, CommandError
 from django.core.servers.basehttp import get_internal_wsgi_application
 
@@ -20,7 +21,6 @@ class Command(BaseCommand):
     """Serve the pages, the clock, a worker and, where none is set, a broker."""
 
     help = "Serve pages, clock, worker and broker from one command, until Ctrl-C."
-    requires_migrations_checks = True
 
     def add_arguments(self, parser: ArgumentParser) -> None:
         parser.add_argument("--port", type=int, default=8000, help="port (8000)")
@@ -32,6 +32,7 @@ class Command(BaseCommand):
             raise CommandError(f"Port {port} does not exist: give one from 1 to 65535.")
         signal.signal(signal.SIGTERM, stop)
         with listening(host, port) as door:
+            call_command("migrate", interactive=False, verbosity=0)
             try:
                 self._serve(door, f"http://{host}:{port}")
             except EmbeddedError as trouble:
