@@ -27,7 +27,7 @@ def lines() -> Iterator[str]:
 def _says(stage: Stage, span: Span) -> str:
     found = windows.of(stage, span)
     if not found:
-        return f"not this week: {_why(stage)}"
+        return f"not this week: {why(stage)}"
     zone = ZoneInfo(stage.job.boat.place.time_zone)
     shown = [
         f"{w.span.start.astimezone(zone):%a %H:%M}-{w.span.end.astimezone(zone):%H:%M}"
@@ -37,7 +37,7 @@ def _says(stage: Stage, span: Span) -> str:
     return ", ".join(shown[:_MOST_WINDOWS]) + (f" and {more} more" if more > 0 else "")
 
 
-def _why(stage: Stage) -> str:
+def why(stage: Stage) -> str:
     """The reason that stands against most of the week, or that nobody has judged it."""
     fault = stage.judged.exclude(fault="").values_list("fault", flat=True).first()
     if fault or not stage.judged.exists():

@@ -1,0 +1,145 @@
+"""The board's rows: boats by place, places by the drive from the base."""
+
+from collections.abc import Mapping
+from datetime import datetime
+
+from dispatch.actions import board_sky, board_strips, facts, stages
+from dispatch.actions.board import BoatRow, Lie, PlaceRows, Promise
+from dispatch.actions.board_reading import Reading
+from dispatch.actions.errors import Refused
+from dispatch.planner.cost import finishes
+from dispatch.planner.plan import read_plan
+from dispatch.planner.read import read_problem
+from dispatch.records.models import Job, Stage
+from dispatch.trade import shade
+from dispatch.trade.spans import Span, intersect
+
+_PANELS = ("port", "starboard", "transom")
+
+
+def rows(reading: Reading) -> tuple[PlaceRows, ...]:
+    """Every job of the week, grouped by place in driving order from the base."""
+    made = board_strips.visits(reading)
+    ends = finish_moments(reading)
+    found: dict[str, list[BoatRow]] = {}
+    for job in reading.jobs:
+        row = _row(reading, job, made[job.key], ends)
+        found.setdefault(job.boat.place.key, []).append(row)
+    drives = drives_from_base(reading)
+    groups = [
+        PlaceRows(
+            key=key,
+            name=reading.place(key),
+            drive_minutes=drives.get(key, 0),
+            boats=tuple(sorted(boats, key=_order)),
+        )
+        for key, boats in found.items()
+    ]
+    return tuple(sorted(groups, key=lambda group: (group.drive_minutes, group.name)))
+
+
+def finish_moments(reading: Reading) -> Mapping[str, datetime]:
+    """When each job that the plan ends is finished, wiped-on coats dry; jobs left short are not in it."""
+    if not reading.answer:
+        return {}
+    problem, plan = read_problem(reading.problem), read_plan(reading.answer)
+    short = {
+        problem.stages[left.stage].job
+        for left in plan.unplaced
+        if not problem.stages[left.stage].extra
+    }
+    return {
+        job: reading.line.moment(minute)
+        for job, minute in finishes(problem, plan).items()
+        if job not in short
+    }
+
+
+def drives_from_base(reading: Reading) -> Mapping[str, int]:
+    """Minutes of driving from the base to each place of the plan's problem."""
+    base = board_sky.base_of(reading)
+    places = [row["id"] for row in reading.problem.get("places", ())]
+    if base is None or base.key not in places:
+        return {}
+    return dict(
+        zip(places, reading.problem["drive_min"][places.index(base.key)], strict=True)
+    )
+
+
+def _order(row: BoatRow) -> tuple[bool, str]:
+    return (row.span is None, row.span.start.isoformat() if row.span else row.job)
+
+
+def _row(
+    reading: Reading,
+    job: Job,
+    made: list[board_strips.Visit],
+    ends: Mapping[str, datetime],
+) -> BoatRow:
+    films = board_strips.films(made)
+    way = reading.answer.get("chosen", {}).get(job.key, "")
+    lie = _lie(reading, job, way)
+    return BoatRow(
+        job=job.key,
+        boat=job.boat.name,
+        kind=job.kind.name,
+        customer=job.boat.customer.name,
+        grade=job.grade,
+        way=way,
+        lie=lie,
+        promise=Promise(
+            kind=job.promise,
+            since=job.promised_from,
+            by=job.promised_by,
+            finish=ends.get(job.key),
+        ),
+        segments=board_strips.segments(reading, made, films),
+        films=films,
+        shade=_shade(reading, job, lie) if job.kind.sprays else {},
+        note=job.note,
+    )
+
+
+def _lie(reading: Reading, job: Job, way: str) -> Lie:
+    turned = next(
+        (
+            stage.heading_true_deg
+            for stage in _stages(reading, job)
+            if way == "turned" and stage.variant == way and stage.panels
+        ),
+        None,
+    )
+    return Lie(
+        length_m=job.boat.length_m,
+        heading_true_deg=_heading(job),
+        turned_to_deg=turned,
+        dark=job.boat.dark,
+    )
+
+
+def _stages(reading: Reading, job: Job) -> list[Stage]:
+    return [stage for stage in reading.stages.values() if stage.job_id == job.pk]
+
+
+def _heading(job: Job) -> float | None:
+    """Her true heading; None where nobody has read it, or a compass reading cannot be turned into one."""
+    try:
+        return stages.true_heading(job)
+    except Refused:
+        return None
+
+
+def _shade(reading: Reading, job: Job, lie: Lie) -> Mapping[str, tuple[Span, ...]]:
+    heading = lie.heading_true_deg if lie.turned_to_deg is None else lie.turned_to_deg
+    if heading is None:
+        return {}
+    place = job.boat.place
+    up = board_sky.daylight(place, reading.horizon)
+    site, hull = (
+        facts.site(place, reading.horizon),
+        shade.Hull(heading_true_deg=heading),
+    )
+    return {
+        panel: intersect(shade.shade_spans(site, hull, panel, reading.horizon), up)
+        for panel in _PANELS
+    }

@@ -1,0 +1,76 @@
+"""What the plan leaves out, each job's stages under the reason they all hang on."""
+
+import re
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from dispatch.actions import outlook
+from dispatch.actions.board import LeftOut, LeftStage
+from dispatch.actions.board_reading import Reading
+
+Row = Mapping[str, Any]
+_FOLLOWERS = ("waits-for", "job-blocked")
+_NO_WINDOW = "no-window"
+
+
+def rows(reading: Reading) -> tuple[LeftOut, ...]:
+    """One entry for each reason of each job; what waits for a stage stands under that stage's reason."""
+    by_job: dict[str, list[Row]] = {}
+    for row in reading.answer.get("unplaced", ()):
+        by_job.setdefault(row["stage"].partition(".")[0], []).append(row)
+    return tuple(
+        found for job, left in by_job.items() for found in _of_job(reading, job, left)
+    )
+
+
+def _of_job(reading: Reading, job: str, left: Sequence[Row]) -> list[LeftOut]:
+    roots = [row for row in left if row["code"] not in _FOLLOWERS] or [left[0]]
+    extras = {row["id"] for row in reading.problem["stages"] if row["extra"]}
+    groups: dict[tuple[str, str, bool], list[Row]] = {}
+    for row in roots:
+        groups.setdefault(
+            (row["code"], _why(reading, row), row["stage"] in extras), []
+        ).append(row)
+    binding = next((key for key in groups if not key[2]), next(iter(groups)))
+    waiting = [row for row in left if row not in roots]
+    return [
+        LeftOut(
+            job=job,
+            boat=_boat(reading, job),
+            code=key[0],
+            why=key[1],
+            stages=tuple(_stage(reading, row) for row in group),
+            waiting=tuple(_stage(reading, row) for row in waiting)
+            if key == binding
+            else (),
+            extra=key[2],
+        )
+        for key, group in groups.items()
+    ]
+
+
+def _stage(reading: Reading, row: Row) -> LeftStage:
+    return LeftStage(stage=row["stage"], name=reading.stage_name(row["stage"]))
+
+
+def _boat(reading: Reading, job: str) -> str:
+    return next((row.boat.name for row in reading.jobs if row.key == job), job)
+
+
+def _why(reading: Reading, row: Row) -> str:
+    """The planner's sentence with names in place of keys; where no hour fits, also what stands against most of them."""
+    sentence = named(reading, row["why"])
+    stage = reading.stages.get(row["stage"])
+    if row["code"] != _NO_WINDOW or stage is None:
+        return sentence
+    against = outlook.why(stage).rstrip(".")
+    return f"{sentence} Longest against it: {against}."
+
+
+def named(reading: Reading, sentence: str) -> str:
+    """A sentence of the planner's with stages called by their names."""
+    keys = sorted(reading.stages, key=len, reverse=True)
+    if not keys:
+        return sentence
+    pattern = re.compile("|".join(re.escape(key) for key in keys))
+    return pattern.sub(lambda hit: f"“{reading.stage_name(hit[0])}”", sentence)

@@ -1,0 +1,88 @@
+"""The sky over the base, hour by hour."""
+
+from dispatch.actions import facts, rates
+from dispatch.actions.board import Hour, SkyRibbon
+from dispatch.actions.board_reading import Reading
+from dispatch.records.models import Forecast, Place
+from dispatch.trade import air, shade, sun
+from dispatch.trade.limits import FAMILIES
+from dispatch.trade.sky import SkyHour, local
+from dispatch.trade.spans import Span
+
+
+def ribbon(reading: Reading) -> SkyRibbon:
+    """The newest sky at the base, by its own forecast or, where it has none, by the nearest place's."""
+    limits = rates.family("spray") or FAMILIES["spray"]
+    base = base_of(reading)
+    forecast = _forecast(reading, base) if base else None
+    hours: tuple[Hour, ...] = ()
+    if base and forecast:
+        span = reading.horizon
+        found = facts.sky_of(forecast, span)
+        site = facts.site(base, span)
+        hours = tuple(
+            _hour(hour, base)
+            for hour in (local(found, site).hours if found else ())
+            if span.holds(hour.at)
+        )
+    return SkyRibbon(
+        place=base.name if base else "",
+        hours=hours,
+        issued_at=forecast.issued_at if forecast else None,
+        gust_limit_ms=limits.gust_max_ms,
+        spread_limit_k=limits.spread_min_k,
+    )
+
+
+def base_of(reading: Reading) -> Place | None:
+    """The place the outfit works from; the first of all places where none is marked."""
+    places = list(reading.places.values())
+    return next((place for place in places if place.is_base), next(iter(places), None))
+
+
+def _forecast(reading: Reading, base: Place) -> Forecast | None:
+    def away(place: Place) -> float:
+        return (place.latitude - base.latitude) ** 2 + (
+            place.longitude - base.longitude
+        ) ** 2
+
+    for place in sorted(reading.places.values(), key=away):
+        found = facts.latest_forecast(place, reading.now)
+        if found is not None:
+            return found
+    return None
+
+
+def _hour(hour: SkyHour, base: Place) -> Hour:
+    return Hour(
+        at=hour.at,
+        air_c=hour.air_c,
+        spread_k=_spread(hour, base),
+        gust_ms=hour.gust_ms,
+        cloud_pct=hour.cloud_pct,
+        rain_mm=hour.rain_mm,
+        rain_prob_pct=hour.rain_prob_pct,
+    )
+
+
+def _spread(hour: SkyHour, base: Place) -> float | None:
+    if hour.air_c is None or hour.dew_c is None:
+        return None
+    up = sun.position(base.latitude, base.longitude, hour.at)[1] > 0
+    surface = air.surface_c(
+        hour.air_c,
+        sun_up=up,
+        lit=False,
+        dark=False,
+        cloud_pct=hour.cloud_pct,
+        model=air.SurfaceModel(),
+    )
+    return surface - hour.dew_c
+
+
+def daylight(place: Place, span: Span) -> tuple[Span, ...]:
+    """When the sun is up at a place, to five minutes."""
+    unix = shade.grid(span, 5)
+    return shade.mask_spans(
+        sun.angles(place.latitude, place.longitude, unix)[1] > 0, span, 5
+    )

@@ -1,0 +1,195 @@
+"""Snags: what may go wrong with a plan, each in one sentence with its numbers."""
+
+from collections.abc import Iterator, Sequence
+from datetime import datetime, timedelta
+
+from dispatch.actions import board_work_snags
+from dispatch.actions.board import (
+    BoatRow,
+    EquipmentLine,
+    LeftOut,
+    PersonLine,
+    SkyRibbon,
+    Snag,
+    StoreLine,
+    Trip,
+    VanLine,
+)
+from dispatch.actions.board_reading import Reading
+from dispatch.actions.board_words import dated, lasting, names, when
+from dispatch.records.models import Job, Sheet
+from dispatch.trade import film
+
+MOST = 7
+_STALE = timedelta(hours=12)
+_NO_BREAK_MINUTES = 360
+_LITTLE_SPARE_MINUTES = 120
+
+
+def sky(reading: Reading, ribbon: SkyRibbon) -> Iterator[Snag]:
+    """A forecast that is missing or old."""
+    if ribbon.issued_at is None:
+        yield Snag(
+            weight=97,
+            subject="Sky",
+            sentence="No forecast has been taken in, so nothing can be judged: unknown is never a go.",
+        )
+        return
+    age = reading.now - ribbon.issued_at
+    if age > _STALE:
+        yield Snag(
+            weight=85,
+            subject="Sky",
+            sentence=f"The forecast is {lasting(age.total_seconds() / 60)} old, issued {dated(ribbon.issued_at, reading.line.zone)}.",
+            mend="Take in a newer one before you trust the hours.",
+        )
+
+
+def promises(
+    reading: Reading, boats: Sequence[BoatRow], left_out: Sequence[LeftOut]
+) -> Iterator[Snag]:
+    """Promises the plan breaks, or keeps with little to spare."""
+    reasons = {left.job: left.why for left in left_out if not left.extra}
+    for row in boats:
+        if row.promise.by is None:
+            continue
+        if row.promise.finish is None:
+            if row.job in reasons and row.promise.by <= reading.horizon.end:
+                yield _broken(reading, row, reasons[row.job])
+        elif row.promise.late_minutes > 0:
+            yield _late(reading, row)
+        elif _hard(row) and row.promise.late_minutes > -_LITTLE_SPARE_MINUTES:
+            yield _tight(reading, row)
+
+
+def _hard(row: BoatRow) -> bool:
+    return row.promise.kind == Job.Promise.HARD
+
+
+def _told(reading: Reading, row: BoatRow) -> str:
+    by = when(row.promise.by, reading.line.zone) if row.promise.by else ""
+    return f"promised by {by}{', a hard date' if _hard(row) else ''}"
+
+
+def _broken(reading: Reading, row: BoatRow, why: str) -> Snag:
+    return Snag(
+        weight=95 if _hard(row) else 70,
+        subject=row.boat,
+        sentence=f"Not done this week, though {_told(reading, row)}. {why}",
+    )
+
+
+def _late(reading: Reading, row: BoatRow) -> Snag:
+    return Snag(
+        weight=90 if _hard(row) else 65,
+        subject=row.boat,
+        sentence=f"{_done(reading, row)}, {lasting(row.promise.late_minutes)} late: {_told(reading, row)}.",
+    )
+
+
+def _tight(reading: Reading, row: BoatRow) -> Snag:
+    return Snag(
+        weight=60,
+        subject=row.boat,
+        sentence=f"{_done(reading, row)}, only {lasting(row.promise.late_minutes)} to spare: {_told(reading, row)}.",
+    )
+
+
+def _done(reading: Reading, row: BoatRow) -> str:
+    finish = row.promise.finish
+    return f"Done {when(finish, reading.line.zone)}" if finish else "Not done"
+
+
+def stores(reading: Reading, lines: Sequence[StoreLine]) -> Iterator[Snag]:
+    """Products that run short, the carry reserve counted in, or whose use nobody has estimated."""
+    for line in lines:
+        short = line.reserve_ml - min(line.left_ml)
+        if line.reserve_ml and short > 0:
+            yield _short(reading, line, short)
+
+
+def _short(reading: Reading, line: StoreLine, short: float) -> Snag:
+    sheet = Sheet.objects.get(key=line.key)
+    packs = film.packs_to_buy(short, 0, sheet.pack_ml)
+    day = next(
+        day
+        for day, left in zip(reading.line.dates, line.left_ml, strict=True)
+        if left < line.reserve_ml
+    )
+    past = (
+        f"; {reading.words.volume(line.past_ml)} is past its shelf life and not counted"
+        if line.past_ml
+        else ""
+    )
+    return Snag(
+        weight=80,
+        subject=line.name,
+        sentence=f"{reading.words.volume(short)} short by {day:%a}, with {reading.words.volume(line.reserve_ml)} carried in reserve{past}.",
+        mend=f"Order {packs} {'can' if packs == 1 else 'cans'}: ${packs * sheet.pack_cents / 100:.0f}.",
+    )
+
+
+def hours(
+    reading: Reading, people: Sequence[PersonLine], vans: Sequence[VanLine]
+) -> Iterator[Snag]:
+    """People over their regular hours, and teams that work long without a break."""
+    for person in people:
+        over = person.used_minutes - person.of_minutes
+        if over > 0:
+            yield Snag(
+                weight=55,
+                subject=person.name,
+                sentence=f"{lasting(person.used_minutes)} planned, {lasting(over)} above the {lasting(person.of_minutes)} there are.",
+            )
+    for van in vans:
+        for trip in van.trips:
+            yield from _no_break(reading, van, trip)
+
+
+def _no_break(reading: Reading, van: VanLine, trip: Trip) -> Iterator[Snag]:
+    for start, end in _stretches(trip):
+        minutes = (end - start).total_seconds() / 60
+        if minutes > _NO_BREAK_MINUTES:
+            yield Snag(
+                weight=50,
+                subject=van.name,
+                sentence=f"{names(trip.people)}: {lasting(minutes)} without a break from {when(start, reading.line.zone)}, more than {lasting(_NO_BREAK_MINUTES)}.",
+            )
+
+
+def _stretches(trip: Trip) -> list[tuple[datetime, datetime]]:
+    if trip.rest is None:
+        return [(trip.span.start, trip.span.end)]
+    return [(trip.span.start, trip.rest.start), (trip.rest.end, trip.span.end)]
+
+
+def left(left_out: Sequence[LeftOut]) -> Iterator[Snag]:
+    """How many boats are left out, in one sentence."""
+    boats = list(dict.fromkeys(row.boat for row in left_out if not row.extra))
+    if boats:
+        yield Snag(
+            weight=40,
+            subject="Left out",
+            sentence=f"{len(boats)} {'boat is' if len(boats) == 1 else 'boats are'} not finished this week: {names(boats)}.",
+        )
+
+
+def fetches(reading: Reading, lines: Sequence[EquipmentLine]) -> Iterator[Snag]:
+    """The first move of each piece of equipment: where it must be fetched from."""
+    for line in lines:
+        moves = [stand for stand in line.stands if stand.moving]
+        if moves and moves[0].span.start > reading.now:
+            move, start = moves[0], line.stands[0].place
+            minutes = move.span.length.total_seconds() / 60
+            yield Snag(
+                weight=30,
+                subject=line.name,
+                sentence=f"Stands at {start}; it must leave for {move.place} {when(move.span.start, reading.line.zone)}, {lasting(minutes)} with hooking up and setting down.",
+            )
+
+
+def all_of(reading: Reading, parts: Sequence[Iterator[Snag]]) -> tuple[Snag, ...]:
+    """Every snag, the heaviest first."""
+    found = [snag for part in parts for snag in part]
+    found += board_work_snags.of(reading)
+    return tuple(sorted(found, key=lambda snag: -snag.weight))

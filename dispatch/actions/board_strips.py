@@ -1,0 +1,238 @@
+"""A boat's strip: hands, wet film, setting film and waits, one after another without a gap."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from itertools import pairwise
+
+from dispatch.actions import board_words, holds, windows
+from dispatch.actions.board import Film, Segment, SegmentKind
+from dispatch.actions.board_reading import Reading
+from dispatch.records.models import Stage
+from dispatch.trade.spans import Span, intersect
+
+
+@dataclass(frozen=True, kw_only=True)
+class Visit:
+    """A team on a boat: planned, or done and known from its row."""
+
+    stage: Stage
+    name: str
+    span: Span
+    team: tuple[str, ...]
+    done: bool
+
+
+def visits(reading: Reading) -> dict[str, list[Visit]]:
+    """Every visit of the week by its job's key, in order of time: those done, then those planned."""
+    found: dict[str, list[Visit]] = {job.key: [] for job in reading.jobs}
+    for visit in (*_done(reading), *_planned(reading)):
+        found[visit.stage.job.key].append(visit)
+    return {
+        job: sorted(rows, key=lambda v: v.span.start) for job, rows in found.items()
+    }
+
+
+def _planned(reading: Reading) -> Iterable[Visit]:
+    for row in reading.van_days:
+        for stop in row["stops"]:
+            stage = reading.stages.get(stop.get("stage", ""))
+            if stage is not None and stage.state != Stage.State.DONE:
+                yield Visit(
+                    stage=stage,
+                    name=stop["stage"],
+                    span=reading.span(stop["start"], stop["end"]),
+                    team=tuple(row["team"]),
+                    done=False,
+                )
+
+
+def _done(reading: Reading) -> Iterable[Visit]:
+    """Stages done within the week; one whose start nobody noted is left to its film."""
+    for name, stage in reading.stages.items():
+        start, end = stage.started_at, stage.ended_at
+        if start and end and reading.horizon.start <= start < end:
+            yield Visit(
+                stage=stage, name=name, span=Span(start, end), team=(), done=True
+            )
+
+
+def films(made: Sequence[Visit]) -> tuple[Film, ...]:
+    """The film each visit lays, with the range the forecast leaves."""
+    return tuple(
+        _film(visit.stage, visit.name, visit.span.end)
+        for visit in made
+        if visit.stage.sheet is not None and visit.stage.sheet.rain_safe_ref_h
+    )
+
+
+def _film(stage: Stage, name: str, laid_at: datetime) -> Film:
+    sheet = stage.sheet
+    safe_h = sheet.rain_safe_ref_h if sheet else None
+    sand_h = sheet.sandable_ref_h if sheet else None
+    safe = holds.sets(stage, laid_at, safe_h) if safe_h else None
+    sand = holds.sets(stage, laid_at, sand_h) if sand_h else None
+    return Film(
+        stage=name,
+        name=stage.name,
+        laid_at=laid_at,
+        rain_safe=safe.expected if safe else None,
+        sandable=sand.expected if sand else None,
+        earliest=sand.earliest if sand else None,
+        latest=sand.latest if sand else None,
+        sands=sand_h is not None,
+    )
+
+
+def segments(
+    reading: Reading, made: Sequence[Visit], laid: Sequence[Film]
+) -> tuple[Segment, ...]:
+    """The strip, from the first hand laid to the last film set, inside the week."""
+    whole = _whole(reading, made, laid)
+    if whole is None:
+        return ()
+    edges = sorted(
+        {
+            edge
+            for edge in (*_edges(made), *_film_edges(laid), whole.start, whole.end)
+            if whole.start <= edge <= whole.end
+        }
+    )
+    pieces = [
+        (_kind(start, made, laid), Span(start, end)) for start, end in pairwise(edges)
+    ]
+    return tuple(
+        _segment(reading, kind, span, made, laid) for kind, span in _joined(pieces)
+    )
+
+
+def _edges(made: Sequence[Visit]) -> Iterable[datetime]:
+    for visit in made:
+        yield visit.span.start
+        yield visit.span.end
+
+
+def _film_edges(laid: Sequence[Film]) -> Iterable[datetime]:
+    for film in laid:
+        yield from (m for m in (film.rain_safe, film.sandable) if m is not None)
+
+
+def _whole(
+    reading: Reading, made: Sequence[Visit], laid: Sequence[Film]
+) -> Span | None:
+    if not made:
+        return None
+    horizon = reading.horizon
+    never = any(_sets(film) is None for film in laid)
+    ends = [
+        *(visit.span.end for visit in made),
+        *(moment for film in laid if (moment := _sets(film)) is not None),
+    ]
+    end = horizon.end if never else min(max(ends), horizon.end)
+    return Span(made[0].span.start, max(end, made[0].span.end))
+
+
+def _sets(film: Film) -> datetime | None:
+    return film.sandable if film.sands else film.rain_safe
+
+
+def _kind(
+    moment: datetime, made: Sequence[Visit], laid: Sequence[Film]
+) -> tuple[SegmentKind, str]:
+    """What she is at a moment, with the stage's name where hands are on her."""
+    for visit in made:
+        if visit.span.holds(moment):
+            return "hands", visit.name
+    down = [film for film in laid if film.laid_at <= moment]
+    if any(film.rain_safe is None or moment < film.rain_safe for film in down):
+        return "wet", ""
+    if any(
+        film.sands and (film.sandable is None or moment < film.sandable)
+        for film in down
+    ):
+        return "setting", ""
+    return "waiting", ""
+
+
+def _joined(
+    pieces: Sequence[tuple[tuple[SegmentKind, str], Span]],
+) -> list[tuple[tuple[SegmentKind, str], Span]]:
+    out: list[tuple[tuple[SegmentKind, str], Span]] = []
+    for kind, span in pieces:
+        if out and out[-1][0] == kind:
+            out[-1] = (kind, Span(out[-1][1].start, span.end))
+        else:
+            out.append((kind, span))
+    return out
+
+
+def _segment(
+    reading: Reading,
+    kind: tuple[SegmentKind, str],
+    span: Span,
+    made: Sequence[Visit],
+    laid: Sequence[Film],
+) -> Segment:
+    what, stage = kind
+    visit = next((v for v in made if v.name == stage), None)
+    if visit is not None:
+        people = tuple(reading.name(person) for person in visit.team)
+        who = f", {board_words.names(people)}" if people else ""
+        return Segment(
+            kind="hands",
+            span=span,
+            words=f"{visit.stage.name}{who}{' (done)' if visit.done else ''}",
+            stage=stage,
+            initials=tuple(reading.initials(person) for person in visit.team),
+            people=people,
+            under_way=visit.stage.state == Stage.State.UNDER_WAY,
+        )
+    if what == "waiting":
+        return Segment(kind=what, span=span, words=_waits(reading, span, made))
+    return Segment(kind=what, span=span, words=_setting(reading, what, span, laid))
+
+
+def _setting(
+    reading: Reading, what: SegmentKind, span: Span, laid: Sequence[Film]
+) -> str:
+    down = [film for film in laid if film.laid_at <= span.start]
+    zone = reading.line.zone
+    if what == "wet":
+        safe = [film.rain_safe for film in down]
+        if None in safe:
+            return "wet: keep off; not rain-safe by this forecast"
+        until = max(moment for moment in safe if moment)
+        return f"wet: keep off; rain-safe about {board_words.when(until, zone)}"
+    sanding = [film for film in down if film.sands]
+    if any(film.sandable is None for film in sanding):
+        return "setting: not sandable by this forecast"
+    last = max(sanding, key=lambda film: film.sandable or film.laid_at)
+    about, early, late = (
+        board_words.when(moment, zone) if moment else "not within this forecast"
+        for moment in (last.sandable, last.earliest, last.latest)
+    )
+    return f"setting: sandable about {about}, earliest {early}, latest {late}"
+
+
+def _waits(reading: Reading, span: Span, made: Sequence[Visit]) -> str:
+    """What she waits for: the yard, the sky or hands, by the next stage's own hours."""
+    following = next((v for v in made if v.span.start >= span.end), None)
+    if following is None:
+        return "waits"
+    stage, where = following.stage, following.stage.job.boat.place
+    if _startable(reading, following.name, span, min(stage.minutes.values())):
+        return f"waits for hands: {stage.name}"
+    if not intersect(windows.access(where, span), [span]):
+        return f"waits until {where.name} opens"
+    return f"waits for the sky: {stage.name}"
+
+
+def _startable(reading: Reading, name: str, span: Span, quickest: int) -> bool:
+    """Whether the stage could have begun within a span, by the hours it had when the week was built."""
+    rows = (row for row in reading.problem["stages"] if row["id"] == name)
+    for start, end in next(rows, {"windows": ()})["windows"]:
+        begins = max(reading.line.moment(start), span.start)
+        ends = begins + timedelta(minutes=quickest)
+        if begins < span.end and ends <= reading.line.moment(end):
+            return True
+    return False

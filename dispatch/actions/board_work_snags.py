@@ -1,0 +1,104 @@
+"""Snags of single visits: the sky has turned against one, or it has little time to spare."""
+
+from collections.abc import Iterator, Sequence
+from datetime import datetime
+
+from dispatch.actions import board_strips, holds, windows
+from dispatch.actions.board import Snag
+from dispatch.actions.board_reading import Reading
+from dispatch.actions.board_strips import Visit
+from dispatch.actions.board_words import between, lasting, when
+from dispatch.trade.spans import Span
+from dispatch.trade.work import Veto
+
+_LITTLE_SPARE_MINUTES = 20
+
+
+def of(reading: Reading) -> Iterator[Snag]:
+    """Every visit still to come that the stored sky forbids, or that ends close to the end of its hours."""
+    for rows in board_strips.visits(reading).values():
+        for visit in rows:
+            if not visit.done and visit.span.start >= reading.now:
+                yield from _of(reading, visit)
+                yield from _too_early(reading, visit, rows)
+
+
+def _of(reading: Reading, visit: Visit) -> Iterator[Snag]:
+    boat, zone = visit.stage.job.boat.name, reading.line.zone
+    against = windows.against(visit.stage, visit.span)
+    if against is None:
+        yield Snag(
+            weight=99,
+            subject=boat,
+            stage=visit.name,
+            sentence=f"{visit.stage.name}, {between(visit.span, zone)}: the sky there has not been judged, so it is not a go.",
+        )
+        return
+    veto = next((v for v in against if forbids(v, visit.span)), None)
+    if veto:
+        yield Snag(
+            weight=100,
+            subject=boat,
+            stage=visit.name,
+            sentence=f"{visit.stage.name}, {between(visit.span, zone)}: the sky no longer allows it. {veto.sentence[:1].upper()}{veto.sentence[1:]}.",
+            mend="Build the week again.",
+        )
+    elif visit.stage.family == "spray":
+        yield from _spare(reading, visit)
+
+
+def _spare(reading: Reading, visit: Visit) -> Iterator[Snag]:
+    ahead = Span(reading.now, reading.horizon.end)
+    window = next(
+        (
+            w
+            for w in windows.of(visit.stage, ahead)
+            if w.span.start <= visit.span.start and visit.span.end <= w.span.end
+        ),
+        None,
+    )
+    if window is None or window.after is None:
+        return
+    spare = _minutes(visit.span.end, window.span.end)
+    if spare < _LITTLE_SPARE_MINUTES:
+        zone = reading.line.zone
+        yield Snag(
+            weight=45,
+            subject=visit.stage.job.boat.name,
+            stage=visit.name,
+            sentence=f"{visit.stage.name} ends {when(visit.span.end, zone)} with {lasting(spare)} to spare; then: {window.after.sentence}.",
+        )
+
+
+def _too_early(reading: Reading, visit: Visit, rows: Sequence[Visit]) -> Iterator[Snag]:
+    """Work on film that sets by the forecast, and would not if its hours came colder."""
+    latest = [moment for moment in _latest(visit, rows) if moment > visit.span.start]
+    if latest:
+        zone, early = reading.line.zone, _minutes(visit.span.start, max(latest))
+        yield Snag(
+            weight=58,
+            subject=visit.stage.job.boat.name,
+            stage=visit.name,
+            sentence=f"{visit.stage.name} starts {when(visit.span.start, zone)}; should the hours come colder, the film is ready {when(max(latest), zone)}, {lasting(early)} later.",
+            mend="Read the hull and try the film before the first stroke.",
+        )
+
+
+def _latest(visit: Visit, rows: Sequence[Visit]) -> Iterator[datetime]:
+    for link in visit.stage.links.exclude(min_ref_h=None).select_related("before"):
+        before = next((v for v in rows if v.stage.pk == link.before_id), None)
+        if before is not None and link.min_ref_h is not None:
+            times = holds.sets(before.stage, before.span.end, link.min_ref_h)
+            if times and times.latest:
+                yield times.latest
+
+
+def forbids(veto: Veto, span: Span) -> bool:
+    """Whether a veto stands against a visit of that span."""
+    if veto.edge == "ending":
+        return veto.span.start < span.end < veto.span.end
+    return veto.span.start < span.end and span.start < veto.span.end
+
+
+def _minutes(start: datetime, end: datetime) -> float:
+    return (end - start).total_seconds() / 60
