@@ -1,0 +1,88 @@
+"""The usual cautions of a day's work; the product's sheet, the place's rules and local rules decide."""
+
+from collections.abc import Iterator, Sequence
+
+from dispatch.actions import clock, facts
+from dispatch.actions.load_list import weight
+from dispatch.records.models import ForecastHour, Sheet, Tow, Visit
+from dispatch.trade import units
+from dispatch.trade.words import Words
+
+# Rest of 10 minutes in every hour from here on: the outfit's own assumption.
+_HOT_C = units.f_to_c(88)
+_LAST = (
+    "GO says that no limit we know of is broken. It does not say that the work is safe. Anybody may say no and call the owner.",
+    "Where a sheet, the yard or local rules ask for more, or for licensed practice, they decide.",
+)
+
+
+def of(visits: Sequence[Visit], tows: Sequence[Tow], words: Words) -> tuple[str, ...]:
+    """What a van's people are to keep in mind on a day, the most dangerous first."""
+    return (
+        *_products(visits),
+        *_spraying(visits),
+        *_solvents(visits),
+        *_dust(visits),
+        *_towing(tows, words),
+        *_electricity(visits),
+        *_heat(visits, words),
+        *_LAST,
+    )
+
+
+def _products(visits: Sequence[Visit]) -> Iterator[str]:
+    """The words of each sheet; a sheet that says nothing is not taken as harmless."""
+    sheets = dict.fromkeys(
+        visit.stage.sheet for visit in visits if visit.stage.sheet is not None
+    )
+    for sheet in sorted(sheets, key=lambda one: one.kind != Sheet.Kind.TWO_PART):
+        said = (
+            sheet.people
+            or "nothing is entered of what to wear. Read the maker's sheet before you open it"
+        )
+        yield f"{sheet.name}: {said.rstrip('.')}."
+
+
+def _spraying(visits: Sequence[Visit]) -> Iterator[str]:
+    if any(visit.stage.family == "spray" for visit in visits):
+        yield "Spraying: two people at least, nobody else near, neighbours sheeted first, no flame or spark. Stop when the wind or the shade changes."
+
+
+def _solvents(visits: Sequence[Visit]) -> Iterator[str]:
+    if any(visit.stage.family not in ("any", "inside") for visit in visits):
+        yield "Solvents, acids and cleaners: gloves, eyes covered, air moving, away from flame. Used rags in a lidded metal can. Nothing runs to a drain, a well or the water."
+
+
+def _dust(visits: Sequence[Visit]) -> Iterator[str]:
+    steps = " ".join(
+        step["name"].lower() for visit in visits for step in visit.stage.steps
+    )
+    if any(word in steps for word in ("sand", "grind", "scuff")):
+        yield "Dust: mask on, vacuum on the sander, tarps down. The old coating may be poisonous; if nobody knows what it is, ask before you sand."
+
+
+def _towing(tows: Sequence[Tow], words: Words) -> Iterator[str]:
+    for tow in tows:
+        if tow.equipment.towed:
+            yield f"Towing {tow.equipment.name}, {weight(tow.equipment.weight_kg, words)}: rated van, right ball, pin, chains, lights, tyres, load tied. Only a driver who may tow it by law."
+
+
+def _electricity(visits: Sequence[Visit]) -> Iterator[str]:
+    if any(visit.stage.gear or visit.stage.family == "spray" for visit in visits):
+        yield "Electricity near water: through a ground-fault breaker, leads dry and whole. A generator stands outside, downwind of people: its exhaust kills."
+
+
+def _heat(visits: Sequence[Visit], words: Words) -> Iterator[str]:
+    """Said where the newest forecast is hot, and where there is none for a place."""
+    for place in dict.fromkeys(visit.stage.job.boat.place for visit in visits):
+        mine = [visit for visit in visits if visit.stage.job.boat.place == place]
+        forecast = facts.latest_forecast(place, clock.now())
+        hours = ForecastHour.objects.filter(
+            forecast=forecast, at__gte=mine[0].start, at__lt=mine[-1].end
+        )
+        known = [hour.air_c for hour in hours if hour.air_c is not None]
+        hottest = max(known, default=None)
+        if hottest is None:
+            yield f"Heat at {place.name}: not known. Above {words.degrees(_HOT_C)} rest 10 min in every hour; water and shade."
+        elif hottest >= _HOT_C:
+            yield f"Heat at {place.name}: up to {words.degrees(hottest)} forecast. Rest 10 min in every hour; water and shade."

@@ -1,0 +1,161 @@
+"""GO, WAIT or NO: whether a visit may be started, by what is stored; unknown is never GO."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime, time, timedelta
+from zoneinfo import ZoneInfo
+
+from dispatch.actions import comes_first, facts, rates, windows
+from dispatch.records.models import Forecast, Stage, Visit
+from dispatch.trade import window
+from dispatch.trade.spans import Span
+from dispatch.trade.work import Veto
+
+GO, WAIT, NO = "GO", "WAIT", "NO"
+_LEAST = timedelta(minutes=5)
+_WALLS_FIRST = ("wall", "owner", "lead")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Ready:
+    """One word for a visit, the moment it was asked about, when a wait ends if that is known, and why.
+
+    GO says that no limit we know of is broken. It never says that the work is safe.
+    """
+
+    word: str
+    at: datetime
+    sentence: str
+    until: datetime | None = None
+    overruled_by: str = ""
+
+    def __post_init__(self) -> None:
+        if self.word not in (GO, WAIT, NO):
+            raise ValueError(f"The word is GO, WAIT or NO, not {self.word}.")
+        if self.until is not None and self.word != WAIT:
+            raise ValueError("Only a wait ends.")
+
+
+def of(visit: Visit, now: datetime) -> Ready:
+    """Whether a visit that is not done yet may be started at its hour, or now once its hour has come."""
+    asked = span(visit, now)
+    if visit.stage.state != Stage.State.UNDER_WAY:
+        held = comes_first.of(visit.stage, asked.start, now)
+        if held is not None:
+            return Ready(
+                word=NO if held.never else WAIT,
+                at=asked.start,
+                until=held.until,
+                sentence=held.sentence,
+            )
+    unknown = _unknown(visit.stage, asked, now)
+    if unknown:
+        return Ready(word=WAIT, at=asked.start, sentence=unknown)
+    return _by_the_sky(visit.stage, asked)
+
+
+def span(visit: Visit, now: datetime) -> Span:
+    """The span a visit would take: from its hour, or from now once that has passed; what is left of one under way."""
+    started, length = visit.stage.started_at, visit.end - visit.start
+    if visit.stage.state == Stage.State.UNDER_WAY and started is not None:
+        return Span(now, max(now + _LEAST, started + length))
+    start = max(now, visit.start)
+    return Span(start, start + length)
+
+
+def _unknown(stage: Stage, asked: Span, now: datetime) -> str:
+    """Why the sky is not known over a span; empty where it is."""
+    latest = facts.latest_forecast(stage.job.boat.place, now)
+    judged = list(stage.judged.all())
+    if windows.against(stage, asked) is None:
+        fault = next((row.fault for row in judged if row.fault), "")
+        why = fault or "Nobody has judged the sky for this visit"
+        return f"Not known, so not go. {why.rstrip('.')}. Ask the owner."
+    if latest is not None and any(row.forecast_id != latest.pk for row in judged):
+        return "Not known, so not go. A newer forecast has come in and this visit is not judged by it yet. Load the page again in a minute."
+    if latest is not None and stage.family != "any" and _too_old(latest, asked):
+        hours = round((asked.start - latest.issued_at) / timedelta(hours=1))
+        return f"Only likely, so not go yet. It lies {hours} h after the forecast was issued; from {rates.limits().likely_hours:.0f} h on it is only likely. Look again when a newer one is in."
+    return ""
+
+
+def _too_old(latest: Forecast, asked: Span) -> bool:
+    likely = timedelta(hours=rates.limits().likely_hours)
+    return asked.start - latest.issued_at >= likely
+
+
+def _by_the_sky(stage: Stage, asked: Span) -> Ready:
+    zone = ZoneInfo(stage.job.boat.place.time_zone)
+    day, known = _known(stage, asked, zone)
+    access = windows.access(stage.job.boat.place, day)
+    found = window.may_do(access, known, asked.length)
+    broken = sorted(
+        window.judge(asked, known), key=lambda veto: _WALLS_FIRST.index(veto.strength)
+    )
+    fitting = [one for one in found if _fits(one.span, asked)]
+    if not broken and fitting and fitting[0].span.start <= asked.start:
+        return _go(fitting[0], asked, zone)
+    later = next((max(one.span.start, asked.start) for one in fitting), None)
+    return _not_yet(asked, broken, later, _shut(stage, access, zone))
+
+
+def _known(stage: Stage, asked: Span, zone: ZoneInfo) -> tuple[Span, tuple[Veto, ...]]:
+    """The rest of the day with its vetoes; the asked span alone where the rest is not known."""
+    day = Span(asked.start, max(asked.end, _midnight(asked.start, zone)))
+    whole = windows.against(stage, day)
+    return (
+        (asked, windows.against(stage, asked) or ()) if whole is None else (day, whole)
+    )
+
+
+def _fits(free: Span, asked: Span) -> bool:
+    return free.end - max(free.start, asked.start) >= asked.length
+
+
+def _go(free: window.Window, asked: Span, zone: ZoneInfo) -> Ready:
+    start, end = (
+        f"{moment.astimezone(zone):%H:%M}" for moment in (asked.start, asked.end)
+    )
+    then = f"{free.span.end.astimezone(zone):%H:%M}"
+    next_limit = (
+        f" From {then}: {free.after.sentence}"
+        if free.after
+        else f" The place's hours end it at {then}."
+    )
+    return Ready(
+        word=GO,
+        at=asked.start,
+        sentence=f"No limit we know of is broken from {start} to {end}.{next_limit}",
+    )
+
+
+def _not_yet(
+    asked: Span, broken: Sequence[Veto], later: datetime | None, shut: str
+) -> Ready:
+    until = None if later == asked.start else later
+    unknown = bool(broken) and broken[0].code == "unknown"
+    return Ready(
+        word=WAIT if until or unknown else NO,
+        at=asked.start,
+        until=until,
+        sentence=broken[0].sentence if broken else shut,
+        overruled_by=broken[0].strength if broken else "wall",
+    )
+
+
+def _shut(stage: Stage, access: Sequence[Span], zone: ZoneInfo) -> str:
+    hours = ", ".join(
+        f"{one.start.astimezone(zone):%H:%M} to {one.end.astimezone(zone):%H:%M}"
+        for one in access
+    )
+    place = stage.job.boat.place.name
+    return (
+        f"{place} may be worked at {hours} today; this visit does not fit there."
+        if hours
+        else f"{place} may not be worked at any more today."
+    )
+
+
+def _midnight(moment: datetime, zone: ZoneInfo) -> datetime:
+    tomorrow = moment.astimezone(zone).date() + timedelta(days=1)
+    return datetime.combine(tomorrow, time(0), tzinfo=zone)

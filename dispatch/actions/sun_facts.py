@@ -1,0 +1,113 @@
+"""Sun on a hull: which side is in shade, when that changes, the latest start that keeps a slot in shade."""
+
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from zoneinfo import ZoneInfo
+
+from dispatch.actions import facts, rates, windows
+from dispatch.records.models import Stage, Visit
+from dispatch.trade import shade, sun
+from dispatch.trade.sky import Site
+from dispatch.trade.spans import Span, intersect
+
+SIDES = ("port", "starboard", "transom")
+_STEP_MINUTES = 5
+
+
+@dataclass(frozen=True, kw_only=True)
+class Side:
+    """One panel at a moment: in shade or not, and until when; no end where the day brings no change."""
+
+    panel: str
+    shaded: bool
+    until: datetime | None
+
+
+@dataclass(frozen=True, kw_only=True)
+class SunFacts:
+    """A hull and the sun over one day at its place, clouds left out; angles in degrees from true north."""
+
+    at: datetime
+    heading_true_deg: float
+    azimuth_deg: float
+    elevation_deg: float
+    rise: tuple[datetime, float] | None
+    set: tuple[datetime, float] | None
+    sides: tuple[Side, ...]
+    start_by: datetime | None
+    start_from: datetime | None
+    slot_minutes: int
+    panels: tuple[str, ...]
+
+
+def of(visit: Visit, at: datetime, heading_true_deg: float) -> SunFacts:
+    """The sun facts of a visit's hull at a moment; the slot is the visit and the time its film levels."""
+    day = _day(at, ZoneInfo(visit.stage.job.boat.place.time_zone))
+    site = facts.site(visit.stage.job.boat.place, day)
+    hull = shade.Hull(heading_true_deg=heading_true_deg)
+    azimuth, elevation = sun.series(site.lat, site.lon, [at])
+    rise, fall = _horizon(site, day)
+    slot, panels = _slot(visit)
+    fit = _shaded_slot(visit.stage, (site, hull), at, slot) if panels else None
+    return SunFacts(
+        at=at,
+        heading_true_deg=heading_true_deg,
+        azimuth_deg=float(azimuth[0]),
+        elevation_deg=float(elevation[0]),
+        rise=rise,
+        set=fall,
+        sides=tuple(_side(site, hull, panel, Span(at, day.end)) for panel in SIDES),
+        start_by=fit.end - slot if fit else None,
+        start_from=fit.start if fit else None,
+        slot_minutes=round(slot / timedelta(minutes=1)),
+        panels=panels,
+    )
+
+
+def _day(at: datetime, zone: ZoneInfo) -> Span:
+    local = at.astimezone(zone)
+    start = local.replace(hour=0, minute=0, second=0, microsecond=0)
+    return Span(start, start + timedelta(days=1))
+
+
+def _slot(visit: Visit) -> tuple[timedelta, tuple[str, ...]]:
+    stage = visit.stage
+    tail = rates.limits().planning_flash_minutes if stage.flashes else 0
+    panels = tuple(panel for panel in stage.panels if panel in SIDES)
+    return visit.end - visit.start + timedelta(minutes=round(tail)), panels
+
+
+def _side(site: Site, hull: shade.Hull, panel: str, rest: Span) -> Side:
+    spans = shade.shade_spans(site, hull, panel, rest, step_minutes=_STEP_MINUTES)
+    first = next(iter(spans), None)
+    if first is None:
+        return Side(panel=panel, shaded=False, until=None)
+    shaded = first.start <= rest.start
+    change = first.end if shaded else first.start
+    return Side(panel=panel, shaded=shaded, until=change if change < rest.end else None)
+
+
+def _shaded_slot(
+    stage: Stage, hull: tuple[Site, shade.Hull], at: datetime, slot: timedelta
+) -> Span | None:
+    """The next span of the place's hours in which every panel of a stage is shaded for a whole slot."""
+    place = stage.job.boat.place
+    rest = Span(at, _day(at, ZoneInfo(place.time_zone)).end)
+    free = windows.access(place, rest)
+    for panel in (panel for panel in stage.panels if panel in SIDES):
+        free = intersect(free, shade.shade_spans(*hull, panel, rest, step_minutes=1))
+    return next((span for span in free if span.length >= slot), None)
+
+
+def _horizon(
+    site: Site, day: Span
+) -> tuple[tuple[datetime, float] | None, tuple[datetime, float] | None]:
+    """When and where the sun comes over the true horizon and goes under it, to a step's accuracy."""
+    unix = shade.grid(day, _STEP_MINUTES)
+    azimuth, elevation = sun.angles(site.lat, site.lon, unix)
+    up = [
+        (day.start + index * timedelta(minutes=_STEP_MINUTES), float(azimuth[index]))
+        for index in range(len(unix))
+        if elevation[index] > 0
+    ]
+    return (up[0], up[-1]) if up else (None, None)

@@ -1,0 +1,70 @@
+"""The usual cautions; an empty sheet is never taken as harmless, and nothing is declared safe."""
+
+import pytest
+
+from dispatch.actions import cautions
+from dispatch.records.models import Equipment, ForecastHour, Place, Sheet, Stage, Tow
+from dispatch.trade.words import Words
+from tests.actions import posted
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def day():
+    job = posted.sprayed()
+    posted.warm(job.boat.place)
+    return posted.van_day(posted.person("rook"))
+
+
+def said(day, *keys, tows=()):
+    visits = [posted.visit(day, Stage.objects.get(key=key), "09:00") for key in keys]
+    return "\n".join(cautions.of(visits, tows, Words()))
+
+
+def test_a_sheets_own_words_come_first(day):
+    text = said(day, "port")
+    assert text.startswith("Lanternglass One: Cartridge mask and gloves.")
+    assert "Spraying: two people at least" in text
+
+
+def test_a_sheet_that_says_nothing_sends_to_the_makers_sheet(day):
+    Sheet.objects.update(people="")
+    assert "Read the maker's sheet before you open it" in said(day, "port")
+
+
+def test_it_never_says_safe_and_leaves_the_word_to_sheets_and_rules(day):
+    text = said(day, "inside")
+    assert "does not say that the work is safe" in text
+    assert "licensed practice" in text
+    assert "Spraying" not in text
+
+
+def test_towing_has_its_own(day):
+    rig = Equipment.objects.create(
+        key="shed", name="The Shed", kind="trailer", towed=True, weight_kg=1270
+    )
+    base = Place.objects.get(key="s0")
+    tow = Tow.objects.create(
+        van_day=day,
+        equipment=rig,
+        origin=base,
+        destination=posted.boat().place,
+        start=posted.at("07:00"),
+        end=posted.at("08:00"),
+    )
+    assert "Towing The Shed, 2,800 lb" in said(day, "inside", tows=[tow])
+
+
+def test_heat_is_told_where_it_is_forecast_and_where_nothing_is(day):
+    assert "Heat" not in said(day, "prep")
+    ForecastHour.objects.update(air_c=33)
+    assert "Heat at Marrow Road: up to 91 °F" in said(day, "mask")
+    ForecastHour.objects.update(air_c=None)
+    assert "Heat at Marrow Road: not known" in said(day, "port")
+
+
+def test_solvents_and_dust_come_with_the_work_that_has_them(day):
+    text = said(day, "prep")
+    assert "Solvents, acids and cleaners" in text
+    assert "Dust: mask on" in text
