@@ -1,0 +1,71 @@
+"""What the owner of a boat can do to help, by what is on the boat and what comes next."""
+
+from collections.abc import Iterator
+from datetime import datetime
+from zoneinfo import ZoneInfo
+
+from dispatch.actions import boat_next, boat_stands, boat_strip
+from dispatch.records.models import Closure, Job, Place, Sheet, Visit
+
+_CARE_DAYS = 14
+
+
+def of(job: Job, now: datetime) -> Iterator[str]:
+    """Short requests, the most needed first; nothing where there is nothing to do."""
+    if job.state in (Job.State.PUT_OFF, Job.State.CALLED_OFF, Job.State.ASKED):
+        return
+    wet = tuple(_wet(job, now))
+    yield from wet
+    if job.handed_back_at is not None:
+        yield from _care(job)
+        return
+    visit = boat_next.upcoming(job, now)
+    if visit is not None:
+        if not wet:
+            yield "Take the cover off and loose things out of her."
+        yield from _before(visit, job.boat.place)
+
+
+def _wet(job: Job, now: datetime) -> Iterator[str]:
+    hold = boat_stands.last_to_set(boat_strip.taken(job), now)
+    if hold is None:
+        return
+    latest = hold.latest or hold.end
+    until = (
+        f"until {_local(job, latest):%a %H:%M}"
+        if latest and hold.end
+        else "until we tell you"
+    )
+    yield f"Do not touch, wash or cover her {until}."
+    yield f"Keep sprinklers off and dogs and children away {until}."
+
+
+def _before(visit: Visit, place: Place) -> Iterator[str]:
+    if place.gate or place.sign_in_minutes:
+        yield "Tell the yard that we come, and that we may work on her."
+    else:
+        yield "Move cars away from her and leave the gate open."
+    if place.water:
+        yield "Leave the water turned on."
+    if place.closures.filter(kind=Closure.Kind.WETTING, end__gt=visit.start).exists():
+        yield "Turn the sprinkler off, the night before too."
+    if visit.stage.family == "spray":
+        yield _spray(visit.stage.sheet)
+
+
+def _spray(sheet: Sheet | None) -> str:
+    if sheet is not None and sheet.kind == Sheet.Kind.TWO_PART:
+        return "While we spray, keep people and animals at least 25 ft (7.6 m) off, and for 30 minutes after; the crew may ask for more, by the product's sheet and local rules."
+    return "While we spray, keep people, animals and cars well away; the crew says how far, by the product's sheet and local rules."
+
+
+def _care(job: Job) -> Iterator[str]:
+    if job.kind.sprays:
+        yield f"For the first {_CARE_DAYS} days keep to the care notes of the product's sheet."
+    letters = job.stages.filter(key__startswith="letters").exclude(state="done")
+    if job.boat.registration and letters.exists():
+        yield "Her registration numbers are not on her. Put them on before she is used."
+
+
+def _local(job: Job, moment: datetime) -> datetime:
+    return moment.astimezone(ZoneInfo(job.boat.place.time_zone))

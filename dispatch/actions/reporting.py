@@ -1,0 +1,146 @@
+"""What the crew reports from the boat: a visit was started, a visit was finished."""
+
+from datetime import datetime, timedelta
+from zoneinfo import ZoneInfo
+
+from django.db import transaction
+
+from dispatch.actions import access, book, clock, history, holds, ready
+from dispatch.actions.errors import Refused, Stale, Stranger
+from dispatch.records.models import Account, Job, Outfit, Person, Stage, Visit
+from dispatch.trade import units
+from dispatch.trade.words import Words
+
+_OLDEST = timedelta(days=7)
+_MOST_TIMES_PLANNED = 10
+
+
+@transaction.atomic
+def start(stage: Stage, person: Person, at: datetime) -> None:
+    """Store that a visit was started, when it happened rather than when it was told.
+
+    What the page said of the sky at that moment is kept as the history's reason.
+
+    Raises:
+        Stranger: the person neither rides in that van that day nor owns the outfit.
+        Refused: the time cannot be right, or the stage is in no posted week.
+        Stale: it was reported started or done before.
+    """
+    by, visit = _reporter(stage, person)
+    _time(stage, at)
+    said = ready.of(visit, at)
+    todo = Stage.objects.filter(pk=stage.pk, state=Stage.State.TO_DO)
+    if not todo.update(state=Stage.State.UNDER_WAY, started_at=at):
+        raise Stale(_told_before(stage))
+    Job.objects.filter(pk=stage.job_id, state=Job.State.AGREED).update(
+        state=Job.State.IN_HAND
+    )
+    history.write(
+        "start-stage",
+        f"job {stage.job.key}",
+        f"{person.name} started {stage.name} on {stage.job.boat.name} at {_local(stage, at)}.",
+        by=by,
+        actor=person.name,
+        why=f"{said.word}: {said.sentence}",
+    )
+
+
+@transaction.atomic
+def finish(
+    stage: Stage, person: Person, at: datetime, ounces: float | None = None
+) -> None:
+    """Store that a visit was finished, when it happened, with the US fluid ounces it took; film sets from then on.
+
+    Raises:
+        Stranger: the person neither rides in that van that day nor owns the outfit.
+        Refused: the time or the amount cannot be right, or the stage is in no posted week.
+        Stale: it was reported done before.
+    """
+    by, _ = _reporter(stage, person)
+    _time(stage, at)
+    _amount(stage, ounces)
+    open_row = Stage.objects.filter(pk=stage.pk).exclude(state=Stage.State.DONE)
+    # Takes the row, so that of two reports of one visit only the first counts.
+    if not open_row.update(state=Stage.State.UNDER_WAY):
+        raise Stale(_told_before(stage))
+    stage.refresh_from_db()
+    book.mark_done(stage, started_at=stage.started_at, ended_at=at, by=by)
+    holds.write(stage, at, planned=False)
+    if ounces is not None:
+        history.write(
+            "use-product",
+            f"job {stage.job.key}",
+            _used(stage, ounces),
+            by=by,
+            actor=person.name,
+        )
+
+
+def may_report(stage: Stage, person: Person) -> bool:
+    """Whether a person rides in the van of a stage's visit that day, or owns the outfit."""
+    visit = getattr(stage, "visit", None)
+    return access.is_owner(_account(person)) or (
+        visit is not None and visit.van_day.team.filter(pk=person.pk).exists()
+    )
+
+
+def _reporter(stage: Stage, person: Person) -> tuple[Account | None, Visit]:
+    visit = Visit.objects.filter(stage=stage).select_related("van_day__van").first()
+    if not may_report(stage, person):
+        where = f"van {visit.van_day.van} that day" if visit else "that visit"
+        raise Stranger(
+            f"Only the people of {where}, or the owner, may report {stage.name}. Ask one of them."
+        )
+    if visit is None:
+        raise Refused(f"{stage.name} is in no posted week. Post a week with it first.")
+    return _account(person), visit
+
+
+def _account(person: Person) -> Account | None:
+    return Account.objects.filter(person=person).first()
+
+
+def _time(stage: Stage, at: datetime) -> None:
+    now = clock.now()
+    if at > now:
+        raise Refused(
+            f"{_local(stage, at)} has not come yet; it is {_local(stage, now)}. Report what has happened."
+        )
+    if at < now - _OLDEST:
+        raise Refused(
+            f"{_local(stage, at)} is more than {_OLDEST.days} days ago. Check the time, or tell the owner."
+        )
+
+
+def _amount(stage: Stage, ounces: float | None) -> None:
+    if ounces is None:
+        return
+    if stage.sheet is None:
+        raise Refused(f"{stage.name} lays no product. Leave the amount empty.")
+    most = max(stage.product_ml * _MOST_TIMES_PLANNED, stage.sheet.pack_ml)
+    if not 0 <= units.oz_to_ml(ounces) <= most:
+        raise Refused(
+            f"{_volume(units.oz_to_ml(ounces))} of {stage.sheet.name} cannot be right; {_volume(stage.product_ml)} was planned. Check the number."
+        )
+
+
+def _used(stage: Stage, ounces: float) -> str:
+    used, planned = _volume(units.oz_to_ml(ounces)), _volume(stage.product_ml)
+    return f"{stage.name} on {stage.job.boat.name} took {used} of {stage.sheet}; planned {planned}."
+
+
+def _volume(millilitres: float) -> str:
+    return Words(system=Outfit.objects.get().units).volume(millilitres)
+
+
+def _told_before(stage: Stage) -> str:
+    stage.refresh_from_db()
+    if stage.state == Stage.State.DONE and stage.ended_at:
+        return f"{stage.name} is reported done at {_local(stage, stage.ended_at)} already. Nothing was changed."
+    at = _local(stage, stage.started_at) if stage.started_at else "an unknown time"
+    return f"{stage.name} is reported started at {at} already. Nothing was changed."
+
+
+def _local(stage: Stage, moment: datetime) -> str:
+    zone = ZoneInfo(stage.job.boat.place.time_zone)
+    return f"{moment.astimezone(zone):%a %H:%M}"

@@ -1,0 +1,183 @@
+"""One visit as the crew sees it: what to do, whether to start, the sun on the hull, the film it laid."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from dispatch.actions import clock, facts, ready, stages, sun_facts
+from dispatch.actions.errors import Refused
+from dispatch.actions.ready import Ready
+from dispatch.actions.sun_facts import SunFacts
+from dispatch.records.models import Hold, Person, Stage, Visit
+from dispatch.trade.sky import SkyHour, local
+from dispatch.trade.spans import Span
+from dispatch.trade.words import Words
+
+_SKILLS = {
+    "spray-1": "On the gun",
+    "spray-2": "On the gun (two-part)",
+    "hood": "In a hood",
+    "hose": "On the hose",
+}
+
+
+@dataclass(frozen=True, kw_only=True)
+class VisitCard:
+    """What is known of one visit; ``ready`` is None once it is done, ``sun`` where the heading is not known."""
+
+    visit_id: int
+    stage_name: str
+    job_key: str
+    boat: str
+    boat_words: str
+    berth: str
+    state: str
+    started_at: datetime | None
+    ended_at: datetime | None
+    steps: tuple[str, ...]
+    hands: tuple[str, ...]
+    cover: str
+    product: str
+    lays_film: bool
+    ready: Ready | None
+    spoilt: str
+    sky: str
+    sun: SunFacts | None
+    sun_unknown: str
+    film: tuple[str, ...]
+    note: str
+
+
+def of(visit: Visit, team: Sequence[Person], now: datetime, words: Words) -> VisitCard:
+    """The card of a visit at a moment."""
+    stage, boat = visit.stage, visit.stage.job.boat
+    done = stage.state == Stage.State.DONE
+    at = ready.span(visit, now).start
+    sun, unknown = _sun(visit, at)
+    return VisitCard(
+        visit_id=visit.pk,
+        stage_name=stage.name,
+        job_key=stage.job.key,
+        boat=boat.name,
+        boat_words=_boat(stage, words),
+        berth=boat.berth,
+        state=stage.state,
+        started_at=_local(stage, stage.started_at),
+        ended_at=_local(stage, stage.ended_at),
+        steps=tuple(step["name"] for step in stage.steps),
+        hands=tuple(_hands(visit, team)),
+        cover="" if stage.cover == Stage.Cover.OPEN else stage.get_cover_display(),
+        product=_product(stage, words),
+        lays_film=stage.sheet is not None,
+        ready=None if done else ready.of(visit, now),
+        spoilt=visit.spoilt,
+        sky=_sky(stage, at, words),
+        sun=sun,
+        sun_unknown=unknown,
+        film=tuple(_film(stage)),
+        note=stage.job.note,
+    )
+
+
+def _boat(stage: Stage, words: Words) -> str:
+    boat = stage.job.boat
+    return f"{words.distance(boat.length_m)} {boat.hull_colour} {boat.shape.replace('-', ' ')}"
+
+
+def _hands(visit: Visit, team: Sequence[Person]) -> list[str]:
+    """Who of the team may take each special part of it, and who is missing."""
+    lines = []
+    for need in visit.stage.needs:
+        if need["skill"] not in _SKILLS:
+            continue
+        able = [person.name for person in team if _able(person, need, visit.van_day.on)]
+        who = ", ".join(able) or "nobody of the team: call the owner"
+        lines.append(f"{_SKILLS[need['skill']]}: {who}")
+    return lines
+
+
+def _able(person: Person, need: Mapping[str, Any], day: date) -> bool:
+    """Whether a person holds a skill at its level, with a fit test that holds where it has one."""
+    return any(
+        skill.name == need["skill"]
+        and skill.level >= need["level"]
+        and (skill.fit_test_until is None or skill.fit_test_until >= day)
+        for skill in person.skills.all()
+    )
+
+
+def _product(stage: Stage, words: Words) -> str:
+    if stage.sheet is None:
+        return ""
+    much = f", {words.volume(stage.product_ml)}" if stage.product_ml else ""
+    return f"{stage.sheet.name}{much}"
+
+
+def _sun(visit: Visit, at: datetime) -> tuple[SunFacts | None, str]:
+    stage = visit.stage
+    try:
+        heading = stage.heading_true_deg
+        heading = stages.true_heading(stage.job) if heading is None else heading
+    except Refused as refusal:
+        return None, str(refusal)
+    if heading is None:
+        return None, "Nobody entered which way she heads, so shade is not known."
+    return sun_facts.of(visit, at, heading % 360), ""
+
+
+def _sky(stage: Stage, at: datetime, words: Words) -> str:
+    """The forecast's hour at the place in numbers; what it leaves out is said to be unknown."""
+    place = stage.job.boat.place
+    forecast = facts.latest_forecast(place, clock.now())
+    hour = Span(at - timedelta(hours=1), at + timedelta(minutes=1))
+    sky = facts.sky_of(forecast, hour)
+    if forecast is None or sky is None:
+        return "No forecast: the sky is not known."
+    zone = ZoneInfo(place.time_zone)
+    issued = f"{forecast.issued_at.astimezone(zone):%a %H:%M}"
+    hours = [one for one in local(sky, facts.site(place, hour)).hours if one.at <= at]
+    if not hours or at - hours[-1].at >= timedelta(hours=1):
+        return f"The forecast of {issued} does not reach {at.astimezone(zone):%a %H:%M}: the sky is not known."
+    return f"Forecast of {issued} for {hours[-1].at.astimezone(zone):%H:%M}: {_numbers(hours[-1], words)}."
+
+
+def _numbers(hour: SkyHour, words: Words) -> str:
+    said = (
+        ("air", hour.air_c, words.degrees),
+        ("dew point", hour.dew_c, words.degrees),
+        ("gusts", hour.gust_ms, words.speed),
+        ("chance of rain", hour.rain_prob_pct, lambda pct: f"{pct:.0f} %"),
+    )
+    return ", ".join(
+        f"{name} {'not known' if value is None else say(value)}"
+        for name, value, say in said
+    )
+
+
+def _film(stage: Stage) -> list[str]:
+    """When film that was laid is rain-safe and sandable."""
+    lines = []
+    for hold in stage.holds.all():
+        if hold.planned:
+            continue
+        label = Hold.Kind(hold.kind).label
+        lines.append(f"{label} {_when(stage, hold)}")
+    return lines
+
+
+def _when(stage: Stage, hold: Hold) -> str:
+    end, early, late = (
+        _local(stage, moment) for moment in (hold.end, hold.earliest, hold.latest)
+    )
+    if end is None:
+        return "at a time not known by this forecast"
+    if early is None or late is None:
+        return f"about {end:%a %H:%M}, or later"
+    return f"about {end:%a %H:%M} ({early:%a %H:%M} to {late:%a %H:%M})"
+
+
+def _local(stage: Stage, moment: datetime | None) -> datetime | None:
+    zone = ZoneInfo(stage.job.boat.place.time_zone)
+    return moment.astimezone(zone) if moment else None
