@@ -1,6 +1,6 @@
 """The book of jobs: take a job, hand it back."""
 
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import TypedDict, Unpack
 
 from django.db import transaction
@@ -10,6 +10,7 @@ from dispatch.actions.errors import Refused
 from dispatch.records.models import Account, Boat, Job, JobKind, Sheet, Stage
 
 _REPAIR_SIZES = {"S", "M", "L"}
+_FARTHEST = timedelta(days=3 * 366)
 
 
 class Terms(TypedDict, total=False):
@@ -115,6 +116,23 @@ def _check(key: str, kind: JobKind, terms: Terms) -> None:
     }
     if wrong:
         raise Refused(f"Repairs {wrong} are not known. Count them as S, M and L.")
+    _check_days(terms)
+
+
+def _check_days(terms: Terms) -> None:
+    """Refuse a promise without its day, days the wrong way round, and days that are a slip of the pen."""
+    first, last = terms.get("promised_from"), terms.get("promised_by")
+    if terms.get("promise", Job.Promise.NONE) != Job.Promise.NONE and last is None:
+        raise Refused("A promise needs its day. Say by when.")
+    if first and last and first > last:
+        raise Refused(
+            f"The promise ends on {last:%d %B %Y}, before it begins. Check the days."
+        )
+    for moment in (first, last, terms.get("fixed_start")):
+        if moment and abs(moment - clock.now()) > _FARTHEST:
+            raise Refused(
+                f"{moment:%d %B %Y} is more than three years away. Check the year."
+            )
 
 
 def _end(job: Job) -> None:

@@ -94,7 +94,7 @@ def body(status: int, kind: str, detail: str, path: str) -> dict[str, Any]:
         else "about:blank",
         "title": HTTPStatus(status).phrase,
         "status": status,
-        "detail": detail,
+        "detail": _sayable(detail),
         "instance": path,
     }
 
@@ -138,4 +138,9 @@ def _faults(detail: Any, at: str = "") -> Iterator[dict[str, str]]:  # noqa: ANN
         for inner in detail:
             yield from _faults(inner, at)
     else:
-        yield {"field": at, "detail": str(detail)}
+        yield {"field": at, "detail": _sayable(str(detail))}
+
+
+def _sayable(text: str) -> str:
+    """Text that may echo what was sent, in characters that can be sent back."""
+    return text.encode("utf-8", "replace").decode()

@@ -3,9 +3,10 @@
 from datetime import date
 
 from django.urls import URLPattern, URLResolver, path, re_path, register_converter
+from django.urls.converters import StringConverter
 from drf_spectacular.views import SpectacularAPIView
 
-from dispatch.api import nowhere, plans, token, weeks
+from dispatch.api import forecasts, history, jobs, nowhere, plans, rates, token, weeks
 
 
 class DateConverter:
@@ -22,7 +23,14 @@ class DateConverter:
         return value.isoformat()
 
 
+class NameConverter(StringConverter):
+    """A setting's dotted name, as spray.wind_max_ms."""
+
+    regex = r"[a-z0-9_.-]+"
+
+
 register_converter(DateConverter, "date")
+register_converter(NameConverter, "name")
 
 urlpatterns: list[URLPattern | URLResolver] = [
     path("schema/", SpectacularAPIView.as_view(), name="schema"),
@@ -35,5 +43,12 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("plans/<int:pk>/problem/", plans.ProblemView.as_view()),
     path("plans/<int:pk>/stop/", plans.StopView.as_view()),
     path("plans/<int:pk>/post/", plans.PostView.as_view()),
+    path("boats/", jobs.BoatsView.as_view()),
+    path("jobs/", jobs.JobsView.as_view()),
+    path("jobs/<slug:key>/", jobs.JobView.as_view()),
+    path("forecasts/<slug:place>/", forecasts.ForecastView.as_view()),
+    path("settings/", rates.SettingsView.as_view()),
+    path("settings/<name:name>/", rates.SettingView.as_view()),
+    path("history/", history.HistoryView.as_view()),
     re_path("", nowhere.Nowhere.as_view()),
 ]

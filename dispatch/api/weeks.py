@@ -58,7 +58,7 @@ class BuildView(APIView):
         shapes.Plan,
         status=202,
         asks=shapes.Ask,
-        fails=(400, 401, 403, 409),
+        fails=(400, 401, 403, 404, 409),
     )
     def post(self, request: Request, starts_on: date) -> Response:
         """Ask for a draft of the week; it is built in the background. Read the plan to see how far it is."""

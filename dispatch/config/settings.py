@@ -151,9 +151,15 @@ SPECTACULAR_SETTINGS = {
     "SERVE_INCLUDE_SCHEMA": False,
     "SERVE_PERMISSIONS": ["rest_framework.permissions.IsAuthenticated"],
     "SCHEMA_PATH_PREFIX": "/api/",
+    "ENUM_NAME_OVERRIDES": {
+        "PlanState": "dispatch.records.models.WeekPlan.State",
+        "JobState": "dispatch.records.models.Job.State",
+        "StageState": "dispatch.records.models.Stage.State",
+    },
     "PATH_CONVERTER_OVERRIDES": {
         "date": {"type": "string", "format": "date"},
         "slug": {"type": "string", "pattern": "^[-a-zA-Z0-9_]+$"},
+        "name": {"type": "string", "pattern": "^[-a-z0-9_.]+$"},
     },
 }
 

@@ -1,5 +1,7 @@
 """Taking a job: its stages by the catalogue, and refusals that leave nothing behind."""
 
+from datetime import timedelta
+
 import pytest
 
 from dispatch.actions import book
@@ -83,3 +85,24 @@ def test_a_compass_heading_needs_the_declination(kind):
     boat = shop.boat(place, heading_reference="magnetic")
     with pytest.raises(Refused, match="has no declination"):
         book.take_job(key="j1", boat=boat, kind=kind, sheet=shop.one_part())
+
+
+@pytest.mark.parametrize(
+    ("terms", "sentence"),
+    [
+        ({"promise": "hard"}, "needs its day"),
+        (
+            {
+                "promised_from": shop.NOW + timedelta(days=3),
+                "promised_by": shop.NOW + timedelta(days=2),
+            },
+            "before it begins",
+        ),
+        ({"promised_by": shop.NOW + timedelta(days=2000)}, "Check the year"),
+        ({"fixed_start": shop.NOW - timedelta(days=2000)}, "Check the year"),
+    ],
+)
+def test_a_promise_that_cannot_be_kept_track_of_is_refused(kind, terms, sentence):
+    with pytest.raises(Refused, match=sentence):
+        take(kind, shop.driveway(), **terms)
+    assert not Job.objects.exists()
