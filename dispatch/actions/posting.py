@@ -3,7 +3,10 @@
 from collections.abc import Mapping
 from typing import Any
 
-from dispatch.actions import announcing, facts, holds, timeline
+from django.core.exceptions import ObjectDoesNotExist
+
+from dispatch.actions import announcing, clock, facts, holds, timeline
+from dispatch.actions.errors import Stale
 from dispatch.actions.snapshot_stages import key
 from dispatch.actions.timeline import Timeline
 from dispatch.records.models import (
@@ -23,14 +26,48 @@ Row = Mapping[str, Any]
 
 
 def write(plan: WeekPlan) -> int:
-    """Write a plan's rows in place of the standing ones, in the caller's transaction; return the visits."""
+    """Write a plan's rows in place of the standing ones, in the caller's transaction; return the visits.
+
+    Raises:
+        Stale: something the plan speaks of was done, moved to another week or taken out since it was built.
+    """
     line = timeline.of(plan.week)
+    _make_way(plan)
     VanDay.objects.filter(plan__week=plan.week).delete()
     stages = {key(stage): stage for stage in facts.open_stages()}
     Hold.objects.filter(planned=True, stage__in=list(stages.values())).delete()
-    count = sum(_van_day(plan, line, row, stages) for row in plan.plan["van_days"])
+    try:
+        count = sum(_van_day(plan, line, row, stages) for row in plan.plan["van_days"])
+    except ObjectDoesNotExist as error:
+        raise Stale(
+            "A van, a place or a piece of equipment of this draft was taken out since it was built. Build it again."
+        ) from error
     announcing.week(plan)
     return count
+
+
+def _make_way(plan: WeekPlan) -> None:
+    """Check that every stage may be planned here, and let go of visits of weeks gone by that were not done."""
+    wanted = {
+        stop["stage"]
+        for row in plan.plan["van_days"]
+        for stop in row["stops"]
+        if stop["do"] == "visit"
+    }
+    stages = {name: row for row in facts.open_stages() if (name := key(row)) in wanted}
+    for name in sorted(wanted - set(stages)):
+        raise Stale(
+            f"{name} was done or taken out since this draft was built. Build it again."
+        )
+    others = Visit.objects.filter(stage__in=stages.values()).exclude(
+        van_day__plan__week=plan.week
+    )
+    ahead = others.filter(end__gt=clock.now()).first()
+    if ahead is not None:
+        raise Stale(
+            f"{ahead.stage} stands in {ahead.van_day.plan.week} already. Build that week again without it first."
+        )
+    others.delete()
 
 
 def _van_day(
