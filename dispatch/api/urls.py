@@ -6,7 +6,18 @@ from django.urls import URLPattern, URLResolver, path, re_path, register_convert
 from django.urls.converters import StringConverter
 from drf_spectacular.views import SpectacularAPIView
 
-from dispatch.api import forecasts, history, jobs, nowhere, plans, rates, token, weeks
+from dispatch.api import (
+    boat,
+    forecasts,
+    history,
+    jobs,
+    nowhere,
+    plans,
+    rates,
+    route,
+    token,
+    weeks,
+)
 
 
 class DateConverter:
@@ -49,6 +60,8 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("forecasts/<slug:place>/", forecasts.ForecastView.as_view()),
     path("settings/", rates.SettingsView.as_view()),
     path("settings/<name:name>/", rates.SettingView.as_view()),
+    path("route/", route.RouteView.as_view()),
+    path("boat/<str:word>/", boat.BoatView.as_view()),
     path("history/", history.HistoryView.as_view()),
     re_path("", nowhere.Nowhere.as_view()),
 ]
