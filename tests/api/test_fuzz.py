@@ -18,7 +18,11 @@ from dispatch.records.models import Person, WeekPlan
 from tests.actions import posted, shop
 from tests.api.test_every_endpoint import FILLED
 
-pytestmark = [pytest.mark.django_db, pytest.mark.timeout(60)]
+pytestmark = [
+    pytest.mark.django_db,
+    pytest.mark.services,
+    pytest.mark.timeout(60),
+]
 CHECKS = [
     schemathesis.checks.not_a_server_error,
     checks.status_code_conformance,

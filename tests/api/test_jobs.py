@@ -9,7 +9,7 @@ from dispatch.actions import access, sweeping
 from dispatch.records.models import HistoryEntry, Job, Judged
 from tests.actions import shop
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.services]
 COAT = {"key": "j2", "boat": "second-wind", "kind": "spray-coat", "sheet": "one"}
 
 

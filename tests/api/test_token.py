@@ -5,7 +5,7 @@ from rest_framework.test import APIClient
 
 from dispatch.records.models import HistoryEntry
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.services]
 RIGHT = {"username": "orla", "password": "tarrow-and-daughter"}
 WRONG = {"password": "x"}
 

@@ -8,7 +8,11 @@ from dispatch.actions import sweeping
 from dispatch.records.models import Notice, Visit, WeekPlan
 from tests.api.conftest import MONDAY, crew_account
 
-pytestmark = [pytest.mark.django_db, pytest.mark.timeout(90)]
+pytestmark = [
+    pytest.mark.django_db,
+    pytest.mark.services,
+    pytest.mark.timeout(90),
+]
 BUILD = f"/api/weeks/{MONDAY}/build/"
 
 
