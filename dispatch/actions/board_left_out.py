@@ -7,6 +7,7 @@ from typing import Any
 from dispatch.actions import outlook
 from dispatch.actions.board import LeftOut, LeftStage
 from dispatch.actions.board_reading import Reading
+from dispatch.records.models import Stage
 
 Row = Mapping[str, Any]
 _FOLLOWERS = ("waits-for", "job-blocked")
@@ -59,7 +60,7 @@ def _boat(reading: Reading, job: str) -> str:
 
 def _why(reading: Reading, row: Row) -> str:
     """The planner's sentence with names in place of keys; where no hour fits, also what stands against most of them."""
-    sentence = named(reading, row["why"])
+    sentence = named(reading.stages, row["why"])
     stage = reading.stages.get(row["stage"])
     if row["code"] != _NO_WINDOW or stage is None:
         return sentence
@@ -67,10 +68,10 @@ def _why(reading: Reading, row: Row) -> str:
     return f"{sentence} Longest against it: {against}."
 
 
-def named(reading: Reading, sentence: str) -> str:
-    """A sentence of the planner's with stages called by their names."""
-    keys = sorted(reading.stages, key=len, reverse=True)
+def named(stages: Mapping[str, Stage], sentence: str) -> str:
+    """A sentence of the planner's with stages called by their names in place of their keys."""
+    keys = sorted(stages, key=len, reverse=True)
     if not keys:
         return sentence
     pattern = re.compile("|".join(re.escape(key) for key in keys))
-    return pattern.sub(lambda hit: f"“{reading.stage_name(hit[0])}”", sentence)
+    return pattern.sub(lambda hit: f"“{stages[hit[0]].name}”", sentence)

@@ -1,7 +1,7 @@
 """Addresses of this room."""
 
 from django.contrib.auth.views import LogoutView
-from django.urls import URLPattern, URLResolver, path
+from django.urls import URLPattern, URLResolver, include, path
 
 from dispatch.web import demo_clock, sign_in
 
@@ -10,4 +10,5 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("sign-in/", sign_in.SignIn.as_view(), name="sign-in"),
     path("sign-out/", LogoutView.as_view(), name="sign-out"),
     path("clock/", demo_clock.move, name="clock"),
+    path("week/", include("dispatch.web.owner.urls")),
 ]

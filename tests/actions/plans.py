@@ -79,6 +79,18 @@ def coat(place, **job: object):
     return made
 
 
+def wash(place):
+    """Take a maintenance wash into the book, and judge it."""
+    kind = JobKind.objects.get(key="wash")
+    made = book.take_job(
+        key="j1", boat=shop.boat(place), kind=kind, unfinished_cents=50000
+    )
+    weather.take_in(place)
+    for stage in made.stages.all():
+        weather.judge(stage)
+    return made
+
+
 def draft(van_days, unplaced=(), **changes: object) -> WeekPlan:
     """Return a draft of the week as the rows stand, with these van-days."""
     week, _ = Week.objects.get_or_create(starts_on=MONDAY)

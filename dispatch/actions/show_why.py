@@ -1,0 +1,187 @@
+"""Why a stage may be done when it may: its hours, and everything that stands against the rest, with the numbers."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from zoneinfo import ZoneInfo
+
+from dispatch.actions import (
+    board_left_out,
+    board_reading,
+    clock,
+    facts,
+    rates,
+    windows,
+)
+from dispatch.actions.errors import Refused
+from dispatch.actions.snapshot_stages import key
+from dispatch.records.models import Outfit, Stage, Veto, WeekPlan
+from dispatch.trade.spans import Span
+from dispatch.trade.words import Words
+
+STRENGTHS: Mapping[str, str] = {
+    "wall": "Nobody may overrule it",
+    "owner": "The owner may overrule it, with a reason",
+    "lead": "The crew's lead may overrule it on site",
+}
+
+
+@dataclass(frozen=True, kw_only=True)
+class Hours:
+    """A span in which the whole visit may lie, and what opens and closes it (empty: the place's own hours)."""
+
+    span: Span
+    before: str
+    after: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Against:
+    """One thing that stands against the stage over a span."""
+
+    span: Span
+    code: str
+    sentence: str
+    numbers: tuple[tuple[str, str], ...]
+    strength: str
+    ending: bool
+    plugin: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Why:
+    """A stage's hours and what stands against the others; ``fault`` says why nothing is known."""
+
+    stage: str
+    name: str
+    boat: str
+    place: str
+    zone: ZoneInfo
+    quickest_minutes: int
+    rule: str
+    issued_at: datetime | None
+    fault: str
+    planned: Span | None
+    left_out: str
+    hours: tuple[Hours, ...]
+    against: tuple[Against, ...]
+
+
+def stage_named(name: str) -> Stage:
+    """The stage by its name in a week problem, as ``j1.port``.
+
+    Raises:
+        Refused: there is none.
+    """
+    job, _, own = name.partition(".")
+    found = (
+        Stage.objects.filter(job__key=job, key=own)
+        .select_related("job__boat__place", "sheet")
+        .first()
+    )
+    if found is None:
+        raise Refused(f"There is no stage called {name}. Open it from the board.")
+    return found
+
+
+def why(stage: Stage, plan: WeekPlan | None, span: Span) -> Why:
+    """Everything known of a stage's hours from now to the end of a span, and what a plan made of it."""
+    start = max(span.start, clock.now())
+    ahead = Span(start, span.end) if start < span.end else span
+    judged = stage.judged.select_related("forecast")
+    fault = next((row.fault for row in judged if row.fault), "")
+    issued = [row.forecast.issued_at for row in judged if row.forecast]
+    words = Words(system=Outfit.objects.get().units)
+    rows = stage.vetoes.filter(start__lt=ahead.end, end__gt=ahead.start)
+    return Why(
+        stage=key(stage),
+        name=stage.name,
+        boat=stage.job.boat.name,
+        place=stage.job.boat.place.name,
+        zone=ZoneInfo(stage.job.boat.place.time_zone),
+        quickest_minutes=facts.work(stage, ahead, rates.limits()).quickest_minutes,
+        rule=_rule(stage),
+        issued_at=max(issued, default=None),
+        fault=fault if judged else "Nobody has judged it yet, so it is not a go.",
+        planned=_planned(stage, plan),
+        left_out=_left_out(stage, plan),
+        hours=tuple(
+            Hours(
+                span=found.span,
+                before=found.before.sentence if found.before else "",
+                after=found.after.sentence if found.after else "",
+            )
+            for found in windows.of(stage, ahead)
+        ),
+        against=tuple(_against(row, words) for row in rows),
+    )
+
+
+def _rule(stage: Stage) -> str:
+    if stage.sheet is None:
+        return f"the outfit's own limits for {stage.family}"
+    return f"the product sheet of {stage.sheet.name}"
+
+
+def _planned(stage: Stage, plan: WeekPlan | None) -> Span | None:
+    if plan is None or plan.zero_at is None:
+        return None
+    for day in plan.plan.get("van_days", ()):
+        for stop in day["stops"]:
+            if stop.get("stage") == key(stage):
+                start, end = (
+                    plan.zero_at + timedelta(minutes=stop[edge])
+                    for edge in ("start", "end")
+                )
+                return Span(start, end)
+    return None
+
+
+def _left_out(stage: Stage, plan: WeekPlan | None) -> str:
+    """The reason the stage is left out for; where it only waits, the reason of what it waits for."""
+    if plan is None or not plan.plan:
+        return ""
+    name = key(stage)
+    for left in board_left_out.rows(board_reading.read(plan)):
+        if any(one.stage == name for one in left.stages):
+            return left.why
+        if any(one.stage == name for one in left.waiting):
+            first = ", ".join(one.name for one in left.stages)
+            return f"It waits for what is left out before it: {first}. {left.why}"
+    return ""
+
+
+def _against(row: Veto, words: Words) -> Against:
+    return Against(
+        span=Span(row.start, row.end),
+        code=row.code,
+        sentence=row.sentence,
+        numbers=tuple(_number(name, row.numbers[name], words) for name in row.numbers),
+        strength=STRENGTHS.get(row.strength, row.strength),
+        ending=row.edge == Veto.Edge.ENDING,
+        plugin=row.plugin,
+    )
+
+
+def _number(name: str, value: float, words: Words) -> tuple[str, str]:
+    """A compared number with its name and unit, in the outfit's units."""
+    what, _, unit = name.rpartition("_")
+    return _CALLED.get(what, what.replace("_", " ") or unit), _said(unit, value, words)
+
+
+def _said(unit: str, value: float, words: Words) -> str:
+    spoken = {
+        "c": words.degrees,
+        "k": words.difference,
+        "ms": words.speed,
+        "m": words.distance,
+        "mm": words.rain,
+        "ml": words.volume,
+    }
+    if unit in spoken:
+        return spoken[unit](value)
+    return f"{value:.0f} {_PLAIN.get(unit, unit)}"
+
+
+_CALLED: Mapping[str, str] = {"rh": "humidity", "rain_prob": "chance of rain"}
+_PLAIN: Mapping[str, str] = {"pct": "%", "minutes": "min", "deg": "°", "h": "h"}

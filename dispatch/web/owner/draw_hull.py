@@ -1,0 +1,52 @@
+"""A hull in plan view at her true heading, the side that lies in shade filled."""
+
+from datetime import datetime
+
+from django.utils.safestring import SafeString
+
+from dispatch.actions.board import BoatRow
+from dispatch.web.owner import svg
+
+# Bow up, in units of a half length: a full outline, and each half of it.
+_OUTLINE = "M0 -1C.34 -.62 .43 -.2 .4 .94L-.4 .94C-.43 -.2 -.34 -.62 0 -1Z"
+_STARBOARD = "M0 -1C.34 -.62 .43 -.2 .4 .94L0 .94Z"
+_PORT = "M0 -1C-.34 -.62 -.43 -.2 -.4 .94L0 .94Z"
+_LEAST, _MOST, _LONG_M = 13.0, 21.0, 10.5
+
+
+def hull(row: BoatRow, at: tuple[float, float], moment: datetime) -> SafeString:
+    """The hull centred on a point; where nobody has read the heading she is dashed and points nowhere in particular."""
+    heading = row.lie.turned_to_deg
+    if heading is None:
+        heading = row.lie.heading_true_deg
+    half = max(_LEAST, min(_MOST, _MOST * row.lie.length_m / _LONG_M))
+    turn = 90.0 if heading is None else heading
+    place = f"translate({at[0]:.1f} {at[1]:.1f}) rotate({turn:.0f}) scale({half:.1f})"
+    shaded = _shaded(row, moment)
+    marks = [
+        svg.path(shape, "shaded")
+        for side, shape in (("port", _PORT), ("starboard", _STARBOARD))
+        if side in shaded
+    ]
+    marks.append(svg.path(_OUTLINE, "hull unread" if heading is None else "hull"))
+    return svg.group(marks, title=says(row, shaded), transform=place)
+
+
+def says(row: BoatRow, shaded: set[str]) -> str:
+    """How she lies, in words."""
+    heading = row.lie.heading_true_deg
+    if heading is None:
+        return f"{row.boat}: nobody has read her heading"
+    turned = row.lie.turned_to_deg
+    lies = f"{row.boat} heads {heading:03.0f} true"
+    if turned is not None:
+        lies += f", turned to {turned:03.0f}"
+    return f"{lies}; in shade: {' and '.join(sorted(shaded))}" if shaded else lies
+
+
+def _shaded(row: BoatRow, moment: datetime) -> set[str]:
+    return {
+        side
+        for side in ("port", "starboard")
+        if any(span.holds(moment) for span in row.shade.get(side, ()))
+    }

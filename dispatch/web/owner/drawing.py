@@ -1,0 +1,188 @@
+"""The whole board as one drawing, and each boat as a small one of its own for a phone."""
+
+from dataclasses import dataclass
+from datetime import datetime, time
+
+from django.utils.safestring import SafeString
+
+from dispatch.actions.board import Board, BoatRow, LeftOut
+from dispatch.trade.words import Words
+from dispatch.web.owner import (
+    draw_beneath,
+    draw_hull,
+    draw_sky,
+    draw_strip,
+    scale,
+    svg,
+)
+from dispatch.web.owner.scale import Scale
+
+WIDTH, LABELS, RIGHT = 1080.0, 216.0, 58.0
+_SKY_TOP, _DAYS_TOP = 6.0, 92.0
+_PLACE, _ROW = 27.0, 54.0
+PHONE_WIDTH = 340.0
+_PHONE_TOP, PHONE_HEIGHT = 26.0, 64.0
+SHORT = {
+    "no-window": "the sky leaves no hours",
+    "no-team": "nobody on duty may do it",
+    "no-van": "no van carries what it needs",
+    "no-trailer": "no equipment for it",
+    "no-supplies": "more than a van carries",
+    "out-of-reach": "does not fit in a day",
+    "no-room": "no room beside the rest",
+    "not-worth": "costs more than leaving it",
+    "waits-for": "waits for what is left out",
+    "job-blocked": "part of it cannot be done",
+}
+
+
+@dataclass(frozen=True, kw_only=True)
+class Drawing:
+    """Marks and the size of the sheet they stand on."""
+
+    width: float
+    height: float
+    marks: SafeString
+
+
+@dataclass(frozen=True, kw_only=True)
+class Block:
+    """One boat with her own small drawing."""
+
+    row: BoatRow
+    place: str
+    drawing: Drawing
+    hull: SafeString
+    left_out: str
+
+
+def whole(board: Board) -> Drawing:
+    """The board for a wide sheet."""
+    along = scale.of(board.days, board.zone, LABELS, WIDTH - LABELS - RIGHT)
+    body, bottom = _rows(board, along, _DAYS_TOP + 26)
+    under = list(draw_beneath.beneath(board, along, bottom + 8))
+    height = bottom + 20 + draw_beneath.height(board)
+    marks = [
+        *_nights(board, along, _SKY_TOP, height),
+        draw_sky.ribbon(board, along, _SKY_TOP),
+        *_days(board, along, _DAYS_TOP),
+        *body,
+        svg.line(0, bottom, WIDTH - RIGHT, bottom, "rule"),
+        *under,
+        *_now(board, along, height),
+    ]
+    return Drawing(width=WIDTH, height=height, marks=svg.joined(marks))
+
+
+def blocks(board: Board) -> list[Block]:
+    """Each boat by herself, in driving order."""
+    along = scale.of(board.days, board.zone, 2, PHONE_WIDTH - 4)
+    moment = shade_moment(board)
+    return [
+        Block(
+            row=row,
+            place=place.name,
+            drawing=_phone(board, row, along),
+            hull=draw_hull.hull(row, (24, 24), moment),
+            left_out=_left_out(board, row),
+        )
+        for place in board.places
+        for row in place.boats
+    ]
+
+
+def shade_moment(board: Board) -> datetime:
+    """Now while the week runs; before it begins, noon of its first day."""
+    if board.day_spans[0].start <= board.now < board.day_spans[-1].end:
+        return board.now
+    return datetime.combine(board.days[0], time(12), tzinfo=board.zone)
+
+
+def _phone(board: Board, row: BoatRow, along: Scale) -> Drawing:
+    marks = _nights(board, along, 0, PHONE_HEIGHT)
+    for day, span in zip(board.days, board.day_spans, strict=True):
+        middle = (along.x(span.start) + along.x(span.end)) / 2
+        marks.append(svg.words(middle, 11, f"{day:%a} {day.day}", "tiny", "middle"))
+    marks.append(draw_strip.strip(board, row, along, _PHONE_TOP))
+    marks += _now(board, along, PHONE_HEIGHT)
+    return Drawing(width=PHONE_WIDTH, height=PHONE_HEIGHT, marks=svg.joined(marks))
+
+
+def _rows(board: Board, along: Scale, top: float) -> tuple[list[SafeString], float]:
+    marks, y = [], top
+    for place in board.places:
+        drive = f" · {place.drive_minutes} min" if place.drive_minutes else ""
+        marks.append(svg.words(0, y + 15, f"{place.name}{drive}", "place"))
+        marks.append(svg.line(0, y + 21, WIDTH - RIGHT, y + 21, "hair"))
+        y += _PLACE
+        for row in place.boats:
+            marks += _row(board, row, along, y)
+            y += _ROW
+    return marks, y
+
+
+def _row(board: Board, row: BoatRow, along: Scale, y: float) -> list[SafeString]:
+    words = Words(system=board.units)
+    detail = f"{words.distance(row.lie.length_m)} · {row.kind}"
+    left = _left_out(board, row)
+    marks = [
+        draw_hull.hull(row, (22, y + 24), shade_moment(board)),
+        svg.words(52, y + 21, row.boat, "name"),
+        svg.words(
+            52, y + 36, detail if len(detail) < 29 else f"{detail[:28]}…", "tiny"
+        ),
+        draw_strip.strip(board, row, along, y + 13),
+    ]
+    if left and not row.segments:
+        marks.append(svg.words(LABELS + 6, y + 27, f"Left out: {left}", "tiny trouble"))
+    return marks
+
+
+def _left_out(board: Board, row: BoatRow) -> str:
+    """Why the job is not finished in the plan, in few words; empty where it is."""
+    reasons: list[LeftOut] = [
+        left for left in board.left_out if left.job == row.job and not left.extra
+    ]
+    return SHORT.get(reasons[0].code, reasons[0].code) if reasons else ""
+
+
+def _nights(board: Board, along: Scale, top: float, bottom: float) -> list[SafeString]:
+    marks = []
+    for span, day in zip(board.day_spans, board.days, strict=True):
+        for start, end in (
+            (time(0), scale.MORNING),
+            (scale.EVENING, time(23, 59, 59)),
+        ):
+            a, b = (
+                along.x(datetime.combine(day, clock, tzinfo=board.zone))
+                for clock in (start, end)
+            )
+            marks.append(svg.rect(a, top, b - a, bottom - top, "night"))
+        x = along.x(span.start)
+        marks.append(svg.line(x, top, x, bottom, "midnight"))
+    return marks
+
+
+def _days(board: Board, along: Scale, top: float) -> list[SafeString]:
+    """The days' names and a tick each three working hours."""
+    marks = []
+    for day, span in zip(board.days, board.day_spans, strict=True):
+        middle = (along.x(span.start) + along.x(span.end)) / 2
+        marks.append(svg.words(middle, top, f"{day:%a} {day.day}", "day", "middle"))
+        for hour in (6, 9, 12, 15, 18):
+            x = along.x(datetime.combine(day, time(hour), tzinfo=board.zone))
+            marks.append(
+                svg.line(x, top + 7, x, top + (13 if hour == 12 else 11), "tick")
+            )
+        noon = along.x(datetime.combine(day, time(12), tzinfo=board.zone))
+        if day == board.days[0]:
+            marks.append(svg.words(noon, top + 24, "noon", "tiny", "middle"))
+    return marks
+
+
+def _now(board: Board, along: Scale, bottom: float) -> list[SafeString]:
+    """A thin rope where now is; none while now lies outside the week."""
+    if not along.holds(board.now) or board.now <= board.day_spans[0].start:
+        return []
+    x = along.x(board.now)
+    return [svg.group([svg.line(x, 0, x, bottom, "now")], title="Now")]

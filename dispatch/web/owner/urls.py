@@ -1,0 +1,32 @@
+"""Addresses of the owner's pages."""
+
+from datetime import date
+
+from django.urls import path, register_converter
+
+from dispatch.web.owner import week, why
+
+
+class IsoDate:
+    """A date in an address, as 2027-05-24."""
+
+    regex = r"\d{4}-\d{2}-\d{2}"
+
+    def to_python(self, value: str) -> date:
+        return date.fromisoformat(value)
+
+    def to_url(self, value: date) -> str:
+        return value.isoformat()
+
+
+register_converter(IsoDate, "iso-date")
+
+urlpatterns = [
+    path("", week.week, name="week"),
+    path("<iso-date:starts_on>/", week.week, name="week-of"),
+    path("<iso-date:starts_on>/build/", week.build, name="week-build"),
+    path("plan/<int:plan>/stop/", week.stop, name="week-stop"),
+    path("plan/<int:plan>/post/", week.post, name="week-post"),
+    path("plan/<int:plan>/progress/", week.built, name="week-progress"),
+    path("why/<str:stage>/", why.why, name="why"),
+]

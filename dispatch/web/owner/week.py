@@ -1,0 +1,160 @@
+"""The owner's week: the board, and the buttons that build it, stop it and post it."""
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import cast
+from zoneinfo import ZoneInfo
+
+from django.contrib import messages
+from django.http import Http404, HttpRequest, HttpResponse, HttpResponseBase
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+from django.views.decorators.http import require_GET, require_POST
+
+from dispatch.actions import clock, planning, show_board
+from dispatch.actions.board import Board
+from dispatch.actions.board_words import dated, lasting
+from dispatch.actions.errors import Refused
+from dispatch.records.models import Account, HistoryEntry, Outfit, Week, WeekPlan
+from dispatch.web.gate import owner_only
+from dispatch.web.owner import drawing, progress
+
+_AT_WORK = (WeekPlan.State.ASKED, WeekPlan.State.BUILDING)
+_SECONDS = 40
+_LATEST_CHANGES = 6
+
+
+@dataclass(frozen=True, kw_only=True)
+class Plans:
+    """A week's plans that matter to the page; ``newest`` is whichever was asked for last."""
+
+    standing: WeekPlan | None
+    draft: WeekPlan | None
+    at_work: WeekPlan | None
+    failed: WeekPlan | None
+
+
+def this_monday() -> date:
+    """The week to look at: the one that runs; on its last day the next, which is being planned."""
+    outfit = Outfit.objects.first()
+    if outfit is None:
+        raise Http404
+    tomorrow = clock.now().astimezone(ZoneInfo(outfit.time_zone)).date() + timedelta(
+        days=1
+    )
+    return tomorrow - timedelta(days=tomorrow.weekday())
+
+
+def plans_of(week: Week) -> Plans:
+    """The standing plan, the draft and the failure that came after it, and the one being built."""
+    rows = list(week.plans.order_by("-asked_at", "-id")) if week.pk else []
+    standing = next((p for p in rows if p.state == WeekPlan.State.STANDING), None)
+    newer = rows[: rows.index(standing)] if standing else rows
+    done = [p for p in newer if p.state not in _AT_WORK]
+    latest = done[0] if done else None
+    return Plans(
+        standing=standing,
+        draft=next((p for p in done if p.state == WeekPlan.State.DRAFT), None),
+        at_work=next((p for p in rows if p.state in _AT_WORK), None),
+        failed=latest if latest and latest.state == WeekPlan.State.FAILED else None,
+    )
+
+
+@require_GET
+@owner_only
+def week(request: HttpRequest, starts_on: date | None = None) -> HttpResponseBase:
+    """Show a week's board: its draft where it has one that is newer than what stands."""
+    monday = starts_on or this_monday()
+    row = Week.objects.filter(starts_on=monday).first() or Week(starts_on=monday)
+    plans = plans_of(row)
+    shown = _shown(plans, request.GET.get("show", "")) or WeekPlan(week=row)
+    board = show_board.board(shown)
+    told = progress.told(plans.at_work) if plans.at_work else None
+    return render(
+        request,
+        "owner/week.html",
+        {
+            "board": board,
+            "drawing": drawing.whole(board),
+            "blocks": drawing.blocks(board),
+            "sky_age": _sky_age(board),
+            "text": list(show_board.text(board)),
+            "plans": plans,
+            "shown": shown,
+            "monday": monday,
+            "earlier": monday - timedelta(days=7),
+            "later": monday + timedelta(days=7),
+            "told": told,
+            "built": dated(shown.built_at, board.zone) if shown.built_at else "",
+            "posted": dated(shown.posted_at, board.zone) if shown.posted_at else "",
+            "shade_moment": dated(drawing.shade_moment(board), board.zone),
+            "changes": _changes(board.zone),
+            "total": shown.plan.get("cost", {}).get("total", 0) / 100,
+            "short": drawing.SHORT,
+        },
+    )
+
+
+def _shown(plans: Plans, wanted: str) -> WeekPlan | None:
+    if wanted == "standing" and plans.standing:
+        return plans.standing
+    return plans.draft or plans.standing
+
+
+def _sky_age(board: Board) -> str:
+    if board.sky.issued_at is None:
+        return "no forecast: unknown"
+    age = (board.now - board.sky.issued_at).total_seconds() / 60
+    return f"forecast {lasting(age)} old"
+
+
+def _changes(zone: ZoneInfo) -> list[tuple[str, HistoryEntry]]:
+    rows = HistoryEntry.objects.all()[:_LATEST_CHANGES]
+    return [(dated(row.at, zone), row) for row in rows]
+
+
+@require_POST
+@owner_only
+def build(request: HttpRequest, starts_on: date) -> HttpResponseBase:
+    """Ask for a draft of the week."""
+    try:
+        planning.ask(starts_on, by=cast("Account", request.user), seconds=_SECONDS)
+    except Refused as refusal:
+        messages.error(request, str(refusal))
+    return redirect("week-of", starts_on=starts_on)
+
+
+@require_POST
+@owner_only
+def stop(request: HttpRequest, plan: int) -> HttpResponseBase:
+    """Have the planner stop with the best week so far."""
+    row = get_object_or_404(WeekPlan, pk=plan)
+    planning.stop(row, by=cast("Account", request.user))
+    return redirect("week-of", starts_on=row.week.starts_on)
+
+
+@require_POST
+@owner_only
+def post(request: HttpRequest, plan: int) -> HttpResponseBase:
+    """Make a draft the standing week."""
+    row = get_object_or_404(WeekPlan, pk=plan)
+    try:
+        planning.post(row, by=cast("Account", request.user))
+        messages.success(
+            request, "The week is posted; it stands until you post another."
+        )
+    except Refused as refusal:
+        messages.error(request, str(refusal))
+    return redirect("week-of", starts_on=row.week.starts_on)
+
+
+@require_GET
+@owner_only
+def built(request: HttpRequest, plan: int) -> HttpResponseBase:
+    """How far a plan is, as a piece of the page; when it is done the page is loaded anew."""
+    row = get_object_or_404(WeekPlan, pk=plan)
+    if row.state in _AT_WORK:
+        return render(request, "owner/progress.html", {"told": progress.told(row)})
+    answer = HttpResponse(status=200)
+    answer["HX-Redirect"] = reverse("week-of", args=[row.week.starts_on])
+    return answer

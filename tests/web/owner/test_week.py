@@ -1,0 +1,236 @@
+"""The owner's week: who may see it, building and posting through the page, and what it shows."""
+
+from datetime import timedelta
+
+import pytest
+
+from dispatch.actions import sweeping
+from dispatch.records.models import Account, Outfit, Visit, Week, WeekPlan
+from tests.actions import plans, shop
+from tests.web import people
+
+pytestmark = [pytest.mark.django_db, pytest.mark.timeout(90)]
+FRIDAY = (28, "07:30", "11:30", [("j1.mask", "07:40", "08:35")])
+BUILD = "/week/2027-05-24/build/"
+
+
+@pytest.fixture
+def place():
+    return plans.outfit()
+
+
+@pytest.fixture
+def owner(client):
+    account = people.owner()
+    client.force_login(account)
+    return account
+
+
+@pytest.fixture
+def wash(place):
+    """Take in one job that a second of search places."""
+    return plans.wash(place)
+
+
+def test_the_owner_sees_boats_sky_and_buttons(client, place, owner):
+    plans.coat(place)
+    told = client.get("/week/").text
+    assert "Week of 24 May" in told
+    assert "Nothing is planned in this week yet" in told
+    assert "Second Wind" in told
+    assert "forecast 1 h old" in told
+    assert "Build the week" in told
+    assert "Post the week" not in told
+
+
+@pytest.mark.parametrize("make", [people.crew, people.nobodys])
+@pytest.mark.parametrize(
+    "address", ["/week/", "/week/2027-05-24/", "/week/why/j1.mask/"]
+)
+def test_nobody_else_sees_it(client, place, make, address):
+    client.force_login(make())
+    answer = client.get(address)
+    assert answer.status_code == 403
+    assert "Only the owner may do this" in answer.text
+
+
+@pytest.mark.parametrize(
+    "address", ["/week/", "/week/2027-05-24/", "/week/why/j1.mask/"]
+)
+def test_a_stranger_is_asked_to_sign_in(client, place, address):
+    assert client.get(address).url == f"/sign-in/?next={address}"
+
+
+@pytest.mark.parametrize("make", [people.crew, people.nobodys])
+def test_nobody_else_builds_stops_or_posts(client, place, make):
+    plans.coat(place)
+    plan = plans.draft([FRIDAY])
+    client.force_login(make())
+    for address in (
+        BUILD,
+        f"/week/plan/{plan.pk}/stop/",
+        f"/week/plan/{plan.pk}/post/",
+    ):
+        assert client.post(address).status_code == 403
+    assert WeekPlan.objects.count() == 1
+    assert not Visit.objects.exists()
+
+
+def test_a_week_is_built_and_posted_through_the_page(client, wash, owner):
+    assert client.post(BUILD).url == "/week/2027-05-24/"
+    waiting = client.get("/week/").text
+    assert "Waiting for a worker" in waiting
+    assert "Build the week</button>" not in waiting
+    WeekPlan.objects.update(seconds=1)
+    sweeping.sweep()
+    plan = WeekPlan.objects.get()
+    done = client.get(f"/week/plan/{plan.pk}/progress/")
+    assert done["HX-Redirect"] == "/week/2027-05-24/"
+    assert "nobody has been told" in client.get("/week/").text
+    client.post(f"/week/plan/{plan.pk}/post/")
+    assert Visit.objects.exists()
+    told = client.get("/week/").text
+    assert "The week is posted" in told
+    assert "this is what people are told" in told
+
+
+def test_progress_tells_phase_cost_and_steps(client, place, owner):
+    client.post(BUILD)
+    plan = WeekPlan.objects.get()
+    line = {"phase": "search", "cost": 812345, "steps": 240}
+    WeekPlan.objects.update(state="building", progress=line)
+    told = client.get(f"/week/plan/{plan.pk}/progress/").text
+    assert "Looking for a better week" in told
+    assert "$8123 after 240 steps" in told
+
+
+def test_stop_is_passed_on_to_the_planner(client, place, owner):
+    client.post(BUILD)
+    plan = WeekPlan.objects.get()
+    client.post(f"/week/plan/{plan.pk}/stop/")
+    plan.refresh_from_db()
+    assert plan.stop_asked
+    assert "stopping with it" in client.get("/week/").text
+
+
+def test_a_second_build_is_refused_in_a_sentence(client, place, owner):
+    client.post(BUILD)
+    client.post(BUILD)
+    assert "being built already" in client.get("/week/").text
+    assert WeekPlan.objects.count() == 1
+
+
+def test_a_stale_draft_is_refused_and_nothing_is_lost(client, place, owner):
+    plans.coat(place)
+    plan = plans.draft([FRIDAY])
+    Week.objects.update(version=3)
+    client.post(f"/week/plan/{plan.pk}/post/")
+    assert "was posted since this draft was built" in client.get("/week/").text
+    assert not Visit.objects.exists()
+
+
+def test_a_failed_build_says_why(client, place, owner):
+    client.post(BUILD)
+    sweeping.sweep()
+    told = client.get("/week/").text
+    assert "The last build gave no week: There is no work to plan." in told
+
+
+def test_a_newer_draft_is_shown_and_what_stands_is_a_link_away(client, place, owner):
+    plans.coat(place)
+    plans.draft([], state="standing", posted_at=shop.NOW)
+    later = shop.NOW + timedelta(minutes=5)
+    plans.draft([FRIDAY], asked_at=later, built_at=later)
+    told = client.get("/week/").text
+    assert "nobody has been told" in told
+    assert "see what stands now" in told
+    standing = client.get("/week/?show=standing").text
+    assert "this is what people are told" in standing
+    assert "See the newer draft" in standing
+
+
+def test_the_board_is_told_in_words_too(client, place, owner):
+    plans.coat(place)
+    plans.draft([FRIDAY])
+    told = client.get("/week/").text
+    assert "Fri 07:40-08:35: Mask and drape, Rook Ferrante and Teague Amsel" in told
+    assert 'href="/week/why/j1.mask/"' in told
+
+
+def test_left_out_jobs_stand_with_their_reason(client, place, owner):
+    plans.coat(place)
+    why = {"stage": "j1.prep", "code": "no-room", "why": "No place was found."}
+    wait = {"stage": "j1.mask", "code": "waits-for", "why": "It comes after j1.prep."}
+    plans.draft([], [why, wait])
+    told = client.get("/week/").text
+    assert "Left out: no room beside the rest" in told
+    assert "1 more stage waits for it" in told
+
+
+def test_no_page_holds_a_style_or_a_script_of_its_own(client, place, owner):
+    plans.coat(place)
+    plans.draft([FRIDAY])
+    for address in ("/week/", "/week/why/j1.mask/"):
+        told = client.get(address).text
+        assert "style=" not in told
+        assert "<style" not in told
+        assert "onclick" not in told
+
+
+def test_what_is_no_date_is_no_page(client, place, owner):
+    assert client.get("/week/2027-02-30/").status_code == 404
+    assert client.get("/week/2027-05-24/build/").status_code == 405
+
+
+def test_before_there_is_an_outfit_the_page_says_there_is_nothing(client, owner):
+    assert not Outfit.objects.exists()
+    assert client.get("/week/").status_code == 404
+
+
+def test_on_sunday_the_next_week_is_shown(client, place, owner):
+    assert "Week of 24 May" in client.get("/week/").text
+    Outfit.objects.update(stands_at=plans.at(24, "06:00"))
+    assert "Week of 24 May" in client.get("/week/").text
+    Outfit.objects.update(stands_at=plans.at(30, "06:00"))
+    assert "Week of 31 May" in client.get("/week/").text
+
+
+def test_an_old_forecast_is_told_as_old(client, place, owner):
+    plans.coat(place)
+    Outfit.objects.update(stands_at=plans.at(24, "12:00"))
+    told = client.get("/week/").text
+    assert "forecast 18 h old" in told
+    assert "Take in a newer one" in told
+
+
+def test_why_tells_hours_reasons_numbers_strength_and_source(client, place, owner):
+    plans.coat(place)
+    told = client.get("/week/why/j1.port-as-she-lies/").text
+    assert "Second Wind: Spray port, two coats" in told
+    assert "the product sheet of Lanternglass One" in told
+    assert "Nobody may overrule it" in told
+    assert "weather_veto" in told
+    assert "needs 5 °F" in told
+    assert "limit 5 °F" in told
+
+
+def test_why_of_a_stage_nobody_judged_is_not_a_go(client, place, owner):
+    job = plans.coat(place)
+    job.stages.get(key="mask").judged.all().delete()
+    assert "it is not a go" in client.get("/week/why/j1.mask/").text
+
+
+def test_why_tells_what_the_draft_made_of_it(client, place, owner):
+    plans.coat(place)
+    plans.draft([FRIDAY])
+    assert "The draft has it Fri 07:40-08:35" in client.get("/week/why/j1.mask/").text
+
+
+@pytest.mark.parametrize("name", ["j9.mask", "nothing", "j1.nothing"])
+def test_why_of_no_stage_is_no_page(client, place, owner, name):
+    assert client.get(f"/week/why/{name}/").status_code == 404
+
+
+def test_an_account_that_left_the_owners_role_is_refused(client, place, owner):
+    Account.objects.filter(pk=owner.pk).update(is_active=False)
+    assert client.get("/week/").status_code in (302, 403)
