@@ -12,9 +12,16 @@ from dispatch.planner.solve.give import give
 from dispatch.planner.solve.insert import Inserter
 from dispatch.planner.solve.jobs import placed, placed_whole
 from dispatch.planner.solve.money import total_cents
+from dispatch.planner.solve.pool import Pool
+from dispatch.planner.solve.recombine import Terms, recombine
 from dispatch.planner.solve.start import empty, starting_weeks
 from dispatch.planner.solve.state import State
 from dispatch.planner.solve.walk import Walk
+
+# The shares of the effort after which the van-days seen so far are recombined, and how hard.
+_RECOMBINE_AT = (0.4, 0.8)
+_RECOMBINE_WORK = 6.0
+_MOST_COLUMNS = 1200
 
 Accept = Callable[[Plan], bool]
 
@@ -46,6 +53,7 @@ class Search:
         self.inserter.enough = lambda: limits.done() >= 1
         self.best: State | None = None
         self.steps = 0
+        self.pool = Pool(_MOST_COLUMNS)
 
     def run(self, start: Start) -> None:
         """Search from the frozen and pinned week until the limits say stop."""
@@ -57,9 +65,38 @@ class Search:
         walk = Walk(self.inserter, self.best or weeks[0], self._better)
         if self.best is None:
             walk.least = math.inf
-        while (progress := self._progress()) < 1:
+        walk.seen = self._keep
+        for share in _RECOMBINE_AT:
+            self._walk(walk, share)
+            self._recombine(walk)
+        self._walk(walk, 1)
+
+    def _walk(self, walk: Walk, until: float) -> None:
+        while (progress := self._progress()) < until:
             walk.step(progress)
             self.steps += 1
+
+    def _keep(self, state: State, cents: float) -> None:
+        self.pool.add(give(state), cents)
+
+    def _recombine(self, walk: Walk) -> None:
+        """Have CP-SAT pick the cheapest week out of every van-day the walk has seen, and walk on from it."""
+        if self.best is None or self._progress() >= 1:
+            return
+        terms = Terms(
+            work=_RECOMBINE_WORK,
+            seed=self.limits.seed,
+            accept=self.accept,
+            stop=lambda: self.limits.done() >= 1,
+        )
+        found = recombine(self.problem, self.pool, give(self.best), terms)
+        if found is None:
+            return
+        weeks = starting_weeks(self.inserter, found.van_days, found.chosen)
+        week = next((week for week in weeks if self.accept(give(week))), None)
+        if week is not None and total_cents(week) < walk.least:
+            self.best = week
+            walk.restart(week)
 
     def _progress(self) -> float:
         along = self.limits.done()

@@ -45,12 +45,17 @@ def _waits(state: State, job: int) -> bool:
     )
 
 
+def _forget(_state: State, _cents: float) -> None:
+    """Nobody keeps what the walk sees."""
+
+
 class Walk:
     """One walk through weeks, from a start; `better` accepts or refuses each new best."""
 
     def __init__(self, inserter: Inserter, start: State, better: Better) -> None:
         self.inserter, self.random = inserter, inserter.random
         self.better = better
+        self.seen: Callable[[State, float], None] = _forget
         self.current = self.best = start
         self.now = self.least = total_cents(start)
         self.heat = 0.02 * max(1.0, self.now) / max(1, len(start.facts.jobs))
@@ -67,7 +72,14 @@ class Walk:
         polish(self.inserter, twin)
         if self.random.random() < 0.1:
             twin = drop_unworthy(twin)
-        self._weigh(twin, total_cents(twin), max(0.0, 1 - progress))
+        cents = total_cents(twin)
+        self.seen(twin, cents)
+        self._weigh(twin, cents, max(0.0, 1 - progress))
+
+    def restart(self, state: State) -> None:
+        """Go on from a week found elsewhere."""
+        self.current = self.best = state
+        self.now = self.least = total_cents(state)
 
     def _weigh(self, twin: State, cents: float, warmth: float) -> None:
         self.stale += 1
