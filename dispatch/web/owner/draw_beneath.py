@@ -110,9 +110,7 @@ def _stand(
     room = int((b - a - 14) / _LETTER)
     if room >= 4:
         short = name if len(name) <= room else f"{name[: room - 1]}…"
-        wide = len(short) * _LETTER
-        marks.append(svg.rect(a + 5, y - 11, wide + 4, 13, "clear"))
-        marks.append(svg.words(a + 7, y, short, "tiny"))
+        marks.append(svg.words(a + 6, y, short, "tiny halo"))
     said = f"{thing.name} at {name}, {between(stand.span, board.zone)}"
     return svg.group(marks, title=said)
 
@@ -122,10 +120,9 @@ def _person(
 ) -> Iterator[SafeString]:
     over = person.used_minutes > person.of_minutes
     used, of = lasting(person.used_minutes), lasting(person.of_minutes)
+    said = f"{used} of {of}" if person.used_minutes else "not used"
     yield svg.words(0, y, person.name, "small-name")
-    yield svg.words(
-        206, y, f"{used} of {of}", f"tiny{' trouble' if over else ''}", "end"
-    )
+    yield svg.words(206, y, said, f"tiny{' trouble' if over else ''}", "end")
     marks = [
         svg.line(scale.x(s.start), y - 4, scale.x(s.end), y - 4, "road")
         for s in person.out

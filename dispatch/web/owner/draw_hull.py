@@ -15,21 +15,32 @@ _LEAST, _MOST, _LONG_M = 13.0, 21.0, 10.5
 
 
 def hull(row: BoatRow, at: tuple[float, float], moment: datetime) -> SafeString:
-    """The hull centred on a point; where nobody has read the heading she is dashed and points nowhere in particular."""
+    """The hull centred on a point; where nobody has read the heading, a dashed ring."""
     heading = row.lie.turned_to_deg
     if heading is None:
         heading = row.lie.heading_true_deg
+    if heading is None:
+        return _unread(row, at)
     half = max(_LEAST, min(_MOST, _MOST * row.lie.length_m / _LONG_M))
-    turn = 90.0 if heading is None else heading
-    place = f"translate({at[0]:.1f} {at[1]:.1f}) rotate({turn:.0f}) scale({half:.1f})"
+    place = (
+        f"translate({at[0]:.1f} {at[1]:.1f}) rotate({heading:.0f}) scale({half:.1f})"
+    )
     shaded = _shaded(row, moment)
     marks = [
         svg.path(shape, "shaded")
         for side, shape in (("port", _PORT), ("starboard", _STARBOARD))
         if side in shaded
     ]
-    marks.append(svg.path(_OUTLINE, "hull unread" if heading is None else "hull"))
+    marks.append(svg.path(_OUTLINE, "hull"))
     return svg.group(marks, title=says(row, shaded), transform=place)
+
+
+def _unread(row: BoatRow, at: tuple[float, float]) -> SafeString:
+    ring = svg.mark("circle", cls="hull unread", cx=at[0], cy=at[1], r=13)
+    return svg.group(
+        [ring, svg.words(at[0], at[1] + 4.5, "?", "unread-mark", "middle")],
+        title=says(row, set()),
+    )
 
 
 def says(row: BoatRow, shaded: set[str]) -> str:

@@ -38,7 +38,7 @@ def _hour(
         svg.rect(
             x,
             top,
-            w + 0.2,
+            w,
             HEIGHT,
             "cloud",
             fill_opacity=round(hour.cloud_pct / 260, 3),
@@ -46,7 +46,7 @@ def _hour(
     ]
     dew = _dew(hour, board)
     if dew:
-        marks.append(svg.rect(x, top + HEIGHT - dew, w + 0.2, dew, "dew"))
+        marks.append(svg.rect(x, top + HEIGHT - dew, w, dew, "dew"))
     marks += _rain(hour, x, w, top)
     return marks
 

@@ -20,47 +20,54 @@ _THIRDS = ("setting-1", "setting-2", "setting-3")
 
 
 def strip(board: Board, row: BoatRow, scale: Scale, top: float) -> SafeString:
-    """The strip with its top edge at a height; its text stands beside the drawing as a list."""
-    keel = top + BAND / 2
-    marks = [_keel(row, scale, keel)] if row.span else []
-    for segment in row.segments:
-        marks += _segment(board, row, segment, scale, top)
+    """The strip with its top edge at a height: each visit leads to its Why, initials where there is room."""
+    marks = list(_band(board, row, scale, top, linked=True))
     marks += _labels(row, scale, top)
-    marks += _notches(board, row, scale, top)
-    marks += _shade(row, scale, top + BAND + 4)
     marks += _flag(board, row, scale, top)
+    by = row.promise.by
+    if by is not None and not scale.holds(by):
+        local = by.astimezone(board.zone)
+        said = f"{local:%a} {local.day} {local:%b}"
+        marks.append(svg.words(scale.right + 4, top + 14, said, "tiny"))
     return svg.group(marks, cls="strip")
 
 
-def _keel(row: BoatRow, scale: Scale, y: float) -> SafeString:
-    span = row.span
-    return (
-        svg.line(scale.x(span.start), y, scale.x(span.end), y, "keel")
-        if span
-        else svg.NOTHING
-    )
+def bare(board: Board, row: BoatRow, scale: Scale, top: float) -> SafeString:
+    """The strip without letters and links, for a narrow sheet that has both in a list beneath."""
+    marks = [
+        *_band(board, row, scale, top, linked=False),
+        *_flag(board, row, scale, top),
+    ]
+    return svg.group(marks, cls="strip")
 
 
-def _segment(
-    board: Board, row: BoatRow, segment: Segment, scale: Scale, top: float
+def _band(
+    board: Board, row: BoatRow, scale: Scale, top: float, *, linked: bool
 ) -> Iterator[SafeString]:
+    for segment in row.segments:
+        said = f"{row.boat}, {between(segment.span, board.zone)}: {segment.words}"
+        marks = list(_segment(segment, scale, top))
+        if linked and segment.kind == "hands":
+            to = reverse("why", args=[segment.stage])
+            yield svg.link(marks, to=to, title=said)
+        else:
+            yield svg.group(marks, title=said)
+    yield from _notches(board, row, scale, top)
+    yield from _shade(row, scale, top + BAND + 4)
+
+
+def _segment(segment: Segment, scale: Scale, top: float) -> Iterator[SafeString]:
     x, end = scale.x(segment.span.start), scale.x(segment.span.end)
-    said = f"{row.boat}, {between(segment.span, board.zone)}: {segment.words}"
     if segment.kind == "hands":
         cls = "hands under-way" if segment.under_way else "hands"
-        band = svg.rect(x, top, max(end - x, 2.5), BAND, cls, rx=1.5)
-        to = reverse("why", args=[segment.stage])
-        yield svg.link([band], to=to, title=said)
+        yield svg.rect(x, top, max(end - x, 2.5), BAND, cls, rx=1.5)
     elif segment.kind == "wet":
-        marks = [
-            svg.rect(x, top, end - x, BAND, "film-ground"),
-            svg.rect(x, top, end - x, BAND, "film", fill="url(#wet)"),
-        ]
-        yield svg.group(marks, title=said)
+        yield svg.rect(x, top, end - x, BAND, "film-ground")
+        yield svg.rect(x, top, end - x, BAND, "film", fill="url(#wet)")
     elif segment.kind == "setting":
-        yield svg.group(_setting(x, end, top), title=said)
+        yield from _setting(x, end, top)
     else:
-        yield from _waiting(segment, (x, end), top, said)
+        yield from _waiting(segment, (x, end), top)
 
 
 def _setting(x: float, end: float, top: float) -> list[SafeString]:
@@ -73,26 +80,30 @@ def _setting(x: float, end: float, top: float) -> list[SafeString]:
 
 
 def _waiting(
-    segment: Segment, ends: tuple[float, float], top: float, said: str
+    segment: Segment, ends: tuple[float, float], top: float
 ) -> Iterator[SafeString]:
+    """A thin line, with what she waits for in a word where there is room."""
     x, end = ends
     keel = top + BAND / 2
+    yield svg.line(x, keel, end, keel, "keel")
+    yield svg.rect(x, top, end - x, BAND, "clear")
     reason = segment.words.removeprefix("waits for the ").removeprefix("waits for ")
     word = reason.partition(":")[0]
-    marks = [svg.rect(x, top, end - x, BAND, "clear")]
     if word in ("hands", "sky") and end - x > 60:
-        middle = (x + end) / 2
-        marks.append(svg.words(middle, keel + 3.5, word, "tiny wait", "middle"))
-    yield svg.group(marks, title=said)
+        yield svg.words((x + end) / 2, keel + 3.5, word, "tiny wait", "middle")
 
 
 def _labels(row: BoatRow, scale: Scale, top: float) -> Iterator[SafeString]:
     """Initials inside the band where they fit, else above it where there is room."""
-    free_from = 0.0
+    free_from, by = 0.0, row.promise.by
+    flag = scale.x(by) if by and scale.holds(by) else None
     for team, x, end in _runs(row, scale):
         said = " ".join(team)
         wide = _LETTER * len(said)
-        if wide <= end - x - 2:
+        if flag is not None and x - 10 < flag < x + wide:
+            yield svg.words(flag - 3, top - 3, said, "who-above", "end")
+            free_from = flag + 10
+        elif wide <= end - x - 2:
             yield svg.words((x + end) / 2, top + BAND / 2 + 4, said, "who", "middle")
         elif x >= free_from:
             yield svg.words(x, top - 3, said, "who-above")
@@ -125,7 +136,7 @@ def _notches(
         return
     if last.rain_safe and scale.holds(last.rain_safe):
         ring = svg.mark(
-            "circle", cls="ring", cx=scale.x(last.rain_safe), cy=top - 3, r=3
+            "circle", cls="ring", cx=scale.x(last.rain_safe), cy=top + BAND / 2, r=3.5
         )
         yield svg.group(
             [ring],
@@ -133,7 +144,7 @@ def _notches(
         )
     if last.sandable and scale.holds(last.sandable):
         yield svg.group(
-            _sandable(last, last.sandable, scale, top - 3),
+            _sandable(last, last.sandable, scale, top + BAND / 2),
             title=f"{row.boat}: sandable about {dated(last.sandable, board.zone)}",
         )
 
@@ -142,8 +153,9 @@ def _sandable(film: Film, about: datetime, scale: Scale, y: float) -> list[SafeS
     early, late = film.earliest or about, film.latest
     end = scale.x(late) if late else scale.right
     return [
+        svg.line(scale.x(early), y, end, y, "range-halo"),
         svg.line(scale.x(early), y, end, y, "range"),
-        svg.mark("circle", cls="dot", cx=scale.x(about), cy=y, r=3),
+        svg.mark("circle", cls="dot", cx=scale.x(about), cy=y, r=3.5),
     ]
 
 
@@ -161,17 +173,12 @@ def _shade(row: BoatRow, scale: Scale, top: float) -> Iterator[SafeString]:
 def _flag(board: Board, row: BoatRow, scale: Scale, top: float) -> Iterator[SafeString]:
     """Solid for a hard date, hollow for a range; in the accent where the plan breaks it."""
     by = row.promise.by
-    if by is None:
+    if by is None or not scale.holds(by):
         return
     broken = row.promise.late_minutes > 0 or (
         row.promise.finish is None and board.state != "empty"
     )
     cls = f"flag {row.promise.kind}"
-    if not scale.holds(by):
-        local = by.astimezone(board.zone)
-        said = f"{local:%a} {local.day} {local:%b}"
-        yield svg.words(scale.right + 4, top + 14, said, "tiny")
-        return
     x, foot = scale.x(by), top + BAND + 2
     pole = svg.line(x, top - 4, x, foot, "pole")
     cloth = svg.path(f"M{x:.1f} {top - 4:.1f}l9 4l-9 4z", cls)

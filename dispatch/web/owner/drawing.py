@@ -6,6 +6,8 @@ from datetime import datetime, time
 from django.utils.safestring import SafeString
 
 from dispatch.actions.board import Board, BoatRow, LeftOut
+from dispatch.actions.board_text import promise
+from dispatch.actions.board_words import between
 from dispatch.trade.words import Words
 from dispatch.web.owner import (
     draw_beneath,
@@ -46,6 +48,15 @@ class Drawing:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Line:
+    """One stretch of a strip in words; ``stage`` leads to its Why."""
+
+    when: str
+    words: str
+    stage: str
+
+
+@dataclass(frozen=True, kw_only=True)
 class Block:
     """One boat with her own small drawing."""
 
@@ -54,6 +65,8 @@ class Block:
     drawing: Drawing
     hull: SafeString
     left_out: str
+    promised: str
+    lines: tuple[Line, ...]
 
 
 def whole(board: Board) -> Drawing:
@@ -85,10 +98,36 @@ def blocks(board: Board) -> list[Block]:
             drawing=_phone(board, row, along),
             hull=draw_hull.hull(row, (24, 24), moment),
             left_out=_left_out(board, row),
+            promised=promise(board, row),
+            lines=tuple(
+                Line(
+                    when=between(segment.span, board.zone),
+                    words=segment.words,
+                    stage=segment.stage,
+                )
+                for segment in row.segments
+                if segment.kind != "waiting"
+            ),
         )
         for place in board.places
         for row in place.boats
     ]
+
+
+def sky(board: Board) -> Drawing:
+    """The sky ribbon by itself, for a phone."""
+    along = scale.of(board.days, board.zone, 2, PHONE_WIDTH - 46)
+    marks = [draw_sky.ribbon(board, along, 16), *_names(board, along, 11)]
+    height = 20 + draw_sky.HEIGHT
+    return Drawing(width=PHONE_WIDTH, height=height, marks=svg.joined(marks))
+
+
+def _names(board: Board, along: Scale, y: float) -> list[SafeString]:
+    marks = []
+    for day, span in zip(board.days, board.day_spans, strict=True):
+        middle = (along.x(span.start) + along.x(span.end)) / 2
+        marks.append(svg.words(middle, y, f"{day:%a} {day.day}", "tiny", "middle"))
+    return marks
 
 
 def shade_moment(board: Board) -> datetime:
@@ -100,10 +139,8 @@ def shade_moment(board: Board) -> datetime:
 
 def _phone(board: Board, row: BoatRow, along: Scale) -> Drawing:
     marks = _nights(board, along, 0, PHONE_HEIGHT)
-    for day, span in zip(board.days, board.day_spans, strict=True):
-        middle = (along.x(span.start) + along.x(span.end)) / 2
-        marks.append(svg.words(middle, 11, f"{day:%a} {day.day}", "tiny", "middle"))
-    marks.append(draw_strip.strip(board, row, along, _PHONE_TOP))
+    marks += _names(board, along, 11)
+    marks.append(draw_strip.bare(board, row, along, _PHONE_TOP))
     marks += _now(board, along, PHONE_HEIGHT)
     return Drawing(width=PHONE_WIDTH, height=PHONE_HEIGHT, marks=svg.joined(marks))
 

@@ -76,6 +76,7 @@ def week(request: HttpRequest, starts_on: date | None = None) -> HttpResponseBas
         {
             "board": board,
             "drawing": drawing.whole(board),
+            "sky": drawing.sky(board),
             "blocks": drawing.blocks(board),
             "sky_age": _sky_age(board),
             "text": list(show_board.text(board)),
