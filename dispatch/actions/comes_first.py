@@ -63,8 +63,9 @@ def _link(link: StageLink, start: datetime, now: datetime) -> Held | None:
 
 
 def _undone(before: Stage, start: datetime, now: datetime) -> Held | None:
+    """Before its planned end it is trusted to come in time; after that only a report counts."""
     visit = getattr(before, "visit", None)
-    if visit is not None and now < start and visit.end <= start:
+    if visit is not None and now <= visit.end <= start:
         return None
     return Held(sentence=f"{before.name} comes first and is not reported done.")
 

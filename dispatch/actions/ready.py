@@ -120,7 +120,7 @@ def _go(free: window.Window, asked: Span, zone: ZoneInfo) -> Ready:
     next_limit = (
         f" From {then}: {free.after.sentence}"
         if free.after
-        else f" The place's hours end it at {then}."
+        else f" The place shuts to us at {then}."
     )
     return Ready(
         word=GO,

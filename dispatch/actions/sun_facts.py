@@ -25,7 +25,10 @@ class Side:
 
 @dataclass(frozen=True, kw_only=True)
 class SunFacts:
-    """A hull and the sun over one day at its place, clouds left out; angles in degrees from true north."""
+    """A hull and the sun over one day at its place, clouds left out; angles in degrees from true north.
+
+    ``track`` is the sun's azimuth every ten minutes it is up.
+    """
 
     at: datetime
     heading_true_deg: float
@@ -33,6 +36,7 @@ class SunFacts:
     elevation_deg: float
     rise: tuple[datetime, float] | None
     set: tuple[datetime, float] | None
+    track: tuple[float, ...]
     sides: tuple[Side, ...]
     start_by: datetime | None
     start_from: datetime | None
@@ -46,7 +50,7 @@ def of(visit: Visit, at: datetime, heading_true_deg: float) -> SunFacts:
     site = facts.site(visit.stage.job.boat.place, day)
     hull = shade.Hull(heading_true_deg=heading_true_deg)
     azimuth, elevation = sun.series(site.lat, site.lon, [at])
-    rise, fall = _horizon(site, day)
+    up = _up(site, day)
     slot, panels = _slot(visit)
     fit = _shaded_slot(visit.stage, (site, hull), at, slot) if panels else None
     return SunFacts(
@@ -54,8 +58,9 @@ def of(visit: Visit, at: datetime, heading_true_deg: float) -> SunFacts:
         heading_true_deg=heading_true_deg,
         azimuth_deg=float(azimuth[0]),
         elevation_deg=float(elevation[0]),
-        rise=rise,
-        set=fall,
+        rise=up[0] if up else None,
+        set=up[-1] if up else None,
+        track=tuple(bearing for _, bearing in up[::2]),
         sides=tuple(_side(site, hull, panel, Span(at, day.end)) for panel in SIDES),
         start_by=fit.end - slot if fit else None,
         start_from=fit.start if fit else None,
@@ -99,15 +104,12 @@ def _shaded_slot(
     return next((span for span in free if span.length >= slot), None)
 
 
-def _horizon(
-    site: Site, day: Span
-) -> tuple[tuple[datetime, float] | None, tuple[datetime, float] | None]:
-    """When and where the sun comes over the true horizon and goes under it, to a step's accuracy."""
+def _up(site: Site, day: Span) -> list[tuple[datetime, float]]:
+    """The steps of a day at which the sun is over the true horizon, each with its azimuth."""
     unix = shade.grid(day, _STEP_MINUTES)
     azimuth, elevation = sun.angles(site.lat, site.lon, unix)
-    up = [
+    return [
         (day.start + index * timedelta(minutes=_STEP_MINUTES), float(azimuth[index]))
         for index in range(len(unix))
         if elevation[index] > 0
     ]
-    return (up[0], up[-1]) if up else (None, None)

@@ -11,4 +11,6 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("sign-out/", LogoutView.as_view(), name="sign-out"),
     path("clock/", demo_clock.move, name="clock"),
     path("week/", include("dispatch.web.owner.urls")),
+    path("", include("dispatch.web.crew.urls")),
+    path("", include("dispatch.web.customer.urls")),
 ]

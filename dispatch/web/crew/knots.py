@@ -1,0 +1,79 @@
+"""A route as knots on a line: which is open, what its dial shows, what was refused."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+from dispatch.actions.show_route import Route, Stop
+from dispatch.records.models import Stage
+from dispatch.web.crew import dial
+from dispatch.web.crew.dial import Dial
+
+
+@dataclass(frozen=True, kw_only=True)
+class Refusal:
+    """What a report was refused for, and what had been entered."""
+
+    visit_id: int
+    sentence: str
+    given: dict[str, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Knot:
+    """One stop as it is drawn; ``headline`` is its one big word."""
+
+    stop: Stop
+    is_next: bool
+    is_open: bool
+    headline: str
+    dial: Dial | None
+    refusal: Refusal | None
+
+    @property
+    def may_report(self) -> bool:
+        """Whether there is anything left to report of it."""
+        visit = self.stop.visit
+        return visit is not None and visit.state != Stage.State.DONE
+
+
+def of(route: Route, refusal: Refusal | None) -> Iterator[Knot]:
+    """The knots in order; the first visit that is not done is next, and open."""
+    next_id = next(
+        (
+            stop.visit.visit_id
+            for stop in route.stops
+            if stop.visit and stop.visit.state != Stage.State.DONE
+        ),
+        None,
+    )
+    for stop in route.stops:
+        visit_id = stop.visit.visit_id if stop.visit else None
+        is_next = visit_id is not None and visit_id == next_id
+        own = refusal if refusal and refusal.visit_id == visit_id else None
+        sun = stop.visit.sun if stop.visit else None
+        yield Knot(
+            stop=stop,
+            is_next=is_next,
+            is_open=is_next or own is not None,
+            headline=headline(stop, route),
+            dial=dial.of(sun) if sun else None,
+            refusal=own,
+        )
+
+
+def headline(stop: Stop, route: Route) -> str:
+    """GO, WAIT or NO with its hour in the place's time; that it is done, where it is."""
+    if stop.visit is None:
+        return ""
+    said = stop.visit.ready
+    if said is None:
+        return "DONE"
+    zone = stop.place.zone
+    if said.until is not None:
+        until = said.until.astimezone(zone)
+        later = f"{until:%a} " if until.date() != route.day else ""
+        return f"{said.word} until {later}{until:%H:%M}"
+    if said.word == "GO":
+        ahead = said.at > route.now
+        return f"GO at {said.at.astimezone(zone):%H:%M}" if ahead else "GO now"
+    return said.word

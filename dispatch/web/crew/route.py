@@ -1,0 +1,128 @@
+"""The crew's day on a phone, and its two buttons."""
+
+from datetime import date, datetime, time, timedelta
+from zoneinfo import ZoneInfo
+
+from django.core.exceptions import BadRequest, PermissionDenied
+from django.http import HttpRequest, HttpResponse, HttpResponseBase
+from django.shortcuts import get_object_or_404, redirect, render
+from django.views.decorators.http import require_POST, require_safe
+
+from dispatch.actions import access, clock, reporting, show_route
+from dispatch.actions.errors import Refused, Stranger
+from dispatch.records.models import Outfit, Visit
+from dispatch.trade import units
+from dispatch.web.crew import knots
+from dispatch.web.crew.knots import Refusal
+from dispatch.web.gate import crew_only
+
+_FIRST, _LAST = date(2000, 1, 1), date(2100, 12, 31)
+
+
+@require_safe
+@crew_only
+def show(request: HttpRequest) -> HttpResponseBase:
+    """The route of a day, today's unless another is asked for."""
+    try:
+        day = _day(request.GET.get("day", ""))
+    except Refused as refusal:
+        return render(request, "400.html", {"exception": str(refusal)}, status=400)
+    return _page(request, day)
+
+
+@require_POST
+@crew_only
+def report(request: HttpRequest, visit_id: int) -> HttpResponseBase:
+    """Report a visit started or done; a refusal shows the page again with its sentence."""
+    visit = get_object_or_404(
+        Visit.objects.select_related(
+            "van_day", "stage__job__boat__place", "stage__sheet"
+        ),
+        pk=visit_id,
+        van_day__plan__state="standing",
+    )
+    try:
+        _report(request, visit)
+    except Stranger as stranger:
+        raise PermissionDenied(str(stranger)) from stranger
+    except Refused as refusal:
+        given = {name: request.POST.get(name, "") for name in ("at", "amount")}
+        refused = Refusal(visit_id=visit.pk, sentence=str(refusal), given=given)
+        return _page(request, visit.van_day.on, refused)
+    return redirect(f"/route/?day={visit.van_day.on}#visit-{visit.pk}")
+
+
+def _page(
+    request: HttpRequest, day: date, refusal: Refusal | None = None
+) -> HttpResponse:
+    person = access.crew_member(request.user)
+    route, today = show_route.route(person, day), show_route.today()
+    context = {
+        "route": route,
+        "knots": list(knots.of(route, refusal)) if route else (),
+        "refusal": refusal,
+        "day": day,
+        "today": today,
+        "before": day - timedelta(days=1),
+        "after": day + timedelta(days=1),
+        "next_day": None if route else show_route.next_day(person, day),
+        "amount_unit": "oz" if _reads_ounces() else "ml",
+    }
+    return render(request, "crew/route.html", context, status=400 if refusal else 200)
+
+
+def _report(request: HttpRequest, visit: Visit) -> None:
+    person, at = access.crew_member(request.user), _at(request, visit)
+    act = request.POST.get("do")
+    if act == "start":
+        reporting.start(visit.stage, person, at)
+    elif act == "done":
+        reporting.finish(visit.stage, person, at, _ounces(request))
+    else:
+        raise BadRequest("A report says that a visit was started, or that it is done.")
+
+
+def _at(request: HttpRequest, visit: Visit) -> datetime:
+    """The time entered, on the visit's day in the place's zone; now, where none was."""
+    given = request.POST.get("at", "").strip()
+    if not given:
+        return clock.now()
+    try:
+        wall = time.fromisoformat(given)
+    except ValueError as error:
+        raise Refused(
+            f"{given[:20]} is not a time. Write it as 09:30, or leave it empty for now."
+        ) from error
+    zone = ZoneInfo(visit.stage.job.boat.place.time_zone)
+    return datetime.combine(visit.van_day.on, wall.replace(tzinfo=None), tzinfo=zone)
+
+
+def _ounces(request: HttpRequest) -> float | None:
+    given = request.POST.get("amount", "").strip()
+    if not given:
+        return None
+    try:
+        amount = float(given)
+    except ValueError as error:
+        raise Refused(
+            f"{given[:20]} is not an amount. Write a number, as 14.5, or leave it empty."
+        ) from error
+    return amount if _reads_ounces() else units.ml_to_oz(amount)
+
+
+def _reads_ounces() -> bool:
+    return Outfit.objects.values_list("units", flat=True).first() != "metric"
+
+
+def _day(given: str) -> date:
+    if not given:
+        return show_route.today()
+    try:
+        day = date.fromisoformat(given)
+    except ValueError:
+        day = date.min
+    if not _FIRST <= day <= _LAST:
+        raise Refused(
+            "That is not a day we can show. Write it as 2027-05-24, or leave it out for today."
+        )
+    return day

@@ -1,0 +1,177 @@
+"""The crew's day: who may open it, what stands on it, and its two buttons."""
+
+import pytest
+
+from dispatch.records.models import HistoryEntry, Hold, Outfit, Stage, Visit
+from tests.actions import posted
+from tests.web import people
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def rook():
+    return people.crew()
+
+
+@pytest.fixture
+def port(rook):
+    job = posted.sprayed(note="Launch Thursday.")
+    posted.warm(job.boat.place)
+    stage = job.stages.get(key="port")
+    posted.judged(stage)
+    Stage.objects.filter(job=job, key="mask").update(
+        state="done", ended_at=posted.at("10:00")
+    )
+    posted.visit(posted.van_day(rook.person), stage, "11:00", 90)
+    posted.stand("11:10")
+    return stage
+
+
+def report(client, stage, **given):
+    return client.post(f"/route/visits/{stage.visit.pk}/", given)
+
+
+def test_who_rides_sees_the_day_with_its_word(client, rook, port):
+    client.force_login(rook)
+    told = client.get("/route/").text
+    for words in (
+        "Monday 24 May",
+        "Second Wind",
+        "11:00 to 12:30",
+        "GO now",
+        "Coat 1, port",
+        "Lanternglass One",
+        "Cartridge mask and gloves.",
+        "min in shade, levelling included",
+        "Launch Thursday.",
+        "does not say that the work is safe",
+    ):
+        assert words in told
+
+
+def test_times_are_the_places_and_not_utc(client, rook, port):
+    client.force_login(rook)
+    told = client.get("/route/").text
+    assert "Leave Shop 07:00" in told
+    assert "15:00" not in told
+
+
+def test_unknown_is_never_go(client, rook, port):
+    port.judged.all().delete()
+    client.force_login(rook)
+    told = client.get("/route/").text
+    assert "WAIT" in told
+    assert "GO now" not in told
+
+
+def test_another_day_may_be_looked_at_and_says_when_the_next_is(client, rook, port):
+    client.force_login(rook)
+    told = client.get("/route/?day=2027-05-23").text
+    assert "No van for you this day" in told
+    assert "Monday 24 May" in told
+
+
+@pytest.mark.parametrize("day", ["soon", "0001-01-01", "9999-12-31", "2027-02-30"])
+def test_a_day_that_is_none_is_refused_in_words(client, rook, port, day):
+    client.force_login(rook)
+    answer = client.get("/route/", {"day": day})
+    assert answer.status_code == 400
+    assert "Write it as 2027-05-24" in answer.text
+
+
+def test_before_the_day_there_is_nothing_to_report(client, rook, port):
+    posted.stand("19:00", posted.MONDAY.replace(day=23))
+    client.force_login(rook)
+    told = client.get("/route/?day=2027-05-24").text
+    assert "Start and Done come on the day" in told
+    assert 'value="start"' not in told
+
+
+def test_start_and_done_are_kept_as_of_now_or_the_time_entered(client, rook, port):
+    client.force_login(rook)
+    answer = report(client, port, do="start")
+    assert answer.url == f"/route/?day=2027-05-24#visit-{port.visit.pk}"
+    posted.stand("12:50")
+    report(client, port, do="done", at="12:35", amount="14.5")
+    port.refresh_from_db()
+    assert (port.started_at, port.ended_at) == (posted.at("11:10"), posted.at("12:35"))
+    assert "Done Mon 12:35" in client.get("/route/").text
+    assert Hold.objects.filter(planned=False).count() == 2
+
+
+def test_a_metric_outfit_enters_millilitres(client, rook, port):
+    Outfit.objects.update(units="metric")
+    client.force_login(rook)
+    report(client, port, do="done", amount="400")
+    said = HistoryEntry.objects.get(verb="use-product").sentence
+    assert "took 400 ml of Lanternglass One" in said
+
+
+@pytest.mark.parametrize(
+    ("given", "sentence"),
+    [
+        ({"at": "11:11"}, "has not come yet"),
+        ({"at": "noon"}, "noon is not a time"),
+        ({"amount": "lots"}, "lots is not an amount"),
+    ],
+)
+def test_what_cannot_be_right_comes_back_with_a_sentence(
+    client, rook, port, given, sentence
+):
+    client.force_login(rook)
+    answer = report(client, port, do="done", **given)
+    assert answer.status_code == 400
+    assert sentence in answer.text
+    port.refresh_from_db()
+    assert port.state == "to-do"
+
+
+def test_a_report_of_neither_kind_is_refused(client, rook, port):
+    client.force_login(rook)
+    assert report(client, port, do="dance").status_code == 400
+
+
+def test_reading_reports_nothing(client, rook, port):
+    client.force_login(rook)
+    assert client.get(f"/route/visits/{port.visit.pk}/").status_code == 405
+
+
+def test_a_visit_of_a_plan_that_does_not_stand_is_not_found(client, rook, port):
+    port.visit.van_day.plan.state = "past"
+    port.visit.van_day.plan.save()
+    client.force_login(rook)
+    assert report(client, port, do="start").status_code == 404
+
+
+def test_who_does_not_ride_there_sees_none_of_it_and_reports_nothing(client, port):
+    client.force_login(posted.person("winnie").account)
+    assert "Second Wind" not in client.get("/route/?day=2027-05-24").text
+    answer = report(client, port, do="start")
+    assert answer.status_code == 403
+    assert "van Knot that day" in answer.text
+
+
+def test_an_owner_who_works_may_report_for_others(client, port):
+    client.force_login(posted.person("orla", role="owner").account)
+    report(client, port, do="start")
+    port.refresh_from_db()
+    assert port.state == "under-way"
+
+
+def test_an_owner_who_is_nobody_of_the_crew_is_told_so(client, port):
+    client.force_login(people.owner())
+    assert client.get("/route/").status_code == 403
+
+
+def test_who_has_left_opens_nothing(client, port):
+    client.force_login(people.nobodys())
+    assert client.get("/route/").status_code == 403
+    assert report(client, port, do="start").status_code == 403
+
+
+def test_a_stranger_is_asked_to_sign_in_and_so_is_who_has_a_boat(client, port):
+    """Whoever has a boat has a link, and no account."""
+    assert client.get("/route/").url.startswith("/sign-in/")
+    assert report(client, port, do="start").url.startswith("/sign-in/")
+    assert Visit.objects.get().stage.state == "to-do"
