@@ -22,6 +22,7 @@ from dispatch.web.owner.scale import Scale
 WIDTH, LABELS, RIGHT = 1080.0, 216.0, 58.0
 _SKY_TOP, _DAYS_TOP = 6.0, 92.0
 _PLACE, _ROW = 27.0, 54.0
+_DETAIL = 28
 PHONE_WIDTH = 340.0
 _PHONE_TOP, PHONE_HEIGHT = 26.0, 64.0
 SHORT = {
@@ -161,13 +162,14 @@ def _rows(board: Board, along: Scale, top: float) -> tuple[list[SafeString], flo
 def _row(board: Board, row: BoatRow, along: Scale, y: float) -> list[SafeString]:
     words = Words(system=board.units)
     detail = f"{words.distance(row.lie.length_m)} · {row.kind}"
-    left = _left_out(board, row)
+    left, cls = _left_out(board, row), "tiny"
+    if left and row.segments:
+        detail, cls = "part of it is left out", "tiny trouble"
+    short = detail if len(detail) <= _DETAIL else f"{detail[: _DETAIL - 1]}…"
     marks = [
         draw_hull.hull(row, (22, y + 24), shade_moment(board)),
         svg.words(52, y + 21, row.boat, "name"),
-        svg.words(
-            52, y + 36, detail if len(detail) < 29 else f"{detail[:28]}…", "tiny"
-        ),
+        svg.words(52, y + 36, short, cls),
         draw_strip.strip(board, row, along, y + 13),
     ]
     if left and not row.segments:

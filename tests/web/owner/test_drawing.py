@@ -1,0 +1,78 @@
+"""The drawing tells what the board says: unknown is marked, texture doubles colour, names are escaped."""
+
+from dataclasses import replace
+
+import pytest
+
+from dispatch.actions import show_board
+from dispatch.records.models import Boat, Forecast, Outfit
+from dispatch.web.owner import drawing, svg
+from tests.actions import plans
+from tests.actions.plans import at
+
+pytestmark = [pytest.mark.django_db, pytest.mark.timeout(60)]
+FRIDAY = (
+    28,
+    "07:30",
+    "12:00",
+    [("j1.mask", "07:40", "08:35"), ("j1.port-as-she-lies", "09:30", "10:55")],
+)
+
+
+@pytest.fixture
+def board():
+    plans.coat(plans.outfit())
+    return show_board.board(plans.draft([FRIDAY]))
+
+
+def test_hands_lead_to_their_why_and_film_has_its_texture(board):
+    drawn = drawing.whole(board).marks
+    assert 'href="/week/why/j1.port-as-she-lies/"' in drawn
+    assert 'fill="url(#wet)"' in drawn
+    assert all(f'fill="url(#setting-{third})"' in drawn for third in (1, 2, 3))
+    assert "rain-safe about Fri 28 May" in drawn
+
+
+def test_a_phone_has_no_link_inside_its_picture_and_every_visit_beneath(board):
+    (block,) = drawing.blocks(board)
+    assert "<a " not in block.drawing.marks
+    assert [line.stage for line in block.lines if line.stage] == [
+        "j1.mask",
+        "j1.port-as-she-lies",
+    ]
+
+
+def test_hours_nobody_knows_are_hatched(board):
+    assert "url(#unknown)" not in drawing.whole(board).marks
+    Forecast.objects.all().delete()
+    blind = replace(board, sky=replace(board.sky, hours=(), issued_at=None))
+    assert drawing.whole(blind).marks.count('fill="url(#unknown)"') == 7 * 24
+
+
+def test_a_heading_nobody_read_is_a_question(board):
+    Boat.objects.update(heading_deg=None)
+    (block,) = drawing.blocks(show_board.board(plans.draft([])))
+    assert ">?</text>" in block.hull
+    assert "nobody has read her heading" in block.hull
+
+
+def test_now_is_drawn_only_within_the_week(board):
+    assert 'class="now"' not in drawing.whole(board).marks
+    Outfit.objects.update(stands_at=at(25, "10:00"))
+    within = replace(board, now=at(25, "10:00"))
+    assert 'class="now"' in drawing.whole(within).marks
+
+
+def test_names_cannot_break_out_of_the_drawing(board):
+    Boat.objects.update(name="<script>alert('hi')</script>")
+    drawn = drawing.whole(show_board.board(plans.draft([FRIDAY]))).marks
+    assert "<script>" not in drawn
+    assert "&lt;script&gt;" in drawn
+
+
+def test_marks_carry_no_style():
+    drawn = svg.rect(1, 2.04, 3, 4, "film", fill="url(#wet)")
+    assert (
+        drawn
+        == '<rect class="film" x="1" y="2" width="3" height="4" fill="url(#wet)"/>'
+    )
