@@ -13,7 +13,7 @@ from django.conf import settings
 from django.core.management import call_command
 from django.core.management.base import BaseCommand, CommandError
 
-from dispatch.actions import agenda, clock, due, planning, scenario
+from dispatch.actions import clock, due, planning, scenario, show_board
 from dispatch.actions.errors import Refused
 from dispatch.actions.scenario_rows import read
 from dispatch.cli.embedded import running
@@ -42,7 +42,9 @@ class Command(BaseCommand):
             call_command("flush", interactive=False, verbosity=0)
         if not WeekPlan.objects.filter(state="standing").exists():
             self._prepare()
-        for line in agenda.lines(WeekPlan.objects.get(state="standing")):
+        for line in show_board.text(
+            show_board.board(WeekPlan.objects.get(state="standing"))
+        ):
             self.stdout.write(line)
 
     def _prepare(self) -> None:
