@@ -1,15 +1,17 @@
-"""What customers are told when a week is posted and when a job ends."""
+"""What customers are told when a week is posted, when a coat is laid and when a job ends."""
 
 from datetime import datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
-from dispatch.actions import clock
+from dispatch.actions import boat_stands, boat_strip, clock, history
 from dispatch.notices import outbox, quiet, words
-from dispatch.notices.reasons import About, Arrival, Pickup
-from dispatch.records.models import Job, Outfit, Visit, WeekPlan
+from dispatch.notices.reasons import About, Arrival, FilmWet, Pickup
+from dispatch.records.models import Hold, Job, Outfit, Stage, Visit, WeekPlan
 from dispatch.trade.spans import Span
 
 _EVENING = time(17)
+_UNKNOWN = "unknown"
+Occasion = Arrival | Pickup | FilmWet
 _BEFORE, _AFTER = timedelta(minutes=15), timedelta(minutes=45)
 
 
@@ -45,6 +47,39 @@ def finished(job: Job) -> None:
     )
 
 
+def film_wet(laid: Stage) -> None:
+    """Put the notice not to touch wet film in the outbox, with the range in which it sets.
+
+    Film that will have set before the customer may be written to is not told of. Where nobody
+    agreed to be written to, the history says whom to call.
+    """
+    stage = Stage.objects.select_related("job__boat__place").get(pk=laid.pk)
+    hold = boat_strip.wet(stage, clock.now())
+    if hold is None:
+        return
+    occasion = FilmWet(
+        about=_about(stage.job), panels=(boat_stands.part(stage),), cover=_sets(hold)
+    )
+    due_at = _allowed(stage.job, occasion, clock.now())
+    if occasion.cover and occasion.cover.end <= due_at:
+        return
+    if not _put(stage.job, occasion, f"film {stage.key}", due_at):
+        customer = stage.job.boat.customer.name
+        history.write(
+            "call-by-hand",
+            f"job {stage.job.key}",
+            f"{words.write(occasion).text} {customer} has agreed to no text and no e-mail: call by hand.",
+            actor="sky",
+        )
+
+
+def _sets(hold: Hold) -> Span | None:
+    """The range in which film sets; None where either end of it is not known."""
+    if hold.earliest is None or hold.latest is None:
+        return None
+    return Span(hold.earliest, hold.latest)
+
+
 def _arrival(visits: list[Visit], fact: str) -> None:
     first, job = visits[0], visits[0].stage.job
     occasion = Arrival(
@@ -66,13 +101,16 @@ def _about(job: Job) -> About:
     )
 
 
-def _put(job: Job, occasion: Arrival | Pickup, fact: str, at: datetime) -> None:
-    """One message a channel the customer agreed to, at an hour the customer may be written to."""
+def _allowed(job: Job, occasion: Occasion, at: datetime) -> datetime:
+    """The first moment from now on at which the customer may be written to about it."""
+    zone = ZoneInfo(job.boat.customer.time_zone)
+    return quiet.next_allowed(occasion.reason, max(at, clock.now()), zone)
+
+
+def _put(job: Job, occasion: Occasion, fact: str, at: datetime) -> int:
+    """One message a channel the customer agreed to, at an hour the customer may be written to; return how many."""
     customer, wording = job.boat.customer, words.write(occasion)
-    due_at = quiet.next_allowed(
-        occasion.reason, max(at, clock.now()), ZoneInfo(customer.time_zone)
-    )
-    version = _version(occasion)
+    due_at = _allowed(job, occasion, at)
     channels = []
     if customer.text_consent and customer.phone and customer.text_stopped_at is None:
         channels.append(("text", customer.phone, wording.text))
@@ -82,7 +120,7 @@ def _put(job: Job, occasion: Arrival | Pickup, fact: str, at: datetime) -> None:
         told = outbox.Fact(
             reason=occasion.reason,
             fact=f"{job.key} {fact}",
-            version=version,
+            version=_version(occasion),
             customer=customer,
             job=job,
             subject=wording.subject,
@@ -90,10 +128,13 @@ def _put(job: Job, occasion: Arrival | Pickup, fact: str, at: datetime) -> None:
             due_at=due_at,
         )
         outbox.put(told, channel=channel, to=to)
+    return len(channels)
 
 
-def _version(occasion: Arrival | Pickup) -> str:
+def _version(occasion: Occasion) -> str:
     """What makes one telling of a fact differ from the next: its time."""
+    if isinstance(occasion, FilmWet):
+        return occasion.cover.end.isoformat() if occasion.cover else _UNKNOWN
     told = (
         occasion.arrives.start if isinstance(occasion, Arrival) else occasion.ready_at
     )

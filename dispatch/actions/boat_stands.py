@@ -51,6 +51,11 @@ def _so_far(job: Job, stages: list[Stage]) -> str:
     return f"{job.boat.name} is in hand: {len(done)} of {count} visits are done, the last was {last.name.lower()}."
 
 
+def part(stage: Stage) -> str:
+    """The part of her that a stage lays its film on, as people say it."""
+    return f"the {_SPRAYED.get(stage.key.partition('-')[0], 'hull')}"
+
+
 def hard_when(job: Job, hold: Hold) -> str:
     """When film is hard enough to cover, with its range; never a guess where the forecast does not say."""
     if hold.end is None:

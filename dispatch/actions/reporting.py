@@ -5,7 +5,7 @@ from zoneinfo import ZoneInfo
 
 from django.db import transaction
 
-from dispatch.actions import access, book, clock, history, holds, ready
+from dispatch.actions import access, announcing, book, clock, history, holds, ready
 from dispatch.actions.errors import Refused, Stale, Stranger
 from dispatch.records.models import Account, Job, Outfit, Person, Stage, Visit
 from dispatch.trade import units
@@ -49,7 +49,9 @@ def start(stage: Stage, person: Person, at: datetime) -> None:
 def finish(
     stage: Stage, person: Person, at: datetime, ounces: float | None = None
 ) -> None:
-    """Store that a visit was finished, when it happened, with the US fluid ounces it took; film sets from then on.
+    """Store that a visit was finished, when it happened, with the US fluid ounces it took.
+
+    Film sets from then on, and the customer is told to keep off it.
 
     Raises:
         Stranger: the person neither rides in that van that day nor owns the outfit.
@@ -66,6 +68,7 @@ def finish(
     stage.refresh_from_db()
     book.mark_done(stage, started_at=stage.started_at, ended_at=at, by=by)
     holds.write(stage, at, planned=False)
+    announcing.film_wet(stage)
     if ounces is not None:
         history.write(
             "use-product",
