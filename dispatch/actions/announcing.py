@@ -34,17 +34,26 @@ def week(plan: WeekPlan) -> None:
 
 
 def finished(job: Job) -> None:
-    """Put the pickup notice of a job that has ended in the outbox."""
+    """Put the pickup notice of a job that has ended in the outbox: from when its last film has set.
+
+    While that is not known nobody is told to come; the history says whom to call.
+    """
+    now = clock.now()
+    wet = [hold for stage in job.stages.all() if (hold := boat_strip.wet(stage, now))]
+    ends = [hold.latest for hold in wet if hold.latest]
+    if len(ends) < len(wet):
+        _by_hand(
+            job,
+            f"{job.boat.name} is finished, but when its film is hard is not known.",
+            "Tell {customer} by hand when to come.",
+        )
+        return
     off = (
         bool(job.boat.registration)
         and job.stages.filter(key__startswith="letters").exclude(state="done").exists()
     )
-    _put(
-        job,
-        Pickup(about=_about(job), ready_at=clock.now(), numbers_off=off),
-        "pickup",
-        clock.now(),
-    )
+    ready = Pickup(about=_about(job), ready_at=max([now, *ends]), numbers_off=off)
+    _put(job, ready, "pickup", now)
 
 
 def film_wet(laid: Stage) -> None:
@@ -64,13 +73,21 @@ def film_wet(laid: Stage) -> None:
     if occasion.cover and occasion.cover.end <= due_at:
         return
     if not _put(stage.job, occasion, f"film {stage.key}", due_at):
-        customer = stage.job.boat.customer.name
-        history.write(
-            "call-by-hand",
-            f"job {stage.job.key}",
-            f"{words.write(occasion).text} {customer} has agreed to no text and no e-mail: call by hand.",
-            actor="sky",
+        _by_hand(
+            stage.job,
+            words.write(occasion).text,
+            "{customer} has agreed to no text and no e-mail: call by hand.",
         )
+
+
+def _by_hand(job: Job, said: str, ask: str) -> None:
+    customer = job.boat.customer.name
+    history.write(
+        "call-by-hand",
+        f"job {job.key}",
+        f"{said} {ask.format(customer=customer)}",
+        actor="sky",
+    )
 
 
 def _sets(hold: Hold) -> Span | None:

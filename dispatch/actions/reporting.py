@@ -66,8 +66,9 @@ def finish(
     if not open_row.update(state=Stage.State.UNDER_WAY):
         raise Stale(_told_before(stage))
     stage.refresh_from_db()
-    book.mark_done(stage, started_at=stage.started_at, ended_at=at, by=by)
+    # Before the job may end: who is told to collect her is told by the film she carries.
     holds.write(stage, at, planned=False)
+    book.mark_done(stage, started_at=stage.started_at, ended_at=at, by=by)
     announcing.film_wet(stage)
     if ounces is not None:
         history.write(

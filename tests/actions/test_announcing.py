@@ -105,3 +105,28 @@ def test_work_that_lays_no_film_tells_nothing(port):
     posted.visit(port.visit.van_day, mask, "08:00")
     finish(Stage.objects.get(pk=mask.pk), "09:00")
     assert not wet().exists()
+
+
+def last_coat(stage):
+    """Nothing but this coat is agreed to be done on her."""
+    Stage.objects.exclude(pk=stage.pk).delete()
+
+
+def test_a_boat_is_to_be_collected_only_once_her_last_film_has_set(port):
+    last_coat(port)
+    finish(port)
+    late = Hold.objects.get(stage=port, kind="sandable").latest
+    told = Notice.objects.get(reason="pickup")
+    local = late.astimezone(posted.at("12:00").tzinfo)
+    assert f"from Tue 25 May {local:%H:%M}" in told.body
+
+
+def test_nobody_is_told_to_come_while_the_film_has_no_known_end(port):
+    port.job.boat.place.forecasts.all().delete()
+    last_coat(port)
+    finish(port)
+    assert not Notice.objects.filter(reason="pickup").exists()
+    assert HistoryEntry.objects.get(verb="call-by-hand").sentence == (
+        "Second Wind is finished, but when its film is hard is not known. "
+        "Tell Ames by hand when to come."
+    )
