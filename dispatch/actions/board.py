@@ -191,12 +191,16 @@ class EquipmentLine:
 
 @dataclass(frozen=True, kw_only=True)
 class StoreLine:
-    """Millilitres of one product left at the end of each day; cans past their shelf life are not counted."""
+    """Millilitres of one product: in store, needed by visits still to come, and left at the end of each day.
+
+    Cans past their shelf life are not counted.
+    """
 
     key: str
     name: str
     start_ml: float
     left_ml: tuple[float, ...]
+    needed_ml: float
     reserve_ml: float
     past_ml: float
     not_estimated: tuple[str, ...]

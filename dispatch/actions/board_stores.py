@@ -1,12 +1,13 @@
 """What is left of each product after each day of the plan."""
 
-from datetime import date, timedelta
+from datetime import date
 
 from dispatch.actions import rates
 from dispatch.actions.board import StoreLine
 from dispatch.actions.board_reading import Reading
 from dispatch.actions.board_strips import Visit, visits
-from dispatch.records.models import Can, Sheet
+from dispatch.actions.stores import usable_ml
+from dispatch.records.models import Sheet
 
 
 def lines(reading: Reading) -> tuple[StoreLine, ...]:
@@ -26,15 +27,16 @@ def _line(reading: Reading, sheet: Sheet, made: list[Visit]) -> StoreLine:
     spent, left = 0.0, []
     for day in reading.line.dates:
         spent += sum(v.stage.product_ml for v in made if _on(reading, v) == day)
-        left.append(_usable(sheet, day) - spent)
+        left.append(usable_ml(sheet, day) - spent)
     past = sum(can.left_ml * can.count for can in sheet.cans.all())
     return StoreLine(
         key=sheet.key,
         name=sheet.name,
-        start_ml=_usable(sheet, first),
+        start_ml=usable_ml(sheet, first),
         left_ml=tuple(left),
+        needed_ml=spent,
         reserve_ml=spent * rates.coverage().carry_reserve,
-        past_ml=past - _usable(sheet, first),
+        past_ml=past - usable_ml(sheet, first),
         not_estimated=tuple(
             f"{v.stage.job.boat.name}: {v.stage.name}"
             for v in made
@@ -45,16 +47,3 @@ def _line(reading: Reading, sheet: Sheet, made: list[Visit]) -> StoreLine:
 
 def _on(reading: Reading, visit: Visit) -> date:
     return visit.span.start.astimezone(reading.line.zone).date()
-
-
-def _usable(sheet: Sheet, day: date) -> float:
-    return sum(
-        can.left_ml * can.count for can in sheet.cans.all() if _keeps(can, sheet, day)
-    )
-
-
-def _keeps(can: Can, sheet: Sheet, day: date) -> bool:
-    """A can that was opened keeps for the sheet's days; where the sheet says none, it is as good as sealed."""
-    if can.opened_on is None or sheet.opened_shelf_days is None:
-        return True
-    return day <= can.opened_on + timedelta(days=sheet.opened_shelf_days)

@@ -134,7 +134,7 @@ def person_line(person: PersonLine) -> str:
 
 
 def store_line(board: Board, line: StoreLine) -> str:
-    """What is left of a product after each day."""
+    """What is in store of a product, what the visits to come need, and what is left after each day."""
     words = Words(system=board.units)
     left = ", ".join(
         f"{day:%a} {words.volume(ml)}"
@@ -150,7 +150,8 @@ def store_line(board: Board, line: StoreLine) -> str:
         if line.not_estimated
         else ""
     )
-    return f"{line.name} left: {left}{past}{unknown}"
+    have, need = words.volume(line.start_ml), words.volume(line.needed_ml)
+    return f"{line.name}: {have} in store, {need} needed; left {left}{past}{unknown}"
 
 
 def left_line(left: LeftOut) -> str:

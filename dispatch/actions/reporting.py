@@ -5,7 +5,16 @@ from zoneinfo import ZoneInfo
 
 from django.db import transaction
 
-from dispatch.actions import access, announcing, book, clock, history, holds, ready
+from dispatch.actions import (
+    access,
+    announcing,
+    book,
+    clock,
+    history,
+    holds,
+    ready,
+    stores,
+)
 from dispatch.actions.errors import Refused, Stale, Stranger
 from dispatch.records.models import Account, Job, Outfit, Person, Stage, Visit
 from dispatch.trade import units
@@ -51,7 +60,8 @@ def finish(
 ) -> None:
     """Store that a visit was finished, when it happened, with the US fluid ounces it took.
 
-    Film sets from then on, and the customer is told to keep off it.
+    Film sets from then on, the customer is told to keep off it, and the product is taken out of the
+    stores: the amount told, else the estimate.
 
     Raises:
         Stranger: the person neither rides in that van that day nor owns the outfit.
@@ -70,14 +80,7 @@ def finish(
     holds.write(stage, at, planned=False)
     book.mark_done(stage, started_at=stage.started_at, ended_at=at, by=by)
     announcing.film_wet(stage)
-    if ounces is not None:
-        history.write(
-            "use-product",
-            f"job {stage.job.key}",
-            _used(stage, ounces),
-            by=by,
-            actor=person.name,
-        )
+    stores.draw(stage, at, ounces, by=by, actor=person.name)
 
 
 def may_report(stage: Stage, person: Person) -> bool:
@@ -126,11 +129,6 @@ def _amount(stage: Stage, ounces: float | None) -> None:
         raise Refused(
             f"{_volume(units.oz_to_ml(ounces))} of {stage.sheet.name} cannot be right; {_volume(stage.product_ml)} was planned. Check the number."
         )
-
-
-def _used(stage: Stage, ounces: float) -> str:
-    used, planned = _volume(units.oz_to_ml(ounces)), _volume(stage.product_ml)
-    return f"{stage.name} on {stage.job.boat.name} took {used} of {stage.sheet}; planned {planned}."
 
 
 def _volume(millilitres: float) -> str:

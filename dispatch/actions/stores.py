@@ -1,0 +1,108 @@
+"""The stores: what a coat takes out of the cans, and what keeps."""
+
+from collections.abc import Iterator
+from datetime import date, datetime, timedelta
+from zoneinfo import ZoneInfo
+
+from django.db.models import F
+
+from dispatch.actions import history
+from dispatch.records.models import Account, Can, Outfit, Sheet, Stage
+from dispatch.trade import units
+from dispatch.trade.words import Words
+
+# Less than a drop is a rounding error, not a shortage.
+_A_DROP_ML = 0.05
+
+
+def draw(
+    stage: Stage, at: datetime, ounces: float | None, *, by: Account | None, actor: str
+) -> None:
+    """Take what a stage used out of the cans: the US fluid ounces told, else the estimate.
+
+    Open cans that still keep come first, the oldest before the others; then sealed ones are opened.
+    What the cans do not hold is told in the history, as is an amount that is not known. In the
+    caller's transaction.
+    """
+    if stage.sheet is None:
+        return
+    used = stage.product_ml if ounces is None else units.oz_to_ml(ounces)
+    # Two reports of one product wait for one another, so that no can is emptied twice.
+    sheet = Sheet.objects.select_for_update().get(pk=stage.sheet.pk)
+    zone = ZoneInfo(Outfit.objects.get().time_zone)
+    short = _take(sheet, used, at.astimezone(zone).date())
+    history.write(
+        "use-product",
+        f"job {stage.job.key}",
+        _sentence(stage, used, short, measured=ounces is not None),
+        by=by,
+        actor=actor,
+    )
+
+
+def usable_ml(sheet: Sheet, day: date) -> float:
+    """Millilitres of a product in cans that keep through a day."""
+    return sum(
+        can.left_ml * can.count for can in sheet.cans.all() if keeps(can, sheet, day)
+    )
+
+
+def keeps(can: Can, sheet: Sheet, day: date) -> bool:
+    """Whether a can may be used on a day: an opened one keeps for the sheet's days, as long as a sealed one where it says none."""
+    if can.opened_on is None or sheet.opened_shelf_days is None:
+        return True
+    return day <= can.opened_on + timedelta(days=sheet.opened_shelf_days)
+
+
+def _take(sheet: Sheet, wanted_ml: float, day: date) -> float:
+    """Take an amount out of the cans; return the millilitres they do not hold."""
+    for can in _in_turn(sheet, day):
+        for _ in range(can.count):
+            if wanted_ml <= _A_DROP_ML:
+                return 0.0
+            taken = min(wanted_ml, can.left_ml)
+            _out_of_one(can, taken, day)
+            wanted_ml -= taken
+    return wanted_ml if wanted_ml > _A_DROP_ML else 0.0
+
+
+def _in_turn(sheet: Sheet, day: date) -> Iterator[Can]:
+    rows = [can for can in sheet.cans.all() if keeps(can, sheet, day)]
+    yield from sorted(
+        (can for can in rows if can.left_ml > 0),
+        key=lambda can: (can.opened_on is None, can.opened_on or day, can.pk),
+    )
+
+
+def _out_of_one(can: Can, taken_ml: float, day: date) -> None:
+    """Take an amount out of one can of a row; it then stands on its own, or is empty and gone."""
+    row = Can.objects.filter(pk=can.pk)
+    if not row.filter(count__gt=1).update(count=F("count") - 1):
+        row.delete()
+    left = can.left_ml - taken_ml
+    if left > _A_DROP_ML:
+        Can.objects.create(
+            sheet_id=can.sheet_id, left_ml=left, opened_on=can.opened_on or day
+        )
+
+
+def _sentence(stage: Stage, used: float, short: float, *, measured: bool) -> str:
+    what = f"{stage.name} on {stage.job.boat.name}"
+    if not measured and not used:
+        return f"{what} used {stage.sheet}: nobody measured or estimated how much, so nothing was taken out of the stores. Count the cans."
+    told = _volume(used)
+    planned = (
+        f"planned {_volume(stage.product_ml)}"
+        if measured
+        else "by the estimate, not measured"
+    )
+    missing = (
+        f" The stores held {_volume(short)} less than that: count the cans."
+        if short
+        else ""
+    )
+    return f"{what} took {told} of {stage.sheet}; {planned}.{missing}"
+
+
+def _volume(millilitres: float) -> str:
+    return Words(system=Outfit.objects.get().units).volume(millilitres)
