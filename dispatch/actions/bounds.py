@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 
 # By the unit at the end of a name; the longest ending that fits holds.
 _BY_UNIT: Mapping[str, tuple[float, float]] = {
@@ -26,6 +27,14 @@ _BY_NAME: Mapping[str, tuple[float, float]] = {
     "coverage.electric_waste": (1, 5),
     "coverage.oz_per_ft2_coat": (0.001, 10),
     "coverage.rail_width_ft": (0.01, 10),
+    # Nobody may go below these: fifteen feet of drift, an hour before rain, half an hour's break by the sixth hour.
+    "limits.drift_base_m": (4.572, 1000),
+    "limits.rain_margin_least_minutes": (60, 2880),
+    "day.break_minutes": (30, 240),
+    "day.break_after_minutes": (60, 360),
+    "day.longest_visit_minutes": (60, 900),
+    "travel.circuity": (1, 5),
+    "travel.km_per_hour": (5, 130),
 }
 _OTHERWISE = (0.0, 20.0)
 _NOT_ABOVE = (
@@ -39,33 +48,60 @@ _NOT_ABOVE = (
 )
 
 
+@dataclass(frozen=True, kw_only=True)
+class Fault:
+    """What is wrong with a value: no number, out of its range, or ``low`` above ``high`` (names of settings)."""
+
+    least: float | None = None
+    most: float | None = None
+    low: str = ""
+    high: str = ""
+
+
+def check(
+    name: str, value: float, standing: Mapping[str, float], default: float
+) -> Fault | None:
+    """What is wrong with a new value, as a value; None where nothing is.
+
+    ``standing`` holds every setting as it will stand. The default is always allowed by itself: it may
+    be a number so large or small that it limits nothing.
+    """
+    least, most = span(name)
+    if not math.isfinite(value) or (value != default and not least <= value <= most):
+        return Fault(least=least, most=most)
+    return next(_crossed(name, {**standing, name: value}), None)
+
+
 def fault(
     name: str, value: float, standing: Mapping[str, float], default: float
 ) -> str:
-    """What is wrong with a new value, in a sentence; empty where nothing is.
-
-    ``standing`` holds every setting in force. The default is always allowed by itself: it may be a
-    number so large or small that it limits nothing.
-    """
+    """What is wrong with a new value, in a sentence in SI; empty where nothing is."""
+    found = check(name, value, standing, default)
+    if found is None:
+        return ""
     if not math.isfinite(value):
         return f"{name} must be a number."
-    least, most = _range(name)
-    if value != default and not least <= value <= most:
-        return f"{name} must lie between {least:g} and {most:g}; its default is {default:g}."
-    return next(_crossed(name, {**standing, name: value}), "")
+    if found.low:
+        values = {**standing, name: value}
+        return (
+            f"{found.low} ({values[found.low]:g}) must not be above {found.high} ({values[found.high]:g}). "
+            "Change the other first."
+        )
+    return f"{name} must lie between {found.least:g} and {found.most:g}; its default is {default:g}."
 
 
-def _range(name: str) -> tuple[float, float]:
+def span(name: str) -> tuple[float, float]:
+    """The least and the most a setting may be, in its own unit."""
     if name in _BY_NAME:
         return _BY_NAME[name]
     fits = [unit for unit in _BY_UNIT if name.endswith(unit)]
     return _BY_UNIT[max(fits, key=len)] if fits else _OTHERWISE
 
 
-def _crossed(name: str, values: Mapping[str, float]) -> Iterator[str]:
-    """A sentence for each pair that the new value would turn round."""
+def _crossed(name: str, values: Mapping[str, float]) -> Iterator[Fault]:
+    """A fault for each pair that the new value would turn round."""
     group, _, own = name.rpartition(".")
     for low, high in _NOT_ABOVE:
         one, other = f"{group}.{low}", f"{group}.{high}"
         if own in (low, high) and values[one] > values[other]:
-            yield f"{one} ({values[one]:g}) must not be above {other} ({values[other]:g}). Change the other first."
+            yield Fault(low=one, high=other)

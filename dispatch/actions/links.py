@@ -2,12 +2,18 @@
 
 from collections.abc import Mapping
 
+from dispatch.actions import rates
 from dispatch.actions.recipes import After, Recipe
 from dispatch.records.models import Sheet, Stage, StageLink
 
 
 def make(made: list[tuple[Recipe, Stage]]) -> None:
     """Store what comes after what among a job's freshly made stages, each with its recipe."""
+    StageLink.objects.bulk_create(drawn(made))
+
+
+def drawn(made: list[tuple[Recipe, Stage]]) -> list[StageLink]:
+    """What comes after what by the settings now, not stored."""
     links = []
     for recipe, stage in made:
         for after in _afters(recipe, stage):
@@ -19,7 +25,7 @@ def make(made: list[tuple[Recipe, Stage]]) -> None:
                 )
                 if other_recipe.visit == after.visit and same_way:
                     links.append(_made_link(stage, other, after))
-    StageLink.objects.bulk_create(links)
+    return links
 
 
 def _afters(recipe: Recipe, stage: Stage) -> tuple[After, ...]:
@@ -44,9 +50,18 @@ def _made_link(stage: Stage, before: Stage, after: After) -> StageLink:
 def _ref_h(sheet: Sheet, set_to: str, repairs: Mapping[str, int]) -> float | None:
     if set_to == "kicked":
         largest = next((size for size in ("L", "M", "S") if repairs.get(size)), "S")
-        return {"S": 1.0, "M": 1.5, "L": 10.0}[largest]
+        return _fill_ref_h(largest)
     if sheet.sandable_ref_h is None or not set_to:
         return None
     return sheet.sandable_ref_h + (
         sheet.refit_extra_ref_h if set_to == "refit" else 0.0
     )
+
+
+def _fill_ref_h(size: str) -> float:
+    fills = rates.extras()
+    return {
+        "S": fills.small_fill_ref_h,
+        "M": fills.medium_fill_ref_h,
+        "L": fills.large_fill_ref_h,
+    }[size]

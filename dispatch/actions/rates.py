@@ -4,11 +4,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass, fields, replace
 from typing import Any
 
-from django.db import transaction
-
-from dispatch.actions import access, bounds, due, history
-from dispatch.actions.errors import Refused
-from dispatch.records.models import Account, Setting
+from dispatch.actions.recipes import RECIPES
+from dispatch.planner import travel
+from dispatch.records.models import Setting
 from dispatch.trade import film, labour
 from dispatch.trade.limits import FAMILIES, FamilyLimits, Limits
 
@@ -22,14 +20,40 @@ class Planning:
     extra_cents: float = 6000.0
 
 
+@dataclass(frozen=True, kw_only=True)
+class Day:
+    """Breaks, common practice, and the longest visit a team is given, an assumption: a day's hands on."""
+
+    break_minutes: float = 30.0
+    break_after_minutes: float = 360.0
+    longest_visit_minutes: float = 540.0
+
+
+@dataclass(frozen=True, kw_only=True)
+class Extras:
+    """Labour of turning a boat (20 minutes of two) and of shade cloths; hours a gelcoat fill is left, at 70 F.
+
+    She is turned where there is room for so many of her lengths.
+    """
+
+    cloths_minutes: float = 55.0
+    turn_minutes: float = 40.0
+    turning_room_factor: float = 1.6
+    small_fill_ref_h: float = 1.0
+    medium_fill_ref_h: float = 1.5
+    large_fill_ref_h: float = 10.0
+
+
 _GROUPS: Mapping[str, Any] = {
     "labour": labour.Rates(),
     "coverage": film.Coverage(),
     "limits": Limits(),
     "planning": Planning(),
+    "day": Day(),
+    "extras": Extras(),
+    "travel": travel.Roads(),
     **FAMILIES,
 }
-_OF_THE_SKY = {"limits", *FAMILIES}
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -40,19 +64,25 @@ class Rate:
     default: float
     value: float
 
+    @property
+    def changed(self) -> bool:
+        """Whether it stands at something else than its default."""
+        return self.value != self.default
+
 
 def listed() -> tuple[Rate, ...]:
     """Every setting that is a number, by name."""
     over = _over()
     return tuple(
         Rate(name=name, default=default, value=over.get(name, default))
-        for name, default in sorted(_defaults().items())
+        for name, default in sorted(defaults().items())
     )
 
 
 def labour_rates() -> labour.Rates:
-    """The labour factors in force."""
-    return replace(labour.Rates(), **_of("labour"))
+    """The labour factors in force, with those of the shapes."""
+    shapes = {**labour.Rates().shapes, **_of("shape")}
+    return replace(labour.Rates(), shapes=shapes, **_of("labour"))
 
 
 def coverage() -> film.Coverage:
@@ -70,39 +100,52 @@ def planning() -> Planning:
     return replace(Planning(), **_of("planning"))
 
 
+def day() -> Day:
+    """What a working day may hold."""
+    return replace(Day(), **_of("day"))
+
+
+def extras() -> Extras:
+    """What turning, cloths and fills take."""
+    return replace(Extras(), **_of("extras"))
+
+
+def roads() -> travel.Roads:
+    """How roads compare with the great circle, where nobody has timed them."""
+    return replace(travel.Roads(), **_of("travel"))
+
+
+def water_l_per_ft() -> Mapping[str, float]:
+    """Litres a foot by kind of job and visit, as ``spray-coat.prep``."""
+    return {**_water(), **_of("water")}
+
+
 def family(name: str) -> FamilyLimits | None:
     """The limits in force for one weather family; None for work the sky does not matter to."""
     return replace(FAMILIES[name], **_of(name)) if name in FAMILIES else None
 
 
-@transaction.atomic
-def change(name: str, value: float, *, by: Account, why: str = "") -> None:
-    """Set one rate or limit; when it is one of the sky's, every open stage is judged again by it.
-
-    Raises:
-        Refused: there is no such setting, the value is out of its bounds, or it would turn a pair round.
-        Stranger: the account is not the owner's.
-    """
-    access.owner(by)
-    defaults = _defaults()
-    if name not in defaults:
-        raise Refused(f"There is no setting called {name}. Pick one from the list.")
-    standing = {rate.name: rate.value for rate in listed()}
-    if fault := bounds.fault(name, value, standing, defaults[name]):
-        raise Refused(fault)
-    Setting.objects.update_or_create(name=name, defaults={"value": value})
-    history.write("set", f"setting {name}", f"Set {name} to {value:g}.", by=by, why=why)
-    if name.partition(".")[0] in _OF_THE_SKY:
-        due.put("judge-book", "all")
-
-
-def _defaults() -> dict[str, float]:
-    return {
+def defaults() -> dict[str, float]:
+    """The default of every setting that is a number."""
+    plain = {
         f"{group}.{field.name}": float(value)
         for group, values in _GROUPS.items()
         for field in fields(values)
         if isinstance(value := getattr(values, field.name), int | float)
         and not isinstance(value, bool)
+    }
+    shapes = {f"shape.{name}": factor for name, factor in labour.Rates().shapes.items()}
+    return (
+        plain | shapes | {f"water.{name}": litres for name, litres in _water().items()}
+    )
+
+
+def _water() -> dict[str, float]:
+    return {
+        f"{kind}.{recipe.visit}": recipe.water_l_per_ft
+        for kind, recipes in RECIPES.items()
+        for recipe in recipes
+        if recipe.water_l_per_ft
     }
 
 

@@ -16,7 +16,6 @@ from dispatch.records.models import Job, Outfit, Week
 
 Problem = dict[str, Any]
 
-_BREAK_MINUTES, _BREAK_AFTER_MINUTES = 30, 360
 _BREAK_FROM, _BREAK_TO = 660, 840
 
 
@@ -49,13 +48,7 @@ def of(week: Week) -> Problem:
         "boats": [{"id": key} for key in sorted({job.boat.key for job in jobs})],
         "jobs": [_job(line, job, rows) for job in jobs],
         "stages": rows,
-        "break": {
-            "minutes": _BREAK_MINUTES,
-            "after_min": _BREAK_AFTER_MINUTES,
-            "windows": [
-                [start + _BREAK_FROM, start + _BREAK_TO] for start, _ in line.days
-            ],
-        },
+        "break": _break(line),
         "standing": None,
         "frozen": [],
     }
@@ -71,6 +64,15 @@ def _something(people: list[Problem], vans: list[Problem], stages: list[Any]) ->
     ):
         if not rows:
             raise Refused(sentence)
+
+
+def _break(line: Timeline) -> Problem:
+    day = rates.day()
+    return {
+        "minutes": round(day.break_minutes),
+        "after_min": round(day.break_after_minutes),
+        "windows": [[start + _BREAK_FROM, start + _BREAK_TO] for start, _ in line.days],
+    }
 
 
 def _possible(rows: list[Problem]) -> list[Problem]:

@@ -3,6 +3,7 @@
 from datetime import date, time
 from typing import Any
 
+from dispatch.actions import rates
 from dispatch.actions.timeline import Timeline
 from dispatch.planner import travel
 from dispatch.records.models import DriveTime, Equipment, KeptApart, Person, Place, Van
@@ -134,7 +135,8 @@ def drives(rows: list[Place]) -> dict[str, list[list[int]]]:
         (d.origin_id, d.destination_id): (d.minutes, d.metres)
         for d in DriveTime.objects.all()
     }
-    legs = [[_leg(known, a, b) for b in rows] for a in rows]
+    roads = rates.roads()
+    legs = [[_leg(known, roads, a, b) for b in rows] for a in rows]
     return {
         "drive_min": [[minutes for minutes, _ in row] for row in legs],
         "drive_m": [[metres for _, metres in row] for row in legs],
@@ -142,11 +144,14 @@ def drives(rows: list[Place]) -> dict[str, list[list[int]]]:
 
 
 def _leg(
-    known: dict[tuple[int, int], tuple[int, int]], a: Place, b: Place
+    known: dict[tuple[int, int], tuple[int, int]],
+    roads: travel.Roads,
+    a: Place,
+    b: Place,
 ) -> tuple[int, int]:
     if a.pk == b.pk:
         return 0, 0
     minutes, metres = known.get((a.pk, b.pk)) or travel.drive(
-        a.latitude, a.longitude, b.latitude, b.longitude, travel.Roads()
+        a.latitude, a.longitude, b.latitude, b.longitude, roads
     )
     return minutes + b.sign_in_minutes, metres

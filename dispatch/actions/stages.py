@@ -10,9 +10,8 @@ from dispatch.actions.ways import Way
 from dispatch.records.models import CatalogueRow, Job, Sheet, Stage
 from dispatch.trade import film, labour, shade, units
 
-_LONGEST_VISIT_MINUTES = 540
-_SHADE_CLOTHS = ("Rig shade cloths at transom and rail", 55.0)
-_TURN = ("Turn her on the trailer", 40.0)
+_SHADE_CLOTHS = "Rig shade cloths at transom and rail"
+_TURN = "Turn her on the trailer"
 _PLAIN = Way(name="", heading_true_deg=None, cover=Stage.Cover.OPEN)
 
 
@@ -27,6 +26,9 @@ class _Making:
     coverage: film.Coverage
     rows: Mapping[str, tuple[CatalogueRow, ...]]
     gelcoat: Sheet | None
+    extras: rates.Extras
+    water_l_per_ft: Mapping[str, float]
+    longest_minutes: float
 
 
 def make(job: Job) -> tuple[Stage, ...]:
@@ -34,6 +36,19 @@ def make(job: Job) -> tuple[Stage, ...]:
 
     Raises:
         Refused: the place forbids the work, the heading is unusable, or no team could do a visit in a day.
+    """
+    made = drawn(job)
+    for _, stage in made:
+        stage.save()
+    links.make(made)
+    return tuple(stage for _, stage in made)
+
+
+def drawn(job: Job) -> list[tuple[Recipe, Stage]]:
+    """A job's stages by the catalogue and the settings now, each with its recipe; not stored.
+
+    Raises:
+        Refused: what ``make`` refuses.
     """
     making = _making(job)
     wanted = tuple(
@@ -44,8 +59,7 @@ def make(job: Job) -> tuple[Stage, ...]:
     made: list[tuple[Recipe, Stage]] = []
     for recipe, way in _each(job, wanted, making):
         made.append((recipe, _stage(making, recipe, way, len(made) + 1)))
-    links.make(made)
-    return tuple(stage for _, stage in made)
+    return made
 
 
 def true_heading(job: Job) -> float | None:
@@ -88,6 +102,9 @@ def _making(job: Job) -> _Making:
         coverage=rates.coverage(),
         rows={visit: tuple(found) for visit, found in rows.items()},
         gelcoat=Sheet.objects.filter(kind=Sheet.Kind.GELCOAT).first(),
+        extras=rates.extras(),
+        water_l_per_ft=rates.water_l_per_ft(),
+        longest_minutes=rates.day().longest_visit_minutes,
     )
 
 
@@ -118,17 +135,11 @@ def _steps(making: _Making, recipe: Recipe, way: Way) -> list[tuple[str, labour.
         (row.name, _step(making, row)) for row in making.rows.get(recipe.visit, ())
     ]
     if recipe.visit == "turn":
-        steps.append(
-            (_TURN[0], labour.Step(labour_minutes=_TURN[1], crew_min=2, crew_max=2))
-        )
+        turn = making.extras.turn_minutes
+        steps.append((_TURN, labour.Step(labour_minutes=turn, crew_min=2, crew_max=2)))
     if recipe.visit == "ends" and way.cover != Stage.Cover.ROOF:
-        steps.insert(
-            0,
-            (
-                _SHADE_CLOTHS[0],
-                labour.Step(labour_minutes=_SHADE_CLOTHS[1], crew_max=2),
-            ),
-        )
+        cloths = making.extras.cloths_minutes
+        steps.insert(0, (_SHADE_CLOTHS, labour.Step(labour_minutes=cloths, crew_max=2)))
     return [
         (name, step)
         for name, step in steps
@@ -167,15 +178,12 @@ def _minutes(
     for team in range(smallest, max(smallest, largest) + 1):
         minutes = labour.clock_minutes(tuple(steps), team, making.labour)
         table[str(team)] = max(5, int(-(-round(minutes, 6) // 5) * 5))
-    kept = {
-        team: minutes
-        for team, minutes in table.items()
-        if minutes <= _LONGEST_VISIT_MINUTES
-    }
+    longest = making.longest_minutes
+    kept = {team: minutes for team, minutes in table.items() if minutes <= longest}
     if not kept:
         raise Refused(
             f"{making.job.boat.name}, {recipe.name}: {min(table.values())} minutes even with {largest} people, "
-            f"more than the {_LONGEST_VISIT_MINUTES} of a day. Split the visit in the catalogue."
+            f"more than the {longest:g} of a day. Split the visit in the catalogue."
         )
     return kept
 
@@ -226,7 +234,7 @@ def _stage(making: _Making, recipe: Recipe, way: Way, position: int) -> Stage:
         if recipe.sprays and len(ways_of(job, making)) > 1
         else (way.name if recipe.visit == "turn" else "")
     )
-    return Stage.objects.create(
+    return Stage(
         job=job,
         key=f"{recipe.visit}-{variant}" if variant else recipe.visit,
         name=recipe.name,
@@ -245,9 +253,7 @@ def _stage(making: _Making, recipe: Recipe, way: Way, position: int) -> Stage:
         flashes=recipe.flashes,
         needs=_needs(making, recipe),
         gear=[*recipe.gear, *way.gear],
-        supplies={"water_l": round(recipe.water_l_per_ft * making.length_ft)}
-        if recipe.water_l_per_ft and not job.boat.place.water
-        else {},
+        supplies=_supplies(making, recipe),
         equipment=[{"kind": kind, "until": until} for kind, until in way.equipment]
         if recipe.sprays
         else [],
@@ -256,6 +262,13 @@ def _stage(making: _Making, recipe: Recipe, way: Way, position: int) -> Stage:
         pausable=recipe.pausable,
         fixed_start=job.fixed_start if recipe.visit == "slings" else None,
     )
+
+
+def _supplies(making: _Making, recipe: Recipe) -> dict[str, int]:
+    """Water to bring where the place has no tap."""
+    name = f"{making.job.kind.key}.{recipe.visit}"
+    litres = round(making.water_l_per_ft.get(name, 0) * making.length_ft)
+    return {"water_l": litres} if litres and not making.job.boat.place.water else {}
 
 
 def ways_of(job: Job, making: _Making) -> tuple[Way, ...]:

@@ -2,9 +2,9 @@
 
 from collections.abc import Callable, Mapping
 
-from dispatch.actions import due, facts, planning, weather
+from dispatch.actions import due, facts, planning, refiguring, weather
 from dispatch.actions.errors import Refused
-from dispatch.records.models import DueWork, Place, WeekPlan
+from dispatch.records.models import DueWork, Job, Place, WeekPlan
 
 
 def sweep() -> int:
@@ -36,6 +36,16 @@ def _judge_book(_key: str) -> None:
         due.put("judge-stage", str(stage.pk))
 
 
+def _refigure_book(key: str) -> None:
+    for job in refiguring.waiting(key):
+        due.put("refigure-job", job)
+
+
+def _refigure(key: str) -> None:
+    job = Job.objects.select_related("boat__place", "kind", "sheet").get(key=key)
+    refiguring.refigure(job)
+
+
 def _take_in(key: str) -> None:
     weather.take_in(Place.objects.get(key=key))
 
@@ -49,6 +59,8 @@ def _build(key: str) -> None:
 _VERBS: Mapping[str, Callable[[str], None]] = {
     "judge-stage": _judge,
     "judge-book": _judge_book,
+    "refigure-book": _refigure_book,
+    "refigure-job": _refigure,
     "take-in-forecast": _take_in,
     "build-week": _build,
 }

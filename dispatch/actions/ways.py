@@ -2,10 +2,9 @@
 
 from dataclasses import dataclass
 
+from dispatch.actions import rates
 from dispatch.actions.errors import Refused
 from dispatch.records.models import Equipment, Job, Place, Sheet, Stage
-
-_TURNING_ROOM = 1.6
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -111,5 +110,7 @@ def _one_part(job: Job) -> bool:
 def _turnable(job: Job) -> bool:
     boat = job.boat
     room = boat.place.swing_room_m
-    roomy = room is not None and room >= _TURNING_ROOM * boat.length_m
+    roomy = (
+        room is not None and room >= rates.extras().turning_room_factor * boat.length_m
+    )
     return boat.on_trailer and boat.turned_heading_deg is not None and roomy

@@ -7,7 +7,7 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
-from dispatch.actions import rates
+from dispatch.actions import rates, settings
 from dispatch.api.told import endpoint
 from dispatch.api.who import Owner
 
@@ -58,6 +58,6 @@ class SettingView(APIView):
             )
         shape = Change(data=request.data)
         shape.is_valid(raise_exception=True)
-        rates.change(name, by=cast("Account", request.user), **shape.validated_data)
+        settings.change(name, by=cast("Account", request.user), **shape.validated_data)
         stands = next(rate for rate in rates.listed() if rate.name == name)
         return Response(Setting(stands).data)

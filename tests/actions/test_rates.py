@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from dispatch.actions import book, facts, rates, sweeping, weather
+from dispatch.actions import book, facts, rates, settings, sweeping, weather
 from dispatch.actions.errors import Refused, Stranger
 from dispatch.records.models import (
     Account,
@@ -32,7 +32,7 @@ def value(name):
 
 def test_every_default_may_be_set_again(owner):
     for rate in rates.listed():
-        rates.change(rate.name, rate.default, by=owner)
+        settings.change(rate.name, rate.default, by=owner)
     assert Setting.objects.count() == len(rates.listed()) > 80
 
 
@@ -60,25 +60,25 @@ def test_every_default_may_be_set_again(owner):
 def test_a_value_that_means_nothing_is_refused_and_kept_out(owner, name, wrong):
     before = value(name)
     with pytest.raises(Refused, match=name):
-        rates.change(name, wrong, by=owner)
+        settings.change(name, wrong, by=owner)
     assert value(name) == before
     assert not HistoryEntry.objects.filter(verb="set").exists()
 
 
 def test_an_unknown_name_is_refused(owner):
     with pytest.raises(Refused, match="no setting called spray"):
-        rates.change("spray.luck", 1, by=owner)
+        settings.change("spray.luck", 1, by=owner)
 
 
 def test_only_the_owner_sets(owner):
     person = Person.objects.create(key="rook", name="Rook", initials="R")
     crew = Account.objects.create(username="rook", role="crew", person=person)
     with pytest.raises(Stranger):
-        rates.change("limits.rain_mm", 1, by=crew)
+        settings.change("limits.rain_mm", 1, by=crew)
 
 
 def test_a_change_is_in_the_history_with_its_reason(owner):
-    rates.change("limits.rain_mm", 0.5, by=owner, why="gauge reads low")
+    settings.change("limits.rain_mm", 0.5, by=owner, why="gauge reads low")
     entry = HistoryEntry.objects.get(verb="set")
     assert (entry.subject, entry.why) == ("setting limits.rain_mm", "gauge reads low")
 
@@ -89,7 +89,7 @@ def test_a_familys_limit_is_what_its_stages_are_judged_by(owner):
         key="j1", boat=shop.boat(shop.driveway()), kind=JobKind.objects.get(key="wash")
     )
     stage = job.stages.get()
-    rates.change(f"{stage.family}.wind_max_ms", 4.25, by=owner)
+    settings.change(f"{stage.family}.wind_max_ms", 4.25, by=owner)
     work = facts.work(
         facts.open_stages().get(pk=stage.pk), weather.horizon(), rates.limits()
     )
@@ -105,7 +105,7 @@ def test_a_limit_of_the_sky_has_the_book_judged_again(owner, name, again):
         key="j1", boat=shop.boat(shop.driveway()), kind=JobKind.objects.get(key="wash")
     )
     sweeping.sweep()
-    rates.change(name, 2, by=owner)
+    settings.change(name, 2, by=owner)
     sweeping.sweep()
     judged = DueWork.objects.filter(verb="judge-stage", done_at__isnull=False)
     assert judged.count() == Stage.objects.count() * (2 if again else 1)

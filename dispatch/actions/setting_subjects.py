@@ -1,0 +1,137 @@
+"""What rates and limits are about: the subjects they are grouped by, and what a change of each does."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+class Effect(StrEnum):
+    """When a change is felt."""
+
+    SKY = "sky"
+    JOBS = "jobs"
+    BUILD = "build"
+    STORES = "stores"
+
+
+EFFECTS: Mapping[Effect, str] = {
+    Effect.SKY: (
+        "Every stage still to be done is judged again by the new numbers, within a minute or so. "
+        "Visits already posted stay; where the sky no longer allows one, the board shows a snag."
+    ),
+    Effect.JOBS: (
+        "New jobs are reckoned with the new numbers. Stages already in the book that are neither posted "
+        "nor begun are reckoned again within a minute or so. Visits already posted stay as they are."
+    ),
+    Effect.BUILD: "The next week you build goes by the new numbers. Visits already posted stay.",
+    Effect.STORES: "Load lists and the board's stores go by the new number at once.",
+}
+
+
+@dataclass(frozen=True, kw_only=True)
+class Subject:
+    """A group of settings: the address it has, its name, what it is about."""
+
+    key: str
+    name: str
+    about: str
+    effect: Effect
+    family: bool = False
+
+    @property
+    def does(self) -> str:
+        """What a change of it does, in sentences."""
+        return EFFECTS[self.effect]
+
+
+def _family(key: str, name: str, about: str) -> Subject:
+    return Subject(key=key, name=name, about=about, effect=Effect.SKY, family=True)
+
+
+_BY_SHEET = "What a product's own sheet says goes before these."
+
+SUBJECTS: tuple[Subject, ...] = (
+    Subject(
+        key="labour",
+        name="Labour",
+        about="What makes the same step take longer. The minutes of each step stand in the catalogue.",
+        effect=Effect.JOBS,
+    ),
+    Subject(
+        key="shape",
+        name="Boat shapes",
+        about="How much longer a foot of each shape takes than a foot of a centre console.",
+        effect=Effect.JOBS,
+    ),
+    Subject(
+        key="coverage",
+        name="Product",
+        about="What a hull takes, and what is carried on top. Rules of thumb, not measurements.",
+        effect=Effect.JOBS,
+    ),
+    Subject(
+        key="water",
+        name="Water",
+        about="What a visit uses for each foot of boat where the place has no tap.",
+        effect=Effect.JOBS,
+    ),
+    Subject(
+        key="extras",
+        name="Turning, cloths and fills",
+        about="Work that hangs on how she lies, and how long a gelcoat fill must be left.",
+        effect=Effect.JOBS,
+    ),
+    Subject(
+        key="day",
+        name="The working day",
+        about="Breaks, and the longest visit a team is given. The law may ask for more.",
+        effect=Effect.BUILD,
+    ),
+    Subject(
+        key="travel",
+        name="Driving",
+        about="Roads between places nobody has timed yet.",
+        effect=Effect.BUILD,
+    ),
+    Subject(
+        key="planning",
+        name="Leaving work out",
+        about="What the planner reckons a job left out costs, beside its price.",
+        effect=Effect.BUILD,
+    ),
+    Subject(
+        key="sky",
+        name="Rain, shade and forecasts",
+        about="Margins that hold for every kind of work.",
+        effect=Effect.SKY,
+    ),
+    Subject(
+        key="drift",
+        name="Overspray",
+        about="How far the fog of a spray gun may carry. Nobody may go below the first distance.",
+        effect=Effect.SKY,
+    ),
+    _family("wash", "Wash, strip, deoxidise", "Work with water and deoxidiser."),
+    _family("prep", "Scuff, mask, wipe", "Work that wants a dry hull."),
+    _family("gelcoat", "Gelcoat fill", f"Filling and its cure. {_BY_SHEET}"),
+    _family("spray", "Spray", f"Laying film with a gun. {_BY_SHEET}"),
+    _family("wipe-on", "Wipe-on coat", f"Coats laid by hand. {_BY_SHEET}"),
+    _family("polish", "Machine polish, wax", f"Machine work and wax. {_BY_SHEET}"),
+    _family("inside", "Inside and stainless", "Work under cover."),
+)
+BY_KEY: Mapping[str, Subject] = {subject.key: subject for subject in SUBJECTS}
+
+
+def of(name: str) -> Subject:
+    """The subject of a setting."""
+    group, _, own = name.partition(".")
+    if group == "limits":
+        return BY_KEY["drift" if own.startswith("drift_") else "sky"]
+    return BY_KEY[group]
+
+
+def effect(name: str) -> Effect:
+    """When a change of a setting is felt: what is only carried along, at once."""
+    if name == "coverage.carry_reserve":
+        return Effect.STORES
+    return of(name).effect

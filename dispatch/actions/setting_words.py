@@ -1,0 +1,134 @@
+"""Plain words for each rate and limit: what it is called, and where its default comes from."""
+
+from collections.abc import Mapping
+
+from dispatch.actions import setting_subjects
+
+COMMON = "Common practice of the trade."
+OURS = "Our assumption. Put your own number in when you know it."
+LEARNT = "Our assumption, until you have timed it yourself."
+WALL = "Common practice; nobody may go below it."
+UNUSED = "Our assumption. Nothing is reckoned with it yet."
+
+_SINGLE: Mapping[str, tuple[str, str]] = {
+    "labour.long_boat_ft": ("A boat counts as long from", OURS),
+    "labour.long_boat_power": ("Power of the length above that", OURS),
+    "labour.generator": ("Place without power: minutes grow", LEARNT),
+    "labour.no_water": ("Place without water: minutes grow", LEARNT),
+    "labour.staging": ("Stands that need staging: minutes grow", UNUSED),
+    "labour.float_work": ("Work from a float: minutes grow", LEARNT),
+    "labour.worth_of_third": ("Worth of each pair of hands in a team of 3", LEARNT),
+    "labour.worth_of_fourth": ("Worth of each pair of hands in a team of 4", LEARNT),
+    "shape.skiff": ("Skiff", OURS),
+    "shape.centre-console": ("Centre console", OURS),
+    "shape.cuddy": ("Cuddy", OURS),
+    "shape.sail": ("Sailing boat's topsides", OURS),
+    "shape.cabin": ("Cabin boat", OURS),
+    "shape.lapstrake": ("Lapstrake", OURS),
+    "coverage.oz_per_ft2_coat": (
+        "Product for one coat",
+        "Our assumption; two coats of a 20 ft hull then take about 32 oz, which is common practice.",
+    ),
+    "coverage.rail_width_ft": ("Width of the top rail", UNUSED),
+    "coverage.electric_waste": ("The little electric gun: product grows", OURS),
+    "coverage.breeze_waste": ("Gust above 8 mph: product grows by", UNUSED),
+    "coverage.trainee_waste": ("Trainee on the gun: product grows by", UNUSED),
+    "coverage.carry_reserve": ("Carried on top, in case", OURS),
+    "day.break_minutes": ("Break", WALL),
+    "day.break_after_minutes": (
+        "Break begins after at most",
+        "Common practice; nobody may go above it.",
+    ),
+    "day.longest_visit_minutes": ("Longest visit a team is given", OURS),
+    "travel.circuity": ("Roads are longer than a straight line", LEARNT),
+    "travel.km_per_hour": ("Speed on the road", LEARNT),
+    "travel.start_minutes": ("Getting under way", LEARNT),
+    "extras.cloths_minutes": ("Rig shade cloths at transom and rail, labour", OURS),
+    "extras.turn_minutes": ("Turn her on the trailer, labour", LEARNT),
+    "extras.turning_room_factor": ("Room to turn, of her length", OURS),
+    "extras.small_fill_ref_h": ("Small fill must be left", COMMON),
+    "extras.medium_fill_ref_h": ("Medium fill must be left", COMMON),
+    "extras.large_fill_ref_h": ("Large fill must be left", COMMON),
+    "planning.value_factor": ("A job left out costs its worth", OURS),
+    "planning.least_value_cents": ("A job's least worth", OURS),
+    "planning.extra_cents": ("An extra left out, as numbers and decals, costs", OURS),
+    "limits.rain_prob_pct": ("An hour counts as rain from a chance of", OURS),
+    "limits.rain_mm": ("An hour counts as rain from", OURS),
+    "limits.rain_margin_minutes": ("Rain-safe this long before rain", OURS),
+    "limits.rain_margin_least_minutes": (
+        "You may cut that margin to",
+        "Our assumption; nobody may go below an hour.",
+    ),
+    "limits.confidence_hours": ("A forecast counts as it is for", OURS),
+    "limits.confidence_factor": ("After that the margin before rain grows", OURS),
+    "limits.likely_hours": ("From here on an answer is only likely", OURS),
+    "limits.shade_cloud_pct": ("Cloud counts as open shade from", OURS),
+    "limits.dark_rest_minutes": ("Dark hull rests in shade after sun", OURS),
+    "limits.white_rest_minutes": ("White hull rests in shade after sun", OURS),
+    "limits.dry_minutes": ("Hull dries after dew or rain", OURS),
+    "limits.planning_flash_minutes": ("Wait between coats, for planning", OURS),
+    "limits.drift_base_m": ("Clear distance all round", WALL),
+    "limits.drift_m_per_ms": ("Grows downwind, by gust", OURS),
+    "limits.drift_free_gust_ms": ("It grows from a gust of", OURS),
+    "limits.drift_half_angle_deg": ("Downwind reaches to each side", OURS),
+    "limits.drift_electric": ("The little electric gun: distance is", OURS),
+    "limits.drift_screened": ("Behind side-screens: distance is", OURS),
+}
+_FAMILY: Mapping[str, tuple[str, str]] = {
+    "air_min_c": ("Air at least", OURS),
+    "air_max_c": ("Air at most", OURS),
+    "surface_min_c": ("Surface at least", OURS),
+    "surface_max_c": ("Surface at most", OURS),
+    "rh_min_pct": ("Humidity at least", OURS),
+    "rh_max_pct": ("Humidity at most", OURS),
+    "spread_min_k": ("Surface above the dew point by", OURS),
+    "wind_max_ms": ("Steady wind at most", OURS),
+    "gust_max_ms": ("Gust at most", OURS),
+    "screened_wind_max_ms": ("Steady wind behind side-screens at most", OURS),
+    "screened_gust_max_ms": ("Gust behind side-screens at most", OURS),
+    "rain_max_mm": ("Rain at most", OURS),
+}
+_COMMON_LIMITS = {
+    "gelcoat.rh_max_pct",
+    *(f"{f}.spread_min_k" for f in ("gelcoat", "spray", "wipe-on")),
+}
+# The order of a page: as one would say it, not by the alphabet.
+_ORDER = (*_SINGLE, *_FAMILY)
+
+
+def label(name: str) -> str:
+    """What a setting is called within its subject."""
+    return _told(name)[0]
+
+
+def source(name: str) -> str:
+    """Where a setting's default comes from."""
+    return COMMON if name in _COMMON_LIMITS else _told(name)[1]
+
+
+def titled(name: str) -> str:
+    """What a setting is called where its subject is not in sight."""
+    return (
+        f"{setting_subjects.of(name).name}: {label(name)[:1].lower()}{label(name)[1:]}"
+    )
+
+
+def place(name: str) -> tuple[int, str]:
+    """Where a setting stands among those of its subject."""
+    own = name if name in _SINGLE else name.partition(".")[2]
+    return (_ORDER.index(own) if own in _ORDER else len(_ORDER), name)
+
+
+def _told(name: str) -> tuple[str, str]:
+    if name in _SINGLE:
+        return _SINGLE[name]
+    group, _, own = name.partition(".")
+    if group == "water":
+        return _water(own), OURS
+    return _FAMILY[own]
+
+
+def _water(own: str) -> str:
+    """As ``spray-coat.prep``: the kind of job, and the visit."""
+    kind, _, visit = own.partition(".")
+    return f"{kind.replace('-', ' ').capitalize()}, {visit} visit"
