@@ -17,7 +17,7 @@ class Cures:
     """Cure tables of one snapshot, remembered by place, hull and product."""
 
     def __init__(self) -> None:
-        self._surfaces: dict[tuple[int, bool], Surface | None] = {}
+        self._surfaces: dict[tuple[int, bool, Span], Surface | None] = {}
         self._tables: dict[object, int | list[list[int]]] = {}
 
     def table(
@@ -34,11 +34,10 @@ class Cures:
 
     def _surface(self, stage: Stage, span: Span) -> Surface | None:
         boat = stage.job.boat
-        key = (boat.place_id, boat.dark)
+        key = (boat.place_id, boat.dark, span)
         if key not in self._surfaces:
-            sky = facts.sky_of(
-                facts.latest_forecast(boat.place, clock.now()),
-                Span(span.start, span.end + _BEYOND),
+            sky = facts.sky_so_far(
+                boat.place, clock.now(), Span(span.start, span.end + _BEYOND)
             )
             work = facts.work(stage, span, rates.limits())
             self._surfaces[key] = samples.surface(work, sky) if sky else None

@@ -1,5 +1,6 @@
 """Rows as the values that the trade, the plugins and the planner work with."""
 
+from collections.abc import Iterator
 from datetime import datetime, timedelta
 
 from django.db.models import QuerySet
@@ -11,6 +12,8 @@ from dispatch.trade import work as trade_work
 from dispatch.trade.limits import Limits
 from dispatch.trade.spans import Span
 
+# No forecast reaches farther.
+_LONGEST = timedelta(days=21)
 _SPRAYED_PANELS = {"port", "starboard", "transom", "rail"}
 
 
@@ -64,17 +67,38 @@ def sky_of(forecast: Forecast | None, horizon: Span) -> sky.Sky | None:
     """The hours of a forecast around a span, as the source gave them; None where there is no forecast."""
     if forecast is None:
         return None
+    return sky.Sky(hours=tuple(_hours(forecast, horizon)), issued_at=forecast.issued_at)
+
+
+def sky_so_far(place: Place, at: datetime, horizon: Span) -> sky.Sky | None:
+    """The hours around a span by the forecasts issued by a moment; None where none says anything of it.
+
+    Each hour is by the newest forecast, those gone by before that one begins by the one before it.
+    """
+    found: list[sky.SkyHour] = []
+    until, issued_at = horizon.end, None
+    known = place.forecasts.filter(
+        issued_at__lte=at, issued_at__gte=horizon.start - _LONGEST
+    )
+    for forecast in known.order_by("-issued_at"):
+        found = [*_hours(forecast, Span(horizon.start, until)), *found]
+        issued_at = issued_at or forecast.issued_at
+        if found and found[0].at <= horizon.start:
+            break
+        until = found[0].at if found else until
+    if issued_at is None or not found:
+        return None
+    return sky.Sky(hours=tuple(found), issued_at=issued_at)
+
+
+def _hours(forecast: Forecast, horizon: Span) -> Iterator[sky.SkyHour]:
+    """A forecast's hours that touch a span, in order."""
     rows = forecast.hours.filter(
         at__gte=horizon.start - timedelta(hours=1), at__lt=horizon.end
     ).order_by("at")
     numbers = [name for name in sky.SkyHour.__dataclass_fields__ if name != "at"]
-    return sky.Sky(
-        hours=tuple(
-            sky.SkyHour(at=row.at, **{name: getattr(row, name) for name in numbers})
-            for row in rows
-        ),
-        issued_at=forecast.issued_at,
-    )
+    for row in rows:
+        yield sky.SkyHour(at=row.at, **{name: getattr(row, name) for name in numbers})
 
 
 def work(stage: Stage, horizon: Span, limits: Limits) -> trade_work.Work:

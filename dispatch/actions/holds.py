@@ -1,11 +1,14 @@
 """Film that sets: from the end of its last coat to rain-safe and sandable, with the range."""
 
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from dispatch.actions import clock, facts, rates
-from dispatch.records.models import Forecast, Hold, Stage
+from dispatch.records.models import Hold, Stage
 from dispatch.trade import cure, samples
 from dispatch.trade.spans import Span
+
+# No forecast reaches farther.
+_LONGEST = timedelta(days=21)
 
 
 def write(stage: Stage, laid_at: datetime, *, planned: bool) -> None:
@@ -41,24 +44,10 @@ def sets(stage: Stage, laid_at: datetime, ref_h: float) -> cure.SetTime | None:
 
 
 def _surface(stage: Stage, laid_at: datetime) -> cure.Surface | None:
-    """The hull's temperature by the newest forecast that holds the hour the film was laid in."""
-    forecast = _holding(stage, laid_at)
-    last = forecast.hours.order_by("-at").first() if forecast else None
-    if forecast is None or last is None or last.at <= laid_at:
+    """The hull's temperature from the hour the film was laid in: hours to come by the newest forecast."""
+    span = Span(laid_at, laid_at + _LONGEST)
+    sky = facts.sky_so_far(stage.job.boat.place, clock.now(), span)
+    if sky is None:
         return None
-    span = Span(laid_at, last.at)
-    sky = facts.sky_of(forecast, span)
-    found = (
-        samples.surface(facts.work(stage, span, rates.limits()), sky) if sky else None
-    )
+    found = samples.surface(facts.work(stage, span, rates.limits()), sky)
     return found if found and found.start <= laid_at else None
-
-
-def _holding(stage: Stage, laid_at: datetime) -> Forecast | None:
-    return (
-        stage.job.boat.place.forecasts.filter(
-            issued_at__lte=clock.now(), hours__at__lte=laid_at
-        )
-        .order_by("-issued_at")
-        .first()
-    )
