@@ -8,6 +8,7 @@ from drf_spectacular.views import SpectacularAPIView
 
 from dispatch.api import (
     boat,
+    catalogue,
     forecasts,
     history,
     jobs,
@@ -60,6 +61,12 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("forecasts/<slug:place>/", forecasts.ForecastView.as_view()),
     path("settings/", rates.SettingsView.as_view()),
     path("settings/<name:name>/", rates.SettingView.as_view()),
+    path("catalogue/", catalogue.CatalogueView.as_view()),
+    path("catalogue/<slug:job_kind>/", catalogue.KindView.as_view()),
+    path(
+        "catalogue/<slug:job_kind>/<int:position>/",
+        catalogue.StepView.as_view(),
+    ),
     path("route/", route.RouteView.as_view()),
     path("boat/<str:word>/", boat.BoatView.as_view()),
     path("history/", history.HistoryView.as_view()),

@@ -21,6 +21,8 @@ FILLED = {
     "place": "s5",
     "name": "limits.rain_mm",
     "kind": "stale",
+    "job_kind": "wash",
+    "position": "2",
     "word": "none:of:ours",
 }
 OPEN_TO_ALL = {("token/", "post"), ("problems/<slug:kind>/", "get")}

@@ -1,0 +1,158 @@
+"""The stage catalogue: read it by visit, change a step or a price, and reckon what a boat would take."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from django.db import transaction
+
+from dispatch.actions import access, catalogue_bounds, history, refiguring
+from dispatch.actions.errors import Refused, Stale
+from dispatch.actions.recipes import RECIPES, After, Recipe
+from dispatch.records.models import Account, CatalogueRow, JobKind
+from dispatch.trade import labour
+
+
+@dataclass(frozen=True, kw_only=True)
+class VisitSteps:
+    """One visit of a kind of job: the shape of the work, and its steps in order."""
+
+    recipe: Recipe
+    rows: tuple[CatalogueRow, ...]
+
+
+def visits(kind: JobKind) -> tuple[VisitSteps, ...]:
+    """A kind's visits in the order they are done, each with its steps."""
+    rows = list(kind.rows.order_by("position"))
+    return tuple(
+        VisitSteps(
+            recipe=recipe,
+            rows=tuple(row for row in rows if row.visit == recipe.visit),
+        )
+        for recipe in RECIPES.get(kind.key, ())
+    )
+
+
+def labour_minutes(
+    rows: tuple[CatalogueRow, ...], *, feet: float, grade: int, medium_repairs: int
+) -> float:
+    """Labour-minutes of steps for a centre console, neither long nor hard to get at, with power and water."""
+    minutes = (
+        row.share
+        * (
+            labour.labour_minutes(
+                fixed=row.fixed_minutes,
+                per_ft=getattr(row, f"per_ft_{grade}"),
+                length_ft=feet,
+                factor=1.0,
+            )
+            + row.per_repair.get("M", 0) * medium_repairs
+        )
+        for row in rows
+    )
+    return float(sum(minutes))
+
+
+def holds(recipe: Recipe) -> tuple[str, ...]:
+    """What a visit comes after, and how long after, in plain words."""
+    return tuple(_hold(after) for after in recipe.after)
+
+
+@transaction.atomic
+def change_row(
+    row: CatalogueRow,
+    values: Mapping[str, Any],
+    *,
+    by: Account,
+    why: str = "",
+    seen: Mapping[str, Any] | None = None,
+) -> CatalogueRow:
+    """Change some fields of a step, in labour-minutes; return it as it stands now.
+
+    ``seen`` is what whoever changes it saw, by field. Jobs in the book are left to the worker to reckon again.
+
+    Raises:
+        Refused: a value will not do.
+        Stale: the step is not what was seen, or was changed just now.
+        Stranger: the account is not the owner's.
+    """
+    access.owner(by)
+    if faults := catalogue_bounds.faults(row, values):
+        raise Refused(next(iter(faults.values())))
+    before = CatalogueRow.objects.select_related("kind").get(pk=row.pk)
+    new = _differing(before, values)
+    old = {name: getattr(before, name) for name in new}
+    _fresh(before, old, seen or {})
+    if not new:
+        return before
+    if not CatalogueRow.objects.filter(pk=row.pk, **old).update(**new):
+        raise Stale(_MEANWHILE.format(name=before.name))
+    subject = f"catalogue {before.kind.key} {before.position}"
+    told = "; ".join(catalogue_bounds.told(name, old[name], new[name]) for name in new)
+    history.write(
+        "set", subject, f"{before.kind.name}, {before.name}: {told}.", by=by, why=why
+    )
+    refiguring.ask(before.kind.key)
+    return CatalogueRow.objects.select_related("kind").get(pk=row.pk)
+
+
+@transaction.atomic
+def change_kind(
+    kind: JobKind, values: Mapping[str, Any], *, by: Account, why: str = ""
+) -> JobKind:
+    """Change what a kind of job is called, costs, and whether it is bumped first; jobs taken keep their price.
+
+    Raises:
+        Refused: a value will not do.
+        Stranger: the account is not the owner's.
+    """
+    access.owner(by)
+    if faults := catalogue_bounds.kind_faults(values):
+        raise Refused(next(iter(faults.values())))
+    before = JobKind.objects.get(pk=kind.pk)
+    new = _differing(before, values)
+    if new:
+        JobKind.objects.filter(pk=kind.pk).update(**new)
+        told = "; ".join(
+            catalogue_bounds.told(n, getattr(before, n), v) for n, v in new.items()
+        )
+        subject = f"catalogue {before.key}"
+        history.write("set", subject, f"{before.name}: {told}.", by=by, why=why)
+    return JobKind.objects.get(pk=kind.pk)
+
+
+_MEANWHILE = (
+    "{name} was changed while you were writing. Look at it again; nothing was changed."
+)
+
+
+def _differing(
+    before: CatalogueRow | JobKind, values: Mapping[str, Any]
+) -> dict[str, Any]:
+    """Those values that are not what stands, names without blanks around them."""
+    plain = {n: v.strip() if isinstance(v, str) else v for n, v in values.items()}
+    return {n: v for n, v in plain.items() if getattr(before, n) != v}
+
+
+def _fresh(
+    before: CatalogueRow, old: Mapping[str, Any], seen: Mapping[str, Any]
+) -> None:
+    """Refuse to write over what whoever changes it has not seen."""
+    for name in old:
+        if name in seen and seen[name] != old[name]:
+            raise Stale(_MEANWHILE.format(name=before.name))
+
+
+def _hold(after: After) -> str:
+    waits = {
+        "": "",
+        "sandable": ", once its film can be sanded",
+        "refit": ", once its film is hard enough for letters",
+        "kicked": ", once its fill has kicked",
+    }[after.set_to]
+    most = (
+        f", at most {after.max_minutes / 60:g} h later"
+        if after.max_minutes is not None
+        else ""
+    )
+    return f"after {after.visit}{waits}{most}"
