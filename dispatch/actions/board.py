@@ -9,6 +9,7 @@ from zoneinfo import ZoneInfo
 from dispatch.trade.spans import Span
 
 SegmentKind = Literal["hands", "wet", "setting", "waiting"]
+SkyMark = Literal["", "forbids", "likely", "unknown"]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -37,7 +38,11 @@ class SkyRibbon:
 
 @dataclass(frozen=True, kw_only=True)
 class Segment:
-    """One stretch of a boat's strip; the strip's segments meet from the first hand laid to the last film set."""
+    """One stretch of a boat's strip; the strip's segments meet from the first hand laid to the last film set.
+
+    ``sky`` marks hands still to come that the sky forbids, or of which it is only likely or not known
+    that it allows them; it is empty where it does.
+    """
 
     kind: SegmentKind
     span: Span
@@ -46,6 +51,7 @@ class Segment:
     initials: tuple[str, ...] = ()
     people: tuple[str, ...] = ()
     under_way: bool = False
+    sky: SkyMark = ""
 
 
 @dataclass(frozen=True, kw_only=True)

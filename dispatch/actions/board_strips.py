@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from itertools import pairwise
 
-from dispatch.actions import board_words, holds, windows
-from dispatch.actions.board import Film, Segment, SegmentKind
+from dispatch.actions import board_words, holds, visit_sky, windows
+from dispatch.actions.board import Film, Segment, SegmentKind, SkyMark
 from dispatch.actions.board_reading import Reading
 from dispatch.records.models import Stage
 from dispatch.trade.spans import Span, intersect
@@ -178,18 +178,34 @@ def _segment(
     if visit is not None:
         people = tuple(reading.name(person) for person in visit.team)
         who = f", {board_words.names(people)}" if people else ""
+        sky, said = _sky(reading, visit)
         return Segment(
             kind="hands",
             span=span,
-            words=f"{visit.stage.name}{who}{' (done)' if visit.done else ''}",
+            words=f"{visit.stage.name}{who}{' (done)' if visit.done else ''}{said}",
             stage=stage,
             initials=tuple(reading.initials(person) for person in visit.team),
             people=people,
             under_way=visit.stage.state == Stage.State.UNDER_WAY,
+            sky=sky,
         )
     if what == "waiting":
         return Segment(kind=what, span=span, words=_waits(reading, span, made))
     return Segment(kind=what, span=span, words=_setting(reading, what, span, laid))
+
+
+def _sky(reading: Reading, visit: Visit) -> tuple[SkyMark, str]:
+    """How a visit still to come is marked by the sky, and in words."""
+    if visit.done or visit.span.start < reading.now:
+        return "", ""
+    says = visit_sky.of(visit.stage, visit.span, reading.now)
+    if says.word == visit_sky.FORBIDS:
+        return "forbids", f"; the sky no longer allows it. {says.why}"
+    if says.likely:
+        return "likely", "; the sky there is only likely"
+    if says.word == visit_sky.UNKNOWN:
+        return "unknown", f"; the sky there is not known. {says.why}"
+    return "", ""
 
 
 def _setting(

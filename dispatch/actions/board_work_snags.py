@@ -3,48 +3,65 @@
 from collections.abc import Iterator, Sequence
 from datetime import datetime
 
-from dispatch.actions import board_strips, holds, windows
+from dispatch.actions import board_strips, holds, rates, visit_sky, windows
 from dispatch.actions.board import Snag
 from dispatch.actions.board_reading import Reading
 from dispatch.actions.board_strips import Visit
 from dispatch.actions.board_words import between, lasting, when
+from dispatch.actions.visit_sky import Says
 from dispatch.trade.spans import Span
-from dispatch.trade.work import Veto
 
 _LITTLE_SPARE_MINUTES = 20
 
 
 def of(reading: Reading) -> Iterator[Snag]:
-    """Every visit still to come that the stored sky forbids, or that ends close to the end of its hours."""
+    """Every visit still to come that the sky forbids or that is not known, or that ends close to the end of its hours."""
+    likely = []
     for rows in board_strips.visits(reading).values():
         for visit in rows:
             if not visit.done and visit.span.start >= reading.now:
-                yield from _of(reading, visit)
+                says = visit_sky.of(visit.stage, visit.span, reading.now)
+                yield from _of(reading, visit, says)
                 yield from _too_early(reading, visit, rows)
+                likely += [visit] if says.likely else []
+    yield from _likely(reading, likely)
 
 
-def _of(reading: Reading, visit: Visit) -> Iterator[Snag]:
-    boat, zone = visit.stage.job.boat.name, reading.line.zone
-    against = windows.against(visit.stage, visit.span)
-    if against is None:
-        yield Snag(
-            weight=99,
-            subject=boat,
-            stage=visit.name,
-            sentence=f"{visit.stage.name}, {between(visit.span, zone)}: the sky there has not been judged, so it is not a go.",
-        )
-        return
-    veto = next((v for v in against if forbids(v, visit.span)), None)
-    if veto:
+def _of(reading: Reading, visit: Visit, says: Says) -> Iterator[Snag]:
+    what = f"{visit.stage.name}, {between(visit.span, reading.line.zone)}"
+    sure = not says.likely
+    if says.word == visit_sky.FORBIDS:
         yield Snag(
             weight=100,
-            subject=boat,
+            subject=visit.stage.job.boat.name,
             stage=visit.name,
-            sentence=f"{visit.stage.name}, {between(visit.span, zone)}: the sky no longer allows it. {veto.sentence[:1].upper()}{veto.sentence[1:]}.",
+            sentence=f"{what}: the sky no longer allows it. {says.why}",
             mend="Build the week again.",
+        )
+    elif says.word == visit_sky.UNKNOWN and sure:
+        yield Snag(
+            weight=99,
+            subject=visit.stage.job.boat.name,
+            stage=visit.name,
+            sentence=f"{what}: the sky there is not known, so it is not a go. {says.why}",
         )
     elif visit.stage.family == "spray":
         yield from _spare(reading, visit)
+
+
+def _likely(reading: Reading, visits: Sequence[Visit]) -> Iterator[Snag]:
+    """Visits too far ahead of the forecast to be sure of, in one sentence."""
+    if not visits:
+        return
+    first = min(visit.span.start for visit in visits)
+    count = f"{len(visits)} visit{' lies' if len(visits) == 1 else 's lie'}"
+    hours = f"{rates.limits().likely_hours:.0f} h"
+    yield Snag(
+        weight=35,
+        subject="Sky",
+        sentence=f"{count} more than {hours} after the forecast was issued, from {when(first, reading.line.zone)} on: only likely, so not a go yet.",
+        mend="Look again when a newer forecast is in.",
+    )
 
 
 def _spare(reading: Reading, visit: Visit) -> Iterator[Snag]:
@@ -91,13 +108,6 @@ def _latest(visit: Visit, rows: Sequence[Visit]) -> Iterator[datetime]:
             times = holds.sets(before.stage, before.span.end, link.min_ref_h)
             if times and times.latest:
                 yield times.latest
-
-
-def forbids(veto: Veto, span: Span) -> bool:
-    """Whether a veto stands against a visit of that span."""
-    if veto.edge == "ending":
-        return veto.span.start < span.end < veto.span.end
-    return veto.span.start < span.end and span.start < veto.span.end
 
 
 def _minutes(start: datetime, end: datetime) -> float:

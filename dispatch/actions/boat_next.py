@@ -27,7 +27,7 @@ def of(job: Job, now: datetime) -> str:
     what = visit.stage.name[0].lower() + visit.stage.name[1:]
     may_move = (
         " The forecast no longer allows it then, so it will probably move; we will tell you the new day."
-        if visit.spoilt
+        if visit.sky_says == Visit.Sky.FORBIDS
         else " It depends on the weather; if it moves, we will tell you."
     )
     return f"Next: {what}, {_when(visit, now)}.{may_move}"

@@ -5,7 +5,7 @@ from typing import Any
 
 from django.core.exceptions import ObjectDoesNotExist
 
-from dispatch.actions import announcing, clock, facts, holds, timeline
+from dispatch.actions import announcing, clock, facts, holds, timeline, visit_sky
 from dispatch.actions.errors import Stale
 from dispatch.actions.snapshot_stages import key
 from dispatch.actions.timeline import Timeline
@@ -21,6 +21,7 @@ from dispatch.records.models import (
     Visit,
     WeekPlan,
 )
+from dispatch.trade.spans import Span
 
 Row = Mapping[str, Any]
 
@@ -100,11 +101,16 @@ def _van_day(
 def _visit(
     line: Timeline, day: VanDay, stop: Row, stages: Mapping[str, Stage]
 ) -> Visit:
+    stage = stages[stop["stage"]]
+    asked = Span(line.moment(stop["start"]), line.moment(stop["end"]))
+    says = visit_sky.of(stage, asked, clock.now())
     return Visit.objects.create(
-        stage=stages[stop["stage"]],
+        stage=stage,
         van_day=day,
-        start=line.moment(stop["start"]),
-        end=line.moment(stop["end"]),
+        start=asked.start,
+        end=asked.end,
+        sky_says=says.word,
+        spoilt=says.why,
     )
 
 

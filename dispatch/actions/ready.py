@@ -5,14 +5,13 @@ from dataclasses import dataclass
 from datetime import datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
-from dispatch.actions import comes_first, facts, rates, windows
-from dispatch.records.models import Forecast, Stage, Visit
+from dispatch.actions import comes_first, visit_sky, windows
+from dispatch.records.models import Stage, Visit
 from dispatch.trade import window
 from dispatch.trade.spans import Span
 from dispatch.trade.work import Veto
 
 GO, WAIT, NO = "GO", "WAIT", "NO"
-_LEAST = timedelta(minutes=5)
 _WALLS_FIRST = ("wall", "owner", "lead")
 
 
@@ -38,7 +37,7 @@ class Ready:
 
 def of(visit: Visit, now: datetime) -> Ready:
     """Whether a visit that is not done yet may be started at its hour, or now once its hour has come."""
-    asked = span(visit, now)
+    asked = visit_sky.span(visit, now)
     if visit.stage.state != Stage.State.UNDER_WAY:
         held = comes_first.of(visit.stage, asked.start, now)
         if held is not None:
@@ -54,34 +53,13 @@ def of(visit: Visit, now: datetime) -> Ready:
     return _by_the_sky(visit.stage, asked)
 
 
-def span(visit: Visit, now: datetime) -> Span:
-    """The span a visit would take: from its hour, or from now once that has passed; what is left of one under way."""
-    started, length = visit.stage.started_at, visit.end - visit.start
-    if visit.stage.state == Stage.State.UNDER_WAY and started is not None:
-        return Span(now, max(now + _LEAST, started + length))
-    start = max(now, visit.start)
-    return Span(start, start + length)
-
-
 def _unknown(stage: Stage, asked: Span, now: datetime) -> str:
     """Why the sky is not known over a span; empty where it is."""
-    latest = facts.latest_forecast(stage.job.boat.place, now)
-    judged = list(stage.judged.all())
-    if windows.against(stage, asked) is None:
-        fault = next((row.fault for row in judged if row.fault), "")
-        why = fault or "Nobody has judged the sky for this visit"
-        return f"Not known, so not go. {why.rstrip('.')}. Ask the owner."
-    if latest is not None and any(row.forecast_id != latest.pk for row in judged):
-        return "Not known, so not go. A newer forecast has come in and this visit is not judged by it yet. Load the page again in a minute."
-    if latest is not None and stage.family != "any" and _too_old(latest, asked):
-        hours = round((asked.start - latest.issued_at) / timedelta(hours=1))
-        return f"Only likely, so not go yet. It lies {hours} h after the forecast was issued; from {rates.limits().likely_hours:.0f} h on it is only likely. Look again when a newer one is in."
-    return ""
-
-
-def _too_old(latest: Forecast, asked: Span) -> bool:
-    likely = timedelta(hours=rates.limits().likely_hours)
-    return asked.start - latest.issued_at >= likely
+    gap = visit_sky.unknown(stage, asked, now)
+    if gap is None:
+        return ""
+    known = "Only likely, so not go yet." if gap.likely else "Not known, so not go."
+    return f"{known} {gap.why} {gap.then}"
 
 
 def _by_the_sky(stage: Stage, asked: Span) -> Ready:

@@ -6,7 +6,7 @@ from datetime import date, datetime, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from dispatch.actions import clock, facts, ready, stages, sun_facts
+from dispatch.actions import clock, facts, ready, stages, sun_facts, visit_sky
 from dispatch.actions.errors import Refused
 from dispatch.actions.ready import Ready
 from dispatch.actions.sun_facts import SunFacts
@@ -42,6 +42,7 @@ class VisitCard:
     product: str
     lays_film: bool
     ready: Ready | None
+    sky_says: str
     spoilt: str
     sky: str
     sun: SunFacts | None
@@ -54,8 +55,10 @@ def of(visit: Visit, team: Sequence[Person], now: datetime, words: Words) -> Vis
     """The card of a visit at a moment."""
     stage, boat = visit.stage, visit.stage.job.boat
     done = stage.state == Stage.State.DONE
-    at = ready.span(visit, now).start
+    at = visit_sky.span(visit, now).start
     sun, unknown = _sun(visit, at)
+    # As it is now, not as it was marked: a forecast may have come in since.
+    says = visit_sky.of(stage, visit_sky.span(visit, now), now)
     return VisitCard(
         visit_id=visit.pk,
         stage_name=stage.name,
@@ -72,7 +75,8 @@ def of(visit: Visit, team: Sequence[Person], now: datetime, words: Words) -> Vis
         product=_product(stage, words),
         lays_film=stage.sheet is not None,
         ready=None if done else ready.of(visit, now),
-        spoilt=visit.spoilt,
+        sky_says=says.word,
+        spoilt=says.why,
         sky=_sky(stage, at, words),
         sun=sun,
         sun_unknown=unknown,

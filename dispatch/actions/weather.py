@@ -4,7 +4,7 @@ from datetime import timedelta
 
 from django.db import transaction
 
-from dispatch.actions import clock, due, facts, history, plugins, rates
+from dispatch.actions import clock, due, facts, history, plugins, rates, visit_sky
 from dispatch.actions.errors import Refused
 from dispatch.hooks.values import ForecastAnswer, ForecastAsk, VetoAsk
 from dispatch.records.models import (
@@ -74,7 +74,10 @@ def _store(place: Place, source: str, answer: ForecastAnswer) -> Forecast:
 
 
 def judge(stage: Stage) -> None:
-    """Ask every veto plugin about a stage and store its answer; one that fails leaves the stage unknown."""
+    """Ask every veto plugin about a stage, store its answer, and mark the stage's posted visit by it.
+
+    A plugin that fails leaves the stage unknown.
+    """
     span = horizon()
     forecast = facts.latest_forecast(stage.job.boat.place, clock.now())
     ask = VetoAsk(
@@ -88,6 +91,7 @@ def judge(stage: Stage) -> None:
         outcome = plugins.ask(state, "vetoes", ask)
         found = () if outcome.fault else outcome.answer.vetoes
         _keep(stage, state.name, found, forecast, span, outcome.fault)
+    visit_sky.mark(stage)
 
 
 @transaction.atomic

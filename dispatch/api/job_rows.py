@@ -71,5 +71,6 @@ def _planned(visit: Visit) -> dict[str, Any]:
         "van": visit.van_day.van.key,
         "start": visit.start,
         "end": visit.end,
+        "sky_says": visit.sky_says,
         "spoilt": visit.spoilt,
     }

@@ -189,7 +189,7 @@ def test_a_visit_that_the_sky_turned_against_is_the_first_snag(job):
 def test_an_unjudged_visit_is_never_shown_as_fine(job):
     plan = plans.draft([PREP])
     job.stages.get(key="prep").judged.all().delete()
-    assert "not been judged" in show_board.board(plan).snags[0].sentence
+    assert "Nobody has judged the sky" in show_board.board(plan).snags[0].sentence
 
 
 def test_no_forecast_is_unknown(job):

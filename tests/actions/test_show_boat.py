@@ -63,7 +63,9 @@ def test_from_seven_of_the_day_before_still_only_a_part(job, rook):
 
 
 def test_a_visit_the_sky_spoilt_will_probably_move_without_its_reason(job, rook):
-    Visit.objects.update(spoilt="gust 21 mph near Mab, limit 14 mph")
+    Visit.objects.update(
+        sky_says="forbids", spoilt="Gust 21 mph near Mab, limit 14 mph."
+    )
     said = str(asdict(page(job)))
     assert "will probably move" in said
     assert "Mab" not in said

@@ -5,7 +5,7 @@ from typing import Any
 
 from rest_framework import serializers
 
-from dispatch.records.models import Boat, Job, JobKind, Sheet, Stage, Veto
+from dispatch.records.models import Boat, Job, JobKind, Sheet, Stage, Veto, Visit
 
 
 class BoatShape(serializers.Serializer[Any]):
@@ -152,8 +152,9 @@ class Planned(serializers.Serializer[Any]):
     van = serializers.CharField()
     start = serializers.DateTimeField()
     end = serializers.DateTimeField()
+    sky_says = serializers.ChoiceField(choices=Visit.Sky.choices)
     spoilt = serializers.CharField(
-        allow_blank=True, help_text="Why the sky no longer allows it."
+        allow_blank=True, help_text="Why the sky forbids it or is not known."
     )
 
 

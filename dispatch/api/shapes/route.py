@@ -5,6 +5,7 @@ from typing import Any
 from rest_framework import serializers
 
 from dispatch.actions import boat_stands, boat_strip, ready
+from dispatch.records.models import Visit
 
 
 class Words(serializers.ListField):
@@ -75,7 +76,10 @@ class VisitCard(serializers.Serializer[Any]):
     product = serializers.CharField(allow_blank=True)
     lays_film = serializers.BooleanField()
     ready = Ready(allow_null=True)
-    spoilt = serializers.CharField(allow_blank=True)
+    sky_says = serializers.ChoiceField(choices=Visit.Sky.choices)
+    spoilt = serializers.CharField(
+        allow_blank=True, help_text="Why the sky forbids it or is not known."
+    )
     sky = serializers.CharField()
     sun = Sun(allow_null=True)
     sun_unknown = serializers.CharField(allow_blank=True)

@@ -110,7 +110,14 @@ class VanDay(models.Model):
 
 
 class Visit(models.Model):
-    """A stage in the standing plan: when, by which van-day."""
+    """A stage in the standing plan: when, by which van-day, and what the sky says of it."""
+
+    class Sky(models.TextChoices):
+        """Whether the sky allows it, by the newest forecast."""
+
+        ALLOWS = "allows", "The sky allows it"
+        FORBIDS = "forbids", "The sky forbids it"
+        UNKNOWN = "unknown", "Not known"
 
     stage = models.OneToOneField(Stage, on_delete=models.CASCADE, related_name="visit")
     van_day = models.ForeignKey(VanDay, on_delete=models.CASCADE, related_name="visits")
@@ -118,8 +125,9 @@ class Visit(models.Model):
     end = models.DateTimeField()
     spoilt = models.TextField(
         blank=True,
-        help_text="Why the sky no longer allows it; empty where it still does.",
+        help_text="Why the sky forbids it or is not known, with the numbers; empty where it allows it.",
     )
+    sky_says = models.CharField(max_length=8, choices=Sky.choices, default=Sky.UNKNOWN)
 
     class Meta:
         ordering = ("start",)

@@ -6,7 +6,7 @@ from datetime import datetime
 from django.urls import reverse
 from django.utils.safestring import SafeString
 
-from dispatch.actions.board import Board, BoatRow, Film, Segment
+from dispatch.actions.board import Board, BoatRow, Film, Segment, SkyMark
 from dispatch.actions.board_text import promise
 from dispatch.actions.board_words import between, dated
 from dispatch.web.owner import svg
@@ -59,8 +59,11 @@ def _band(
 def _segment(segment: Segment, scale: Scale, top: float) -> Iterator[SafeString]:
     x, end = scale.x(segment.span.start), scale.x(segment.span.end)
     if segment.kind == "hands":
+        wide = max(end - x, 2.5)
         cls = "hands under-way" if segment.under_way else "hands"
-        yield svg.rect(x, top, max(end - x, 2.5), BAND, cls, rx=1.5)
+        yield svg.rect(x, top, wide, BAND, cls, rx=1.5)
+        if segment.sky:
+            yield from _doubt(segment.sky, (x, x + wide), top)
     elif segment.kind == "wet":
         yield svg.rect(x, top, end - x, BAND, "film-ground")
         yield svg.rect(x, top, end - x, BAND, "film", fill="url(#wet)")
@@ -68,6 +71,16 @@ def _segment(segment: Segment, scale: Scale, top: float) -> Iterator[SafeString]
         yield from _setting(x, end, top)
     else:
         yield from _waiting(segment, (x, end), top)
+
+
+def _doubt(sky: SkyMark, ends: tuple[float, float], top: float) -> Iterator[SafeString]:
+    """Above hands still to come: a crossed mark where the sky forbids them, a dashed edge where it is not known, a dotted one where it is only likely."""
+    x, end = ends
+    yield svg.line(x, top - 1.5, end, top - 1.5, f"doubt {sky}")
+    if sky == "forbids":
+        middle = (x + end) / 2
+        cross = f"M{middle - 4:.1f} {top - 12:.1f}l8 8m0 -8l-8 8"
+        yield svg.path(cross, "doubt cross")
 
 
 def _setting(x: float, end: float, top: float) -> list[SafeString]:

@@ -175,3 +175,21 @@ def test_a_stranger_is_asked_to_sign_in_and_so_is_who_has_a_boat(client, port):
     assert client.get("/route/").url.startswith("/sign-in/")
     assert report(client, port, do="start").url.startswith("/sign-in/")
     assert Visit.objects.get().stage.state == "to-do"
+
+
+def test_a_visit_the_sky_forbids_says_so_with_its_numbers_and_stays(client, rook, port):
+    port.judged.all().delete()
+    posted.judged(port, ("10:00", "13:00", "gust 21 mph, limit 14 mph"))
+    client.force_login(rook)
+    told = client.get("/route/").text
+    assert "The sky no longer allows this visit: Gust 21 mph, limit 14 mph." in told
+    assert "It has not been moved" in told
+    assert "11:00 to 12:30" in told
+
+
+def test_a_visit_whose_sky_nobody_judged_says_it_is_not_known(client, rook, port):
+    port.judged.all().delete()
+    client.force_login(rook)
+    assert "The sky is not known for this visit: Nobody has judged" in (
+        client.get("/route/").text
+    )

@@ -76,3 +76,36 @@ def test_marks_carry_no_style():
         drawn
         == '<rect class="film" x="1" y="2" width="3" height="4" fill="url(#wet)"/>'
     )
+
+
+def marked(sky):
+    """The drawing of a board whose hands are all marked with one word of the sky."""
+    board = show_board.board(plans.draft([FRIDAY]))
+    places = [
+        replace(
+            place,
+            boats=tuple(
+                replace(
+                    boat,
+                    segments=tuple(
+                        replace(one, sky=sky if one.kind == "hands" else "")
+                        for one in boat.segments
+                    ),
+                )
+                for boat in place.boats
+            ),
+        )
+        for place in board.places
+    ]
+    return drawing.whole(replace(board, places=tuple(places))).marks
+
+
+@pytest.mark.parametrize("sky", ["forbids", "likely", "unknown"])
+def test_hands_the_sky_does_not_allow_for_certain_are_marked_each_in_its_way(
+    board, sky
+):
+    drawn = marked(sky)
+    assert drawn.count(f'class="doubt {sky}"') == 2
+    crosses = drawn.count('class="doubt cross"')
+    assert crosses == (2 if sky == "forbids" else 0)
+    assert 'class="doubt' not in marked("")
