@@ -6,11 +6,21 @@ from zoneinfo import ZoneInfo
 from dispatch.actions import boat_stands, boat_strip, clock, history
 from dispatch.notices import outbox, quiet, words
 from dispatch.notices.reasons import About, Arrival, FilmWet, Pickup
-from dispatch.records.models import Hold, Job, Outfit, Stage, Visit, WeekPlan
+from dispatch.records.models import (
+    Customer,
+    Hold,
+    Job,
+    Notice,
+    Outfit,
+    Stage,
+    Visit,
+    WeekPlan,
+)
 from dispatch.trade.spans import Span
 
 _EVENING = time(17)
 _UNKNOWN = "unknown"
+_TOO_SOON = timedelta(hours=1)
 Occasion = Arrival | Pickup | FilmWet
 _BEFORE, _AFTER = timedelta(minutes=15), timedelta(minutes=45)
 
@@ -80,6 +90,33 @@ def film_wet(laid: Stage) -> None:
         )
 
 
+def film_again(laid: Stage) -> None:
+    """Tell again of film whose time has changed, where that matters to who was told; and of a finished boat that carries it."""
+    stage = Stage.objects.select_related("job__boat__place").get(pk=laid.pk)
+    hold = boat_strip.wet(stage, clock.now())
+    if hold is None:
+        return
+    if _told_wrong(stage.job, FilmWet.reason, f"film {stage.key}", _sets(hold)):
+        film_wet(stage)
+    if stage.job.handed_back_at is not None and hold.latest is not None:
+        ready = Span(hold.start, hold.latest)
+        if _told_wrong(stage.job, Pickup.reason, "pickup", ready):
+            finished(stage.job)
+
+
+def _told_wrong(job: Job, reason: str, fact: str, sets: Span | None) -> bool:
+    """Whether nobody was told, the message has not gone out, or it told an end that is not known or more than an hour too soon."""
+    known = Notice.objects.filter(job=job, reason=reason, fact=f"{job.key} {fact}")
+    last = known.exclude(state=Notice.State.DROPPED).order_by("-id").first()
+    if last is None:
+        return bool(_channels(job.boat.customer))
+    if last.state == Notice.State.WAITING:
+        return True
+    if last.version.startswith(_UNKNOWN) or sets is None:
+        return last.version.startswith(_UNKNOWN) != (sets is None)
+    return sets.end >= datetime.fromisoformat(last.version) + _TOO_SOON
+
+
 def _by_hand(job: Job, said: str, ask: str) -> None:
     customer = job.boat.customer.name
     history.write(
@@ -128,12 +165,9 @@ def _put(job: Job, occasion: Occasion, fact: str, at: datetime) -> int:
     """One message a channel the customer agreed to, at an hour the customer may be written to; return how many."""
     customer, wording = job.boat.customer, words.write(occasion)
     due_at = _allowed(job, occasion, at)
-    channels = []
-    if customer.text_consent and customer.phone and customer.text_stopped_at is None:
-        channels.append(("text", customer.phone, wording.text))
-    if customer.email_consent and customer.email:
-        channels.append(("email", customer.email, wording.letter))
-    for channel, to, body in channels:
+    bodies = {"text": wording.text, "email": wording.letter}
+    channels = _channels(customer)
+    for channel, to in channels.items():
         told = outbox.Fact(
             reason=occasion.reason,
             fact=f"{job.key} {fact}",
@@ -141,17 +175,29 @@ def _put(job: Job, occasion: Occasion, fact: str, at: datetime) -> int:
             customer=customer,
             job=job,
             subject=wording.subject,
-            body=body,
+            body=bodies[channel],
             due_at=due_at,
         )
         outbox.put(told, channel=channel, to=to)
     return len(channels)
 
 
+def _channels(customer: Customer) -> dict[str, str]:
+    """The channels a customer agreed to, with the address of each."""
+    found = {}
+    if customer.text_consent and customer.phone and customer.text_stopped_at is None:
+        found["text"] = customer.phone
+    if customer.email_consent and customer.email:
+        found["email"] = customer.email
+    return found
+
+
 def _version(occasion: Occasion) -> str:
     """What makes one telling of a fact differ from the next: its time."""
     if isinstance(occasion, FilmWet):
-        return occasion.cover.end.isoformat() if occasion.cover else _UNKNOWN
+        # What is not known may be so twice, with a known time between: each is a telling of its own.
+        unknown = f"{_UNKNOWN} {clock.now().isoformat()}"
+        return occasion.cover.end.isoformat() if occasion.cover else unknown
     told = (
         occasion.arrives.start if isinstance(occasion, Arrival) else occasion.ready_at
     )

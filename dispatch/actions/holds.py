@@ -1,6 +1,7 @@
 """Film that sets: from the end of its last coat to rain-safe and sandable, with the range."""
 
 from datetime import datetime, timedelta
+from zoneinfo import ZoneInfo
 
 from dispatch.actions import clock, facts, rates
 from dispatch.records.models import Hold, Stage
@@ -41,6 +42,17 @@ def sets(stage: Stage, laid_at: datetime, ref_h: float) -> cure.SetTime | None:
     if surface is None or stage.sheet is None:
         return None
     return cure.set_range(surface, laid_at, ref_h, stage.sheet.cure_min_c)
+
+
+def when(hold: Hold, zone: ZoneInfo) -> str:
+    """When film has set, with its range, in a zone's time."""
+    if hold.end is None:
+        return "at a time not known by this forecast"
+    end = f"{hold.end.astimezone(zone):%a %H:%M}"
+    if hold.earliest is None or hold.latest is None:
+        return f"about {end}, or later"
+    early, late = (at.astimezone(zone) for at in (hold.earliest, hold.latest))
+    return f"about {end} ({early:%a %H:%M} to {late:%a %H:%M})"
 
 
 def _surface(stage: Stage, laid_at: datetime) -> cure.Surface | None:

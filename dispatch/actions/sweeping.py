@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Mapping
 
-from dispatch.actions import due, facts, planning, refiguring, weather
+from dispatch.actions import due, facts, film_sky, planning, refiguring, weather
 from dispatch.actions.errors import Refused
 from dispatch.records.models import DueWork, Job, Place, WeekPlan
 
@@ -50,6 +50,10 @@ def _take_in(key: str) -> None:
     weather.take_in(Place.objects.get(key=key))
 
 
+def _reckon_film(key: str) -> None:
+    film_sky.reckon(Place.objects.get(key=key))
+
+
 def _build(key: str) -> None:
     plan = WeekPlan.objects.filter(pk=int(key)).first()
     if plan is not None:
@@ -62,5 +66,6 @@ _VERBS: Mapping[str, Callable[[str], None]] = {
     "refigure-book": _refigure_book,
     "refigure-job": _refigure,
     "take-in-forecast": _take_in,
+    "reckon-film": _reckon_film,
     "build-week": _build,
 }

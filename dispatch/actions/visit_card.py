@@ -6,7 +6,7 @@ from datetime import date, datetime, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from dispatch.actions import clock, facts, ready, stages, sun_facts, visit_sky
+from dispatch.actions import clock, facts, holds, ready, stages, sun_facts, visit_sky
 from dispatch.actions.errors import Refused
 from dispatch.actions.ready import Ready
 from dispatch.actions.sun_facts import SunFacts
@@ -162,24 +162,12 @@ def _numbers(hour: SkyHour, words: Words) -> str:
 
 def _film(stage: Stage) -> list[str]:
     """When film that was laid is rain-safe and sandable."""
-    lines = []
-    for hold in stage.holds.all():
-        if hold.planned:
-            continue
-        label = Hold.Kind(hold.kind).label
-        lines.append(f"{label} {_when(stage, hold)}")
-    return lines
-
-
-def _when(stage: Stage, hold: Hold) -> str:
-    end, early, late = (
-        _local(stage, moment) for moment in (hold.end, hold.earliest, hold.latest)
-    )
-    if end is None:
-        return "at a time not known by this forecast"
-    if early is None or late is None:
-        return f"about {end:%a %H:%M}, or later"
-    return f"about {end:%a %H:%M} ({early:%a %H:%M} to {late:%a %H:%M})"
+    zone = ZoneInfo(stage.job.boat.place.time_zone)
+    return [
+        f"{Hold.Kind(hold.kind).label} {holds.when(hold, zone)}"
+        for hold in stage.holds.all()
+        if not hold.planned
+    ]
 
 
 def _local(stage: Stage, moment: datetime | None) -> datetime | None:

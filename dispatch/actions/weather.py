@@ -28,7 +28,7 @@ def horizon() -> Span:
 
 
 def take_in(place: Place) -> Forecast:
-    """Read a place's forecast from the first enabled source that answers, and have its stages judged again.
+    """Read a place's forecast from the first enabled source that answers, have its stages judged and its film reckoned again.
 
     Raises:
         Refused: no source is enabled, or none could be read; what was stored before stays.
@@ -70,6 +70,7 @@ def _store(place: Place, source: str, answer: ForecastAnswer) -> Forecast:
         )
         for stage in facts.open_stages().filter(job__boat__place=place):
             due.put("judge-stage", str(stage.pk))
+        due.put("reckon-film", place.key)
     return forecast
 
 
