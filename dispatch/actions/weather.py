@@ -1,18 +1,34 @@
 """Take in forecasts, and store when each stage may not be done."""
 
 from datetime import timedelta
+from time import monotonic
+from zoneinfo import ZoneInfo
 
 from django.db import transaction
+from django.db.models import Q, QuerySet
 
-from dispatch.actions import clock, due, facts, history, plugins, rates, visit_sky
+from dispatch.actions import (
+    access,
+    asked_sky,
+    clock,
+    due,
+    facts,
+    history,
+    plugins,
+    rates,
+    visit_sky,
+)
+from dispatch.actions.asked_sky import Asked, Came, Failed
 from dispatch.actions.errors import Refused
 from dispatch.hooks.values import ForecastAnswer, ForecastAsk, VetoAsk
 from dispatch.records.models import (
+    Account,
     Forecast,
     ForecastHour,
     Judged,
     Outfit,
     Place,
+    PluginState,
     Stage,
     Veto,
 )
@@ -20,6 +36,9 @@ from dispatch.trade import work
 from dispatch.trade.spans import Span
 
 _AHEAD = timedelta(days=9)
+# Whoever asked waits for the answer; a page is not kept waiting longer.
+PATIENCE_S = 12.0
+_NO_SOURCE = "No forecast source is enabled. Enable one under plugins."
 
 
 def horizon() -> Span:
@@ -27,31 +46,90 @@ def horizon() -> Span:
     return Span(clock.now(), clock.now() + _AHEAD)
 
 
+def places() -> QuerySet[Place]:
+    """Places whose sky matters: where boats lie, and where crews start."""
+    used = Q(boats__isnull=False) | Q(vans__isnull=False) | Q(is_base=True)
+    return Place.objects.filter(used).distinct().order_by("key")
+
+
 def take_in(place: Place) -> Forecast:
-    """Read a place's forecast from the first enabled source that answers, have its stages judged and its film reckoned again.
+    """Read a place's forecast from the first enabled source that answers, and have its stages judged and its film reckoned again.
 
     Raises:
         Refused: no source is enabled, or none could be read; what was stored before stays.
     """
-    ask = ForecastAsk(
+    faults = []
+    for state in plugins.enabled("forecast"):
+        outcome = plugins.ask(state, "forecast", _ask(place))
+        if not outcome.fault:
+            return _store(place, state.name, outcome.answer)[0]
+        faults.append(outcome.fault)
+    raise Refused(" ".join(faults) or _NO_SOURCE)
+
+
+def ask_all(*, by: Account) -> Asked:
+    """Ask every enabled source for every place now; store what comes, and tell it and what failed, source by source.
+
+    Holds no transaction while a source works. What is not asked within `PATIENCE_S` is left to the worker.
+
+    Raises:
+        Stranger: the account is not the owner's.
+        Refused: no source is enabled.
+    """
+    access.owner(by)
+    sources = list(plugins.enabled("forecast"))
+    outfit = Outfit.objects.first()
+    if outfit is None or not sources:
+        raise Refused(_NO_SOURCE)
+    answers: list[Came | Failed] = []
+    later: list[str] = []
+    until = monotonic() + PATIENCE_S
+    for place in places():
+        if monotonic() < until:
+            answers += [_answer(place, state) for state in sources]
+        else:
+            due.put("take-in-forecast", place.key)
+            later.append(place.name)
+    asked = Asked(
+        came=tuple(one for one in answers if isinstance(one, Came)),
+        failed=tuple(one for one in answers if isinstance(one, Failed)),
+        later=tuple(later),
+    )
+    said = " ".join(asked_sky.sentences(asked, ZoneInfo(outfit.time_zone)))
+    history.write(
+        "ask-forecasts", "forecasts", f"Asked for all forecasts. {said}", by=by
+    )
+    return asked
+
+
+def _answer(place: Place, state: PluginState) -> Came | Failed:
+    # As it is now: one that failed a moment ago may be resting.
+    state.refresh_from_db()
+    outcome = plugins.ask(state, "forecast", _ask(place))
+    if outcome.fault:
+        return Failed(place=place.name, source=state.name, why=outcome.fault)
+    forecast, new = _store(place, state.name, outcome.answer)
+    return Came(
+        place=place.name,
+        source=state.name,
+        issued_at=forecast.issued_at,
+        hours=len(outcome.answer.hours),
+        new=new,
+    )
+
+
+def _ask(place: Place) -> ForecastAsk:
+    return ForecastAsk(
         place_key=place.key,
         latitude=place.latitude,
         longitude=place.longitude,
         span=horizon(),
     )
-    faults = []
-    for state in plugins.enabled("forecast"):
-        outcome = plugins.ask(state, "forecast", ask)
-        if not outcome.fault:
-            return _store(place, state.name, outcome.answer)
-        faults.append(outcome.fault)
-    raise Refused(
-        " ".join(faults) or "No forecast source is enabled. Enable one under plugins."
-    )
 
 
 @transaction.atomic
-def _store(place: Place, source: str, answer: ForecastAnswer) -> Forecast:
+def _store(place: Place, source: str, answer: ForecastAnswer) -> tuple[Forecast, bool]:
+    """The row of an issue, and whether it is new; one that is in store already stays as it is."""
     forecast, new = Forecast.objects.get_or_create(
         place=place,
         source=source,
@@ -71,7 +149,7 @@ def _store(place: Place, source: str, answer: ForecastAnswer) -> Forecast:
         for stage in facts.open_stages().filter(job__boat__place=place):
             due.put("judge-stage", str(stage.pk))
         due.put("reckon-film", place.key)
-    return forecast
+    return forecast, new
 
 
 def judge(stage: Stage) -> None:

@@ -1,16 +1,16 @@
 """Forecasts as they were taken in."""
 
-from typing import Any
+from typing import Any, cast
 
 from rest_framework import exceptions, serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
-from dispatch.actions import clock, facts
+from dispatch.actions import clock, facts, weather
 from dispatch.api.told import endpoint
 from dispatch.api.who import Owner
-from dispatch.records.models import Forecast, ForecastHour, Place
+from dispatch.records.models import Account, Forecast, ForecastHour, Place
 
 
 class Hour(serializers.ModelSerializer[ForecastHour]):
@@ -31,6 +31,44 @@ class Issue(serializers.Serializer[Any]):
     issued_at = serializers.DateTimeField(allow_null=True)
     taken_in_at = serializers.DateTimeField(allow_null=True)
     hours = Hour(many=True)
+
+
+class CameShape(serializers.Serializer[Any]):
+    """A forecast that came; new where it was not in store already."""
+
+    place = serializers.CharField()
+    source = serializers.CharField()  # type: ignore[assignment]  # the metaclass takes it away
+    issued_at = serializers.DateTimeField()
+    hours = serializers.IntegerField()
+    new = serializers.BooleanField()
+
+
+class FailedShape(serializers.Serializer[Any]):
+    """A source that gave nothing for a place, and why."""
+
+    place = serializers.CharField()
+    source = serializers.CharField()  # type: ignore[assignment]  # the metaclass takes it away
+    why = serializers.CharField()
+
+
+class AskedShape(serializers.Serializer[Any]):
+    """What every source answered; the places in later are asked for in the background."""
+
+    came = CameShape(many=True)
+    failed = FailedShape(many=True)
+    later = serializers.ListField(child=serializers.CharField())
+
+
+class ForecastsView(APIView):
+    """Every source, for every place."""
+
+    permission_classes = (Owner,)
+
+    @endpoint("ask-forecasts", AskedShape, fails=(401, 403, 409))
+    def post(self, request: Request) -> Response:
+        """Ask every enabled forecast source for every place now; what failed is told source by source."""
+        asked = weather.ask_all(by=cast("Account", request.user))
+        return Response(AskedShape(asked).data)
 
 
 class ForecastView(APIView):

@@ -58,6 +58,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("boats/", jobs.BoatsView.as_view()),
     path("jobs/", jobs.JobsView.as_view()),
     path("jobs/<slug:key>/", jobs.JobView.as_view()),
+    path("forecasts/", forecasts.ForecastsView.as_view()),
     path("forecasts/<slug:place>/", forecasts.ForecastView.as_view()),
     path("settings/", rates.SettingsView.as_view()),
     path("settings/<name:name>/", rates.SettingView.as_view()),

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from pytest_django import Settings
 
-from dispatch.actions import scenario
+from dispatch.actions import scenario, weather
 from dispatch.actions.errors import Refused
 from dispatch.records.models import (
     AccessHours,
@@ -274,3 +274,13 @@ def test_a_scenario_is_never_loaded_over_an_outfit(folder: Path) -> None:
     with pytest.raises(Refused, match="empty one"):
         scenario.load(folder, passwords=PASSWORDS)
     assert Job.objects.count() == 14
+
+
+def test_the_demos_crews_start_where_a_forecast_is_asked_for(folder: Path) -> None:
+    scenario.load(folder, passwords=PASSWORDS)
+    keys = [place.key for place in weather.places()]
+    assert keys[0] == "s0"
+    assert set(keys) >= {boat.place.key for boat in Boat.objects.all()}
+    owner = Account.objects.get(username="orla")
+    came = weather.ask_all(by=owner).came
+    assert ("Shop, Pell Harbor", True) in {(one.place, one.new) for one in came}

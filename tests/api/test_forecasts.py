@@ -2,6 +2,8 @@
 
 import pytest
 
+from dispatch.records.models import PluginState
+
 pytestmark = pytest.mark.django_db
 
 
@@ -21,3 +23,38 @@ def test_an_unknown_place_is_404_and_the_known_ones_named(owner, yard):
     answer = owner.get("/api/forecasts/s6/")
     assert answer.status_code == 404
     assert "s5" in answer.json()["detail"]
+
+
+def test_all_sources_are_asked_at_once_and_each_answer_is_told(owner, sky):
+    answer = owner.post("/api/forecasts/")
+    assert answer.status_code == 200
+    assert answer.json() == {
+        "came": [
+            {
+                "place": "Marrow Road",
+                "source": "weather_file",
+                "issued_at": "2027-05-23T22:00:00Z",
+                "hours": sky.hours.count(),
+                "new": False,
+            }
+        ],
+        "failed": [],
+        "later": [],
+    }
+
+
+def test_a_source_that_fails_is_named(owner, sky):
+    PluginState.objects.filter(name="weather_file").update(
+        options={"folder": "/nowhere", "file": "none.csv", "issued_at": ""}
+    )
+    told = owner.post("/api/forecasts/").json()
+    assert told["came"] == []
+    (failed,) = told["failed"]
+    assert (failed["place"], failed["source"]) == ("Marrow Road", "weather_file")
+    assert "weather_file" in failed["why"]
+
+
+def test_without_a_source_asking_is_refused(owner, yard):
+    answer = owner.post("/api/forecasts/")
+    assert answer.status_code == 409
+    assert "No forecast source is enabled" in answer.json()["detail"]

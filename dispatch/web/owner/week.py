@@ -11,7 +11,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_GET, require_POST
 
-from dispatch.actions import clock, planning, show_board
+from dispatch.actions import asked_sky, clock, planning, show_board, weather
 from dispatch.actions.board import Board
 from dispatch.actions.board_words import dated, lasting
 from dispatch.actions.errors import Refused
@@ -122,6 +122,21 @@ def build(request: HttpRequest, starts_on: date) -> HttpResponseBase:
         planning.ask(starts_on, by=cast("Account", request.user), seconds=_SECONDS)
     except Refused as refusal:
         messages.error(request, str(refusal))
+    return redirect("week-of", starts_on=starts_on)
+
+
+@require_POST
+@owner_only
+def forecasts(request: HttpRequest, starts_on: date) -> HttpResponseBase:
+    """Ask every forecast source now, and tell what came and what failed."""
+    zone = ZoneInfo(get_object_or_404(Outfit).time_zone)
+    try:
+        asked = weather.ask_all(by=cast("Account", request.user))
+    except Refused as refusal:
+        messages.error(request, str(refusal))
+        return redirect("week-of", starts_on=starts_on)
+    say = messages.error if asked.failed else messages.success
+    say(request, " ".join(asked_sky.sentences(asked, zone)))
     return redirect("week-of", starts_on=starts_on)
 
 

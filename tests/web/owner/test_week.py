@@ -5,7 +5,7 @@ from datetime import timedelta
 import pytest
 
 from dispatch.actions import sweeping
-from dispatch.records.models import Account, Outfit, Visit, Week, WeekPlan
+from dispatch.records.models import Account, Outfit, PluginState, Visit, Week, WeekPlan
 from tests.actions import plans, shop
 from tests.web import people
 
@@ -234,3 +234,34 @@ def test_why_of_no_stage_is_no_page(client, place, owner, name):
 def test_an_account_that_left_the_owners_role_is_refused(client, place, owner):
     Account.objects.filter(pk=owner.pk).update(is_active=False)
     assert client.get("/week/").status_code in (302, 403)
+
+
+SKY = "/week/2027-05-24/forecasts/"
+
+
+def test_the_owner_has_all_forecasts_asked_for_and_is_told_what_came(
+    client, place, owner
+):
+    assert f'action="{SKY}"' in client.get("/week/2027-05-24/").text
+    assert client.post(SKY).url == "/week/2027-05-24/"
+    told = client.get("/week/2027-05-24/").text
+    assert "weather_file: new for Marrow Road, issued Sun 23 May 18:00." in told
+
+
+def test_a_source_that_failed_is_named_on_the_page(client, place, owner):
+    PluginState.objects.filter(name="weather_file").update(
+        options={"folder": "/nowhere", "file": "none.csv", "issued_at": ""}
+    )
+    told = client.post(SKY, follow=True).text
+    assert "weather_file failed for Marrow Road." in told
+
+
+def test_without_a_source_the_page_says_what_to_do(client, place, owner):
+    PluginState.objects.all().delete()
+    assert "Enable one under plugins" in client.post(SKY, follow=True).text
+
+
+@pytest.mark.parametrize("make", [people.crew, people.nobodys])
+def test_nobody_else_asks_for_forecasts(client, place, make):
+    client.force_login(make())
+    assert client.post(SKY).status_code == 403

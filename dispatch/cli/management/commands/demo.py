@@ -13,11 +13,11 @@ from django.conf import settings
 from django.core.management import call_command
 from django.core.management.base import BaseCommand, CommandError
 
-from dispatch.actions import clock, due, planning, scenario, show_board
+from dispatch.actions import clock, due, planning, scenario, show_board, weather
 from dispatch.actions.errors import Refused
 from dispatch.actions.scenario_rows import read
 from dispatch.cli.embedded import running
-from dispatch.records.models import Account, DueWork, Outfit, Person, Place, WeekPlan
+from dispatch.records.models import Account, DueWork, Outfit, Person, WeekPlan
 from dispatch.tasks.sweep import sweep
 
 _LONGEST_SECONDS = 300
@@ -71,7 +71,7 @@ class Command(BaseCommand):
             self.stdout.write(
                 f"Sign-in of {person.name}: {person.key} / {passwords[person.key]}"
             )
-        for place in Place.objects.filter(boats__isnull=False).distinct():
+        for place in weather.places():
             due.put("take-in-forecast", place.key)
 
     def _build(self) -> None:
