@@ -1,6 +1,7 @@
 """The demo's clock: where it stands, and the owner's buttons that move it on."""
 
 from datetime import UTC, datetime, time, timedelta
+from typing import cast
 from zoneinfo import ZoneInfo
 
 from django.contrib import messages
@@ -10,9 +11,9 @@ from django.shortcuts import redirect
 from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.http import require_POST
 
-from dispatch.actions import clock
+from dispatch.actions import demo_clock
 from dispatch.actions.errors import Refused
-from dispatch.records.models import Outfit
+from dispatch.records.models import Account, Outfit
 from dispatch.web.gate import owner_only
 
 _MORNING, _EVENING = time(6), time(19)
@@ -43,7 +44,9 @@ def _next(now: datetime, at: time, zone: ZoneInfo) -> datetime:
 def move(request: HttpRequest) -> HttpResponseBase:
     """Move the clock on and go back to the page the button stood on."""
     try:
-        clock.move_to(_moment(request.POST.get("to", "")))
+        demo_clock.move_to(
+            _moment(request.POST.get("to", "")), by=cast("Account", request.user)
+        )
     except Refused as refusal:
         messages.error(request, str(refusal))
     back = request.POST.get("next", "")

@@ -6,7 +6,7 @@ from datetime import date, time
 
 import pytest
 
-from dispatch.actions import book, clock, due, planning, plugins
+from dispatch.actions import book, clock, demo_clock, due, planning, plugins
 from dispatch.records.models import (
     Account,
     DueWork,
@@ -94,7 +94,7 @@ def test_a_week_goes_from_the_book_to_a_message_once(start, tmp_path):
         assert (plan.state, plan.fault) == ("draft", "")
         planning.post(plan, by=owner)
         visit = Visit.objects.get()
-        clock.move_to(max(clock.now(), Notice.objects.get().due_at))
+        demo_clock.move_to(max(clock.now(), Notice.objects.get().due_at), by=owner)
         wait_for(
             lambda: Notice.objects.filter(state="sent").exists(),
             knock=notices.drain.delay,

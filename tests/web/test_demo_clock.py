@@ -5,7 +5,7 @@ from datetime import timedelta
 import pytest
 
 from dispatch.actions import clock
-from dispatch.records.models import Outfit
+from dispatch.records.models import HistoryEntry, Outfit
 from tests.actions import shop
 from tests.web import people
 
@@ -35,6 +35,11 @@ def test_the_owner_moves_it_on_and_comes_back(client):
     answer = client.post("/clock/", {"to": LATER, "next": "/nowhere/"})
     assert answer.url == "/nowhere/"
     assert clock.now() == shop.NOW + timedelta(hours=1)
+    (row,) = HistoryEntry.objects.filter(verb="move-clock")
+    assert row.by is not None
+    assert row.sentence == (
+        "Moved the demo's clock from Sun 23 May 19:00 to Sun 23 May 20:00."
+    )
     told = client.get("/nowhere/").text
     assert "Sun 23 May 2027 20:00" in told
     assert "to 06:00" in told
@@ -45,6 +50,7 @@ def test_it_never_goes_back(client):
     early = (shop.NOW - timedelta(hours=1)).isoformat()
     client.post("/clock/", {"to": early})
     assert clock.now() == shop.NOW
+    assert not HistoryEntry.objects.exists()
 
 
 @pytest.mark.parametrize("given", ["", "soon", "2027-05-24"])
