@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from dispatch.actions import setting_subjects
 
 COMMON = "Common practice of the trade."
-OURS = "Our assumption. Put your own number in when you know it."
+OURS = "Our assumption."
 LEARNT = "Our assumption, until you have timed it yourself."
 WALL = "Common practice; nobody may go below it."
 UNUSED = "Our assumption. Nothing is reckoned with it yet."

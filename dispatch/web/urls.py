@@ -11,6 +11,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("sign-out/", LogoutView.as_view(), name="sign-out"),
     path("clock/", demo_clock.move, name="clock"),
     path("week/", include("dispatch.web.owner.urls")),
+    path("settings/", include("dispatch.web.owner.settings_urls")),
     path("", include("dispatch.web.crew.urls")),
     path("", include("dispatch.web.customer.urls")),
 ]

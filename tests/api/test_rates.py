@@ -21,7 +21,7 @@ def test_a_setting_is_changed_and_the_history_says_who_and_why(owner, yard):
         "value": 30.0,
         "least": 0.0,
         "most": 100.0,
-        "origin": "Our assumption. Put your own number in when you know it.",
+        "origin": "Our assumption.",
     }
     listed = {rate["name"]: rate for rate in owner.get("/api/settings/").json()}
     assert listed["limits.rain_prob_pct"]["value"] == 30

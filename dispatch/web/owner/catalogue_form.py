@@ -1,0 +1,168 @@
+"""A step of the catalogue as fields of a form, and entered fields as values again."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from dispatch.actions import catalogue_bounds
+from dispatch.actions.catalogue_bounds import NUMBERS, PER_REPAIR, SIZES
+from dispatch.records.models import CatalogueRow
+
+
+@dataclass(frozen=True, kw_only=True)
+class Field:
+    """One field: ``shown`` is what stands, ``entered`` what is in the field; ``choices`` where one picks."""
+
+    name: str
+    label: str
+    unit: str = ""
+    shown: str
+    entered: str
+    choices: tuple[tuple[str, str], ...] = ()
+    fault: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Group:
+    """Fields that belong together."""
+
+    title: str
+    about: str
+    fields: tuple[Field, ...]
+
+
+_GROUPS: tuple[tuple[str, str, tuple[str, ...]], ...] = (
+    (
+        "Labour-minutes a foot",
+        "By the condition of the hull.",
+        ("per_ft_1", "per_ft_2", "per_ft_3", "per_ft_4"),
+    ),
+    (
+        "Labour-minutes a repair",
+        "For each gelcoat repair, by size.",
+        ("per_repair.S", "per_repair.M", "per_repair.L"),
+    ),
+    (
+        "Labour-minutes whatever her length",
+        "Time by the clock is not shortened by more hands.",
+        ("fixed_minutes", "per_panel", "clock_minutes", "share"),
+    ),
+    (
+        "Who, and by which sky",
+        "Hands above the most of use do not make it quicker.",
+        ("crew_min", "crew_max", "skill", "family"),
+    ),
+)
+_WHOLE = ("crew_min", "crew_max")
+
+
+def groups(
+    row: CatalogueRow,
+    sent: Mapping[str, str],
+    faults: Mapping[str, str],
+    sky_names: Mapping[str, str],
+) -> tuple[Group, ...]:
+    """The form's groups as they stand, with what was sent and what is wrong with it."""
+    named = ("What it is called", "", ("name",))
+    return tuple(
+        Group(
+            title=title,
+            about=about,
+            fields=tuple(_field(row, name, sent, faults, sky_names) for name in names),
+        )
+        for title, about, names in (named, *_GROUPS)
+    )
+
+
+def values(row: CatalogueRow, sent: Mapping[str, str]) -> dict[str, Any]:
+    """What was sent and differs from what the form had shown; what is no number stays text, to be refused."""
+    given = {
+        name: _read(name, sent[f"v:{name}"])
+        for name in _names()
+        if f"v:{name}" in sent and sent[f"v:{name}"].strip() != sent.get(f"was:{name}")
+    }
+    return _with_repairs(row, given)
+
+
+def seen(sent: Mapping[str, str]) -> dict[str, Any]:
+    """What the form had shown."""
+    shown = {
+        name: _read(name, sent[f"was:{name}"])
+        for name in _names()
+        if f"was:{name}" in sent and not name.startswith("per_repair")
+    }
+    if any(f"was:per_repair.{size}" in sent for size in SIZES):
+        sizes = {s: _read("", sent.get(f"was:per_repair.{s}", "0")) for s in SIZES}
+        shown["per_repair"] = sizes
+    return shown
+
+
+def repairs(row: CatalogueRow) -> dict[str, float]:
+    """Labour-minutes a repair of every size."""
+    return {size: float(row.per_repair.get(size, 0)) for size in SIZES}
+
+
+def _names() -> tuple[str, ...]:
+    return ("name", *(name for _, _, names in _GROUPS for name in names))
+
+
+def _with_repairs(row: CatalogueRow, given: dict[str, Any]) -> dict[str, Any]:
+    """Sizes of repairs as the one field they are."""
+    sizes = {n.partition(".")[2]: v for n, v in given.items() if "." in n}
+    plain = {name: value for name, value in given.items() if "." not in name}
+    return plain | ({"per_repair": {**row.per_repair, **sizes}} if sizes else {})
+
+
+def _read(name: str, text: str) -> Any:  # noqa: ANN401 - a number where it is one
+    if name in ("name", "skill", "family"):
+        return text.strip()
+    read: Callable[[str], float] = int if name in _WHOLE else float
+    try:
+        return read(text)
+    except ValueError:
+        return text
+
+
+def _field(
+    row: CatalogueRow,
+    name: str,
+    sent: Mapping[str, str],
+    faults: Mapping[str, str],
+    sky_names: Mapping[str, str],
+) -> Field:
+    shown = _shown(row, name)
+    label, unit = _called(name)
+    picks = {
+        "skill": tuple((one, one) for one in catalogue_bounds.skills()),
+        "family": tuple(sky_names.items()),
+    }
+    return Field(
+        name=name,
+        label=label,
+        unit=unit,
+        shown=shown,
+        entered=sent.get(f"v:{name}", shown),
+        choices=picks.get(name, ()),
+        fault=faults.get(name, ""),
+    )
+
+
+def _shown(row: CatalogueRow, name: str) -> str:
+    if name.startswith("per_repair."):
+        return _plain(repairs(row)[name.partition(".")[2]])
+    value = getattr(row, name)
+    return value if isinstance(value, str) else _plain(value)
+
+
+def _plain(number: float) -> str:
+    """A number to the last digit, so that it reads back as itself."""
+    return str(number).removesuffix(".0")
+
+
+def _called(name: str) -> tuple[str, str]:
+    if name.startswith("per_repair."):
+        size = SIZES[name.partition(".")[2]]
+        return f"{size.capitalize()} repair", PER_REPAIR[1]
+    if name in NUMBERS:
+        return NUMBERS[name][0], NUMBERS[name][1]
+    return {"name": "Name", "skill": "Skill", "family": "Sky"}[name], ""

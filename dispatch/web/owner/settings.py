@@ -1,0 +1,180 @@
+"""The owner's settings: every rate and limit to read, and to change by subject."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import cast
+from zoneinfo import ZoneInfo
+
+from django.contrib import messages
+from django.db.models import Q
+from django.http import Http404, HttpRequest, HttpResponseBase
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_GET, require_http_methods
+
+from dispatch.actions import outfit as outfit_verbs
+from dispatch.actions import setting_subjects, settings
+from dispatch.actions.board_words import dated
+from dispatch.actions.errors import Refused
+from dispatch.actions.setting_subjects import SUBJECTS, Subject
+from dispatch.records.models import Account, DueWork, HistoryEntry, Outfit
+from dispatch.web.gate import owner_only
+from dispatch.web.owner import settings_lines, settings_table
+from dispatch.web.owner.settings_lines import Line
+
+_LATEST = 8
+_WHY_MOST = 500
+_AGAIN = ("judge-book", "judge-stage", "refigure-book", "refigure-job")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Card:
+    """A subject with its lines."""
+
+    subject: Subject
+    lines: tuple[Line, ...]
+
+
+def the_outfit() -> Outfit:
+    """The outfit, or no page."""
+    outfit = Outfit.objects.first()
+    if outfit is None:
+        raise Http404("There is no outfit yet.")
+    return outfit
+
+
+def changes(outfit: Outfit, subjects: Q) -> list[tuple[str, HistoryEntry]]:
+    """The latest changes of some subjects, each with its moment on the outfit's clock."""
+    zone = ZoneInfo(outfit.time_zone)
+    rows = HistoryEntry.objects.filter(subjects)[:_LATEST]
+    return [(dated(row.at, zone), row) for row in rows]
+
+
+def unfinished() -> Mapping[str, object]:
+    """How much the worker has still to go through, and which jobs could not be reckoned again."""
+    due = DueWork.objects.filter(verb__in=_AGAIN)
+    latest = {row.key: row for row in due.filter(verb="refigure-job").order_by("id")}
+    return {
+        "waiting": due.filter(done_at=None).count(),
+        "kept": [row for row in latest.values() if row.fault],
+    }
+
+
+@require_GET
+@owner_only
+def overview(request: HttpRequest) -> HttpResponseBase:
+    """Show every rate, limit and particular as it stands."""
+    outfit = the_outfit()
+    cards = [
+        Card(subject=s, lines=settings_lines.lines(s, outfit.units)) for s in SUBJECTS
+    ]
+    return render(
+        request,
+        "owner/settings.html",
+        {
+            "outfit": outfit,
+            "cards": [card for card in cards if not card.subject.family],
+            "table": settings_table.of([c for c in cards if c.subject.family]),
+            "altered": [(c.subject, ln) for c in cards for ln in c.lines if ln.changed],
+            "count": sum(len(card.lines) for card in cards),
+            "changes": changes(
+                outfit,
+                Q(subject__startswith="setting ") | Q(subject__startswith="outfit "),
+            ),
+            **unfinished(),
+        },
+    )
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@owner_only
+def subject(request: HttpRequest, key: str) -> HttpResponseBase:
+    """Show a subject's settings, and set those that were changed."""
+    if key not in setting_subjects.BY_KEY:
+        raise Http404(f"There are no settings called {key}.")
+    chosen, outfit = setting_subjects.BY_KEY[key], the_outfit()
+    lines = settings_lines.lines(chosen, outfit.units)
+    if request.method != "POST":
+        return _form(request, chosen, outfit, lines)
+    sent, why = request.POST.dict(), request.POST.get("why", "").strip()
+    entered = settings_lines.entered(lines, cast("Mapping[str, str]", sent))
+    if entered.faulty or len(why) > _WHY_MOST:
+        return _form(request, chosen, outfit, entered.lines, why)
+    _set(request, chosen, entered.values, why)
+    return redirect("settings-subject", key=key)
+
+
+def _set(
+    request: HttpRequest, chosen: Subject, values: Mapping[str, float | None], why: str
+) -> None:
+    if not values:
+        messages.info(request, "Nothing was different, so nothing was changed.")
+        return
+    try:
+        settings.change_all(values, by=cast("Account", request.user), why=why)
+    except Refused as refusal:
+        messages.error(request, str(refusal))
+        return
+    numbers = "1 number" if len(values) == 1 else f"{len(values)} numbers"
+    messages.success(request, f"{numbers} set. {chosen.does}")
+
+
+def _form(
+    request: HttpRequest,
+    chosen: Subject,
+    outfit: Outfit,
+    lines: tuple[Line, ...],
+    why: str = "",
+) -> HttpResponseBase:
+    names = [f"setting {line.name}" for line in lines]
+    faulty = [line for line in lines if line.fault]
+    too_long = len(why) > _WHY_MOST
+    context = {
+        "subject": chosen,
+        "lines": lines,
+        "faulty": faulty,
+        "why": why,
+        "why_fault": f"Keep the reason under {_WHY_MOST} characters."
+        if too_long
+        else "",
+        "subjects": SUBJECTS,
+        "changes": changes(outfit, Q(subject__in=names)),
+        **unfinished(),
+    }
+    status = 422 if faulty or too_long else 200
+    return render(request, "owner/settings_subject.html", context, status=status)
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@owner_only
+def particulars(request: HttpRequest) -> HttpResponseBase:
+    """Show the outfit's own particulars, and set them."""
+    outfit = the_outfit()
+    stands = {name: getattr(outfit, name) for name in outfit_verbs.FIELDS}
+    if request.method != "POST":
+        return _particulars(request, outfit, stands, {})
+    sent = {name: request.POST.get(name, was) for name, was in stands.items()}
+    if faults := outfit_verbs.faults(sent):
+        return _particulars(request, outfit, sent, faults)
+    why = request.POST.get("why", "").strip()[:_WHY_MOST]
+    outfit_verbs.change(sent, by=cast("Account", request.user), why=why)
+    messages.success(request, "The outfit's particulars stand as you see them.")
+    return redirect("settings-outfit")
+
+
+def _particulars(
+    request: HttpRequest,
+    outfit: Outfit,
+    entered: Mapping[str, str],
+    faults: Mapping[str, str],
+) -> HttpResponseBase:
+    fields = [
+        (name, label, entered[name], faults.get(name, ""))
+        for name, label in outfit_verbs.FIELDS.items()
+    ]
+    context = {
+        "fields": fields,
+        "units": Outfit.Units.choices,
+        "changes": changes(outfit, Q(subject__startswith="outfit ")),
+    }
+    status = 422 if faults else 200
+    return render(request, "owner/settings_outfit.html", context, status=status)

@@ -1,0 +1,58 @@
+"""How the stage catalogue's numbers are written."""
+
+from django import template
+
+from dispatch.actions import catalogue
+from dispatch.actions.catalogue import VisitSteps
+from dispatch.actions.catalogue_bounds import SIZES
+from dispatch.records.models import CatalogueRow
+
+register = template.Library()
+
+
+@register.filter
+def plain(number: float) -> str:
+    """A number without needless noughts."""
+    return f"{number:.2f}".rstrip("0").rstrip(".")
+
+
+@register.filter
+def bare_dollars(cents: int) -> str:
+    """Cents as dollars, without the sign."""
+    return f"{cents / 100:.2f}".removesuffix(".00")
+
+
+@register.filter
+def dollars(cents: int) -> str:
+    """Cents as dollars: $68, $4.60."""
+    return f"${cents / 100:,.2f}".removesuffix(".00")
+
+
+@register.filter
+def by_grade(row: CatalogueRow) -> tuple[float, ...]:
+    """A step's labour-minutes a foot, by grade."""
+    return (row.per_ft_1, row.per_ft_2, row.per_ft_3, row.per_ft_4)
+
+
+@register.filter
+def rates_together(row: CatalogueRow) -> str:
+    """A step's labour-minutes a foot at grades 1 to 4 in one, empty where there are none."""
+    return " / ".join(map(plain, by_grade(row))) if any(by_grade(row)) else ""
+
+
+@register.filter
+def else_minutes(row: CatalogueRow) -> str:
+    """What a step takes beside its visit and its feet, in words."""
+    sizes = [s for s in SIZES if row.per_repair.get(s)]
+    repairs = " / ".join(plain(row.per_repair[size]) for size in sizes)
+    told = [f"repair {'/'.join(sizes)}: {repairs}"] if sizes else []
+    told += [f"a panel: {plain(row.per_panel)}"] if row.per_panel else []
+    told += [f"clock: {plain(row.clock_minutes)} min"] if row.clock_minutes else []
+    told += [f"{row.share:.0%} of it here"] if row.share != 1 else []
+    return "; ".join(told)
+
+
+@register.filter
+def holds(visit: VisitSteps) -> tuple[str, ...]:
+    """What a visit comes after, in words."""
+    return catalogue.holds(visit.recipe)

@@ -1,0 +1,48 @@
+"""The outfit's particulars: all or nothing, by the owner, told in the history."""
+
+import pytest
+
+from dispatch.actions import outfit
+from dispatch.actions.errors import Refused, Stranger
+from dispatch.records.models import Account, HistoryEntry, Outfit
+from tests.actions import posted, shop
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def owner():
+    return Account.objects.create(username="orla", role="owner")
+
+
+def test_each_change_has_its_line_and_what_is_the_same_has_none(owner):
+    shop.outfit()
+    given = {"town": " Pell Harbor ", "units": "us", "time_zone": "America/Halifax"}
+    outfit.change(given, by=owner, why="moved")
+    assert Outfit.objects.get().town == "Pell Harbor"
+    assert [row.sentence for row in HistoryEntry.objects.order_by("id")] == [
+        "Town of the outfit, from nothing to Pell Harbor.",
+        "Time zone of the outfit, from America/New_York to America/Halifax.",
+    ]
+
+
+@pytest.mark.parametrize(
+    "wrong", [{"units": "cubits"}, {"stands_at": "now"}, {"time_zone": "../etc"}]
+)
+def test_one_bad_value_keeps_all_of_them_out(owner, wrong):
+    shop.outfit()
+    with pytest.raises(Refused):
+        outfit.change({"town": "Pell Harbor"} | wrong, by=owner)
+    assert Outfit.objects.get().town == ""
+    assert not HistoryEntry.objects.exists()
+
+
+def test_without_an_outfit_there_is_nothing_to_change(owner):
+    with pytest.raises(Refused, match="no outfit yet"):
+        outfit.change({"town": "Pell Harbor"}, by=owner)
+
+
+def test_nobody_else_changes_it():
+    shop.outfit()
+    with pytest.raises(Stranger):
+        outfit.change({"town": "Mine"}, by=posted.person("rook").account)

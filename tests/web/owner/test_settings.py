@@ -1,0 +1,229 @@
+"""The owner's settings: read all, change one or several, be told what is wrong, go back to the default."""
+
+import pytest
+
+from dispatch.actions import book, rates, setting_subjects, settings, sweeping
+from dispatch.records.models import (
+    DueWork,
+    HistoryEntry,
+    JobKind,
+    Outfit,
+    Setting,
+    Visit,
+)
+from tests.actions import posted, shop
+from tests.web import people
+
+pytestmark = pytest.mark.django_db
+SPRAY = "/settings/spray/"
+ADDRESSES = ("/settings/", SPRAY, "/settings/labour/", "/settings/outfit/")
+
+
+@pytest.fixture
+def place():
+    shop.outfit()
+    shop.catalogue()
+    return shop.driveway()
+
+
+@pytest.fixture
+def owner(client):
+    account = people.owner()
+    client.force_login(account)
+    return account
+
+
+def sent(**values):
+    """As a browser sends fields of the spray limits: what was shown, and what stands in them now."""
+    shown = {"wind_max_ms": "10", "gust_max_ms": "14", "air_min_c": "55"}
+    given = {}
+    for name, value in values.items():
+        given[f"was:spray.{name}"] = shown[name]
+        given[f"v:spray.{name}"] = value
+    return given
+
+
+def value(name):
+    return next(rate.value for rate in rates.listed() if rate.name == name)
+
+
+def test_every_setting_is_on_the_first_page_or_a_link_away(client, place, owner):
+    told = client.get("/settings/").text
+    assert f"{len(rates.listed())} rates and limits" in told
+    pages = {
+        subject.key: client.get(f"/settings/{subject.key}/").text
+        for subject in setting_subjects.SUBJECTS
+    }
+    for rate in rates.listed():
+        key = setting_subjects.of(rate.name).key
+        assert f'name="v:{rate.name}"' in pages[key]
+        assert f'href="/settings/{key}/"' in told
+
+
+@pytest.mark.parametrize("make", [people.crew, people.nobodys])
+@pytest.mark.parametrize("address", ADDRESSES)
+def test_nobody_else_sees_or_sets_them(client, place, make, address):
+    client.force_login(make())
+    assert client.get(address).status_code == 403
+    answer = client.post(address, sent(wind_max_ms="9"))
+    assert answer.status_code in (403, 405)
+    assert not Setting.objects.exists()
+
+
+@pytest.mark.parametrize("address", ADDRESSES)
+def test_a_stranger_is_asked_to_sign_in(client, place, address):
+    assert client.get(address).url == f"/sign-in/?next={address}"
+    assert client.post(address, sent(wind_max_ms="9")).status_code in (302, 405)
+    assert not Setting.objects.exists()
+
+
+def test_a_line_tells_unit_default_range_and_where_it_comes_from(client, place, owner):
+    told = " ".join(client.get(SPRAY).text.split())
+    assert 'value="55"' in told
+    assert "Default 55 °F.</span> From -76 to 140 °F." in told
+    assert "Common practice of the trade." in told
+    assert "Visits already posted stay" in told
+
+
+def test_several_are_set_at_once_with_the_reason(client, place, owner):
+    given = sent(wind_max_ms="9", gust_max_ms="12", air_min_c="55")
+    answer = client.post(SPRAY, given | {"why": "exposed corner"}, follow=True)
+    assert "2 numbers set. Every stage still to be done is judged again" in answer.text
+    assert value("spray.gust_max_ms") == pytest.approx(12 * 0.44704)
+    entries = HistoryEntry.objects.filter(verb="set")
+    assert {e.sentence for e in entries} == {
+        "Spray: steady wind at most, from 10 mph to 9 mph.",
+        "Spray: gust at most, from 14 mph to 12 mph.",
+    }
+    assert {(e.actor, e.why) for e in entries} == {("orla", "exposed corner")}
+    assert "Reason: exposed corner" in answer.text
+    assert DueWork.objects.filter(verb="judge-book", done_at=None).count() == 1
+
+
+@pytest.mark.parametrize(
+    ("wrong", "said"),
+    [
+        ("brisk", "Enter a number. From 0 to 134 mph; the default is 10 mph."),
+        ("", "Enter a number. From 0 to 134 mph; the default is 10 mph."),
+        ("-1", "Enter a number. From 0 to 134 mph; the default is 10 mph."),
+        ("140", "Enter a number. From 0 to 134 mph; the default is 10 mph."),
+        ("nan", "Enter a number. From 0 to 134 mph; the default is 10 mph."),
+        ("15", "This may not be above “Gust at most”, 14 mph. Change both together."),
+    ],
+)
+def test_a_bad_value_is_told_beside_its_field_and_nothing_is_written(
+    client, place, owner, wrong, said
+):
+    given = sent(wind_max_ms=wrong, air_min_c="60") | {"why": "kept"}
+    answer = client.post(SPRAY, given)
+    assert answer.status_code == 422
+    assert f'id="spray.wind_max_ms-fault">{said}</p>' in answer.text
+    assert answer.text.count('class="fault"') == 1
+    assert f'name="v:spray.wind_max_ms" value="{wrong}"' in answer.text
+    assert 'name="v:spray.air_min_c" value="60"' in answer.text
+    assert 'value="kept"' in answer.text
+    assert not Setting.objects.exists()
+    assert not HistoryEntry.objects.filter(verb="set").exists()
+
+
+def test_a_pair_moved_together_is_taken(client, place, owner):
+    client.post(SPRAY, sent(wind_max_ms="15", gust_max_ms="18"))
+    assert value("spray.wind_max_ms") == pytest.approx(15 * 0.44704)
+
+
+def test_back_to_the_default(client, place, owner):
+    settings.change("spray.wind_max_ms", 4.0233, by=owner)
+    assert "Back to the default, 10 mph" in client.get(SPRAY).text
+    assert "1 of them differs from the default" in client.get("/settings/").text
+    client.post(
+        SPRAY,
+        {
+            "was:spray.wind_max_ms": "9",
+            "v:spray.wind_max_ms": "9",
+            "back:spray.wind_max_ms": "on",
+        },
+    )
+    assert not Setting.objects.exists()
+    assert "All stand at their defaults" in client.get("/settings/").text
+
+
+def test_what_somebody_else_set_meanwhile_is_not_written_over(client, place, owner):
+    settings.change("spray.wind_max_ms", 4.0233, by=owner)
+    answer = client.post(SPRAY, sent(wind_max_ms="8"))
+    assert answer.status_code == 422
+    assert "This was set to 9 mph while you were writing" in answer.text
+    assert value("spray.wind_max_ms") == 4.0233
+
+
+def test_nothing_different_is_said_and_leaves_nothing(client, place, owner):
+    answer = client.post(SPRAY, sent(wind_max_ms="10"), follow=True)
+    assert "Nothing was different" in answer.text
+    assert not DueWork.objects.exists()
+
+
+def test_no_limit_is_an_empty_field(client, place, owner):
+    wash = "/settings/wash/"
+    given = {"was:wash.air_max_c": "", "v:wash.air_max_c": "95"}
+    client.post(wash, given)
+    assert value("wash.air_max_c") == pytest.approx(35)
+    given = {"was:wash.air_max_c": "95", "v:wash.air_max_c": ""}
+    client.post(wash, given)
+    assert value("wash.air_max_c") == 1e6
+
+
+def test_metric_outfits_read_and_enter_metric(client, place, owner):
+    client.post("/settings/outfit/", {"units": "metric", "why": "moved"})
+    told = client.get(SPRAY).text
+    assert 'name="was:spray.wind_max_ms" value="4.47"' in told
+    given = {"was:spray.wind_max_ms": "4.47", "v:spray.wind_max_ms": "4"}
+    client.post(SPRAY, given)
+    assert value("spray.wind_max_ms") == 4
+    assert HistoryEntry.objects.get(subject="outfit units").why == "moved"
+
+
+@pytest.mark.parametrize(
+    ("field", "wrong", "said"),
+    [
+        ("name", " ", "The outfit needs a name"),
+        ("time_zone", "Boston", "There is no time zone Boston"),
+        ("units", "cubits", "Units are us or metric"),
+        ("town", "x" * 81, "Keep the town under 80 characters"),
+    ],
+)
+def test_particulars_that_will_not_do_are_told(
+    client, place, owner, field, wrong, said
+):
+    before = Outfit.objects.values().get()
+    answer = client.post("/settings/outfit/", {"town": "Pell Harbor", field: wrong})
+    assert answer.status_code == 422
+    assert said in answer.text
+    assert Outfit.objects.values().get() == before
+
+
+def test_a_change_of_labour_leaves_what_is_posted_and_tells_of_the_rest(
+    client, place, owner
+):
+    kind = JobKind.objects.get(key="wash")
+    job = book.take_job(key="j1", boat=shop.boat(place), kind=kind)
+    stage = job.stages.get()
+    visit = posted.visit(posted.van_day(posted.person("teague")), stage, "09:00")
+    sweeping.sweep()
+    given = {"was:shape.centre-console": "1", "v:shape.centre-console": "2"}
+    answer = client.post("/settings/shape/", given, follow=True)
+    assert "1 stage or job is still to be gone through" in answer.text
+    sweeping.sweep()
+    assert "still to be gone through" not in client.get("/settings/").text
+    before = visit.end
+    assert Visit.objects.get().end == before
+    assert job.stages.get().minutes == stage.minutes
+
+
+def test_no_such_subject_is_no_page(client, place, owner):
+    assert client.get("/settings/luck/").status_code == 404
+
+
+def test_no_page_holds_a_style_or_a_script_of_its_own(client, place, owner):
+    for address in ADDRESSES:
+        told = client.get(address).text
+        assert "style=" not in told
+        assert "<script" not in told
