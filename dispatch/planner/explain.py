@@ -67,5 +67,5 @@ def _beside(
 
 
 def _money(cents: float) -> str:
-    """Return whole currency units and cents; the problem does not name the currency."""
-    return f"{max(0.0, cents) / 100:.2f}"
+    """Return an amount as the pages write it: the sign, the dollars, the cents."""
+    return f"${max(0.0, cents) / 100:,.2f}"

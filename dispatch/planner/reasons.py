@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from dispatch.planner.problem import Person, Problem, Stage, Van
+from dispatch.planner.problem import Need, Person, Problem, Stage, Van
 
 Reason = tuple[str, str]
 
@@ -44,7 +44,7 @@ def _supplies(stage: Stage, vans: list[Van]) -> Reason | None:
         if most < amount:
             return (
                 "no-supplies",
-                f"It needs {amount} {supply}; a fit van carries {most}.",
+                f"It needs {_amount(amount, supply)}; a fit van carries {_amount(most, supply)}.",
             )
     return None
 
@@ -55,11 +55,11 @@ def _people(problem: Problem, stage: Stage, vans: list[Van]) -> Reason | None:
     staffed = [d for d in days if _staffed(problem, stage, d)]
     if not staffed:
         size = min(stage.minutes)
-        wants = [f"{n.count} with {n.skill} {n.level}" for n in stage.needs]
-        team = " and ".join(wants) or f"a team of {size} with a driver"
+        wants = [_wanted(need) for need in stage.needs]
+        team = " and ".join([f"a team of {size} with a driver", *wants])
         return (
             "no-team",
-            f"On none of the {len(days)} days with a window is {team} on duty.",
+            f"It has windows on {_days(len(days))}, and on none is {team} on duty; change the duty hours.",
         )
     if any(_fits(problem, stage, van, d) for van in vans for d in staffed):
         return None
@@ -69,6 +69,22 @@ def _people(problem: Problem, stage: Stage, vans: list[Van]) -> Reason | None:
         "out-of-reach",
         f"Its {quickest} minutes and the {drive} minutes of driving do not fit its windows and anyone's day.",
     )
+
+
+def _days(count: int) -> str:
+    return "1 day" if count == 1 else f"{count} days"
+
+
+def _amount(count: int, supply: str) -> str:
+    """Return an amount with its unit, which ends the supply's name: 300 of water_l is 300 l of water."""
+    name, _, unit = supply.rpartition("_")
+    return f"{count} {unit} of {name}" if name else f"{count} {supply}"
+
+
+def _wanted(need: Need) -> str:
+    level = f" at level {need.level}" if need.level > 1 else ""
+    people = "person" if need.count == 1 else "people"
+    return f"{need.count} {people} with {need.skill}{level}"
 
 
 def _window_on(problem: Problem, stage: Stage, day: int) -> bool:

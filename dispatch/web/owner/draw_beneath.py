@@ -107,12 +107,19 @@ def _stand(
         return svg.group([svg.path(_kink(a, b, y - 4), "kink")], title=said)
     marks = [svg.line(a, y - 4, b, y - 4, "stands"), svg.line(a, y - 8, a, y, "tick")]
     name = stand.place
-    room = int((b - a - 14) / _LETTER)
-    if room >= 4:
-        short = name if len(name) <= room else f"{name[: room - 1]}…"
+    short = whole_words(name, int((b - a - 14) / _LETTER))
+    if short:
         marks.append(svg.words(a + 6, y, short, "tiny halo"))
     said = f"{thing.name} at {name}, {between(stand.span, board.zone)}"
     return svg.group(marks, title=said)
+
+
+def whole_words(name: str, letters: int) -> str:
+    """As many whole words of a name, from its first, as fit into so many letters; perhaps none."""
+    words = name.split()
+    while words and len(" ".join(words)) > letters:
+        words.pop()
+    return " ".join(words).rstrip(",")
 
 
 def _person(

@@ -1,5 +1,7 @@
 """The whole board as one drawing, and each boat as a small one of its own for a phone."""
 
+import textwrap
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime, time
 
@@ -25,6 +27,7 @@ _PLACE, _ROW = 27.0, 54.0
 _DETAIL = 28
 PHONE_WIDTH = 340.0
 _PHONE_TOP, PHONE_HEIGHT = 26.0, 64.0
+_PHONE_LIMIT = 62.0  # room at the right for the gust limit with its unit
 SHORT = {
     "no-window": "the sky leaves no hours",
     "no-team": "nobody on duty may do it",
@@ -117,7 +120,7 @@ def blocks(board: Board) -> list[Block]:
 
 def sky(board: Board) -> Drawing:
     """The sky ribbon by itself, for a phone."""
-    along = scale.of(board.days, board.zone, 2, PHONE_WIDTH - 46)
+    along = scale.of(board.days, board.zone, 2, PHONE_WIDTH - _PHONE_LIMIT)
     marks = [draw_sky.ribbon(board, along, 16), *_names(board, along, 11)]
     height = 20 + draw_sky.HEIGHT
     return Drawing(width=PHONE_WIDTH, height=height, marks=svg.joined(marks))
@@ -165,16 +168,24 @@ def _row(board: Board, row: BoatRow, along: Scale, y: float) -> list[SafeString]
     left, cls = _left_out(board, row), "tiny"
     if left and row.segments:
         detail, cls = "part of it is left out", "tiny trouble"
-    short = detail if len(detail) <= _DETAIL else f"{detail[: _DETAIL - 1]}…"
     marks = [
         draw_hull.hull(row, (22, y + 24), shade_moment(board)),
         svg.words(52, y + 21, row.boat, "name"),
-        svg.words(52, y + 36, short, cls),
+        *(svg.words(52, y + 36 + 13 * i, line, cls) for i, line in _lines(detail)),
         draw_strip.strip(board, row, along, y + 13),
     ]
     if left and not row.segments:
         marks.append(svg.words(LABELS + 6, y + 27, f"Left out: {left}", "tiny trouble"))
     return marks
+
+
+def _lines(detail: str) -> Iterable[tuple[int, str]]:
+    """What stands under a boat's name, broken between words into the lines there is room for."""
+    return enumerate(
+        textwrap.wrap(
+            detail, _DETAIL, max_lines=2, placeholder=" …", break_on_hyphens=False
+        )
+    )
 
 
 def _left_out(board: Board, row: BoatRow) -> str:
