@@ -4,9 +4,9 @@ from typing import Any
 
 from dispatch.actions import (
     clock,
-    facts,
     rates,
     snapshot_gear,
+    snapshot_open,
     snapshot_stages,
     timeline,
 )
@@ -26,11 +26,12 @@ def of(week: Week) -> Problem:
         Refused: the outfit has nobody, no van or no work to plan.
     """
     line = timeline.of(week)
-    stages = list(facts.open_stages().exclude(job__kind__rows=None).distinct())
+    found = snapshot_open.of(week)
+    stages = list(found.stages)
     people, vans = snapshot_gear.people(line), snapshot_gear.vans(line)
     _something(people, vans, stages)
     places = snapshot_gear.places()
-    rows = _possible(snapshot_stages.of(line, stages, people))
+    rows = _possible(snapshot_stages.of(line, found, people))
     jobs = list(Job.objects.filter(stages__in=stages).distinct().select_related("boat"))
     return {
         "format": "week-problem/2",
@@ -60,7 +61,10 @@ def _something(people: list[Problem], vans: list[Problem], stages: list[Any]) ->
     for rows, sentence in (
         (people, "The week has no people. Enter who works and their hours first."),
         (vans, "The week has no vans. Enter one first."),
-        (stages, "There is no work to plan. Take a job into the book first."),
+        (
+            stages,
+            "There is no work to plan. Take a job into the book first; what stands in another week is planned there.",
+        ),
     ):
         if not rows:
             raise Refused(sentence)

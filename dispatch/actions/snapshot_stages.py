@@ -7,6 +7,7 @@ from typing import Any
 
 from dispatch.actions import clock, rates, windows
 from dispatch.actions.cures import Cures
+from dispatch.actions.snapshot_open import Open
 from dispatch.actions.timeline import Timeline
 from dispatch.records.models import Person, Stage, StageLink
 from dispatch.trade.spans import Span, intersect
@@ -22,22 +23,24 @@ class _Week:
     """What every stage of one snapshot is read against."""
 
     line: Timeline
+    found: Open
     open_keys: set[int]
     people: list[Row]
     minors: set[str]
     cures: Cures
 
 
-def of(line: Timeline, stages: list[Stage], people: list[Row]) -> list[Row]:
-    """Every open stage; what waits for a stage done before waits by its windows."""
+def of(line: Timeline, found: Open, people: list[Row]) -> list[Row]:
+    """Every open stage; what waits for a stage done before, or in another week, waits by its windows."""
     week = _Week(
         line=line,
-        open_keys={stage.pk for stage in stages},
+        found=found,
+        open_keys={stage.pk for stage in found.stages},
         people=people,
         minors=_minors(line),
         cures=Cures(),
     )
-    return [_stage(week, stage) for stage in stages]
+    return [_stage(week, stage) for stage in found.stages]
 
 
 def key(stage: Stage) -> str:
@@ -47,9 +50,13 @@ def key(stage: Stage) -> str:
 
 def _stage(week: _Week, stage: Stage) -> Row:
     line, cures, open_keys = week.line, week.cures, week.open_keys
-    links = list(
-        stage.links.select_related("before__job__boat__place", "before__sheet")
-    )
+    links = [
+        link
+        for link in stage.links.select_related(
+            "before__job__boat__place", "before__sheet"
+        )
+        if link.before_id not in week.found.forgone
+    ]
     flash = round(stage.flashes * rates.limits().planning_flash_minutes)
     return {
         "id": key(stage),
@@ -107,11 +114,11 @@ def _barred(stage: Stage, people: list[Row], minors: set[str]) -> set[str]:
 
 
 def _windows(week: _Week, stage: Stage, done: Iterable[StageLink]) -> list[list[int]]:
-    line, cures = week.line, week.cures
+    line = week.line
     ahead = Span(max(line.horizon.start, clock.now()), line.horizon.end)
     spans = [one.span for one in windows.of(stage, ahead)]
     for link in done:
-        spans = list(intersect(spans, _after_done(cures, link, ahead)))
+        spans = list(intersect(spans, _after_gone(week, link, ahead)))
     pieces = [
         [line.minute(span.start + timedelta(seconds=59)), line.minute(span.end)]
         for span in spans
@@ -140,12 +147,12 @@ def _pin_window(
     return [] if any(s <= span[0] and span[1] <= e for s, e in pieces) else [span]
 
 
-def _after_done(cures: Cures, link: StageLink, ahead: Span) -> list[Span]:
-    """The part of the week after a stage done before, once what it laid has set."""
-    ended = link.before.ended_at
+def _after_gone(week: _Week, link: StageLink, ahead: Span) -> list[Span]:
+    """The part of the week after a stage done before, or due in another week, once what it laid has set."""
+    ended = link.before.ended_at or week.found.ends.get(link.before_id)
     if ended is None:
         return []
-    table = _lag(cures, link, Span(ended, ended + timedelta(minutes=1)))
+    table = _lag(week.cures, link, Span(ended, ended + timedelta(minutes=1)))
     wait = table if isinstance(table, int) else table[0][2]
     ready = max(ahead.start, ended + timedelta(minutes=wait))
     return [Span(ready, ahead.end)] if ready < ahead.end else []

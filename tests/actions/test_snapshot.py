@@ -5,6 +5,7 @@ from datetime import UTC, date, datetime, timedelta
 import pytest
 
 from dispatch.actions import book, plugins, snapshot, timeline, weather
+from dispatch.actions.errors import Refused
 from dispatch.records.models import (
     Duty,
     Equipment,
@@ -14,7 +15,10 @@ from dispatch.records.models import (
     Stage,
     Standing,
     Van,
+    VanDay,
+    Visit,
     Week,
+    WeekPlan,
 )
 from tests.actions import shop
 from tests.trade.lanternglass import WEATHER, ZONE
@@ -125,6 +129,87 @@ def test_a_stage_done_late_holds_its_follower_by_the_cure_clock(job):
         40 * 60 - 5 * 60
     )  # minutes after Monday's midnight at which the coat ended
     assert opens >= done_at + 14 * 60
+
+
+NEXT = MONDAY + timedelta(days=7)
+
+
+def stands(stage, start, *, hours=2, week=NEXT):
+    """Post a stage in a week, from a moment on."""
+    row, _ = Week.objects.get_or_create(starts_on=week)
+    plan, _ = WeekPlan.objects.get_or_create(
+        week=row, state="standing", defaults={"asked_at": shop.NOW}
+    )
+    day = VanDay.objects.create(
+        plan=plan,
+        van=Van.objects.get(),
+        on=start.date(),
+        depart=start,
+        back=start + timedelta(hours=8),
+    )
+    end = start + timedelta(hours=hours)
+    return Visit.objects.create(stage=stage, van_day=day, start=start, end=end)
+
+
+def test_a_stage_that_stands_in_another_week_is_not_planned_twice(job):
+    inside = job.stages.get(key="inside")
+    stands(inside, shop.NOW + timedelta(days=8))
+    found, _ = stages()
+    assert "j1.inside" not in found
+    assert "j1.prep" in found
+    again, _ = stages(NEXT)
+    assert "j1.inside" in again
+
+
+def test_a_visit_gone_by_that_was_not_done_may_be_planned_anew(job):
+    stands(
+        job.stages.get(key="inside"),
+        shop.NOW - timedelta(days=4),
+        week=MONDAY - timedelta(days=7),
+    )
+    assert "j1.inside" in stages()[0]
+
+
+def test_what_follows_a_stage_of_another_week_waits_for_its_planned_end(job):
+    prep = job.stages.get(key="prep")
+    start = shop.NOW + timedelta(hours=12)
+    stands(prep, start, week=MONDAY - timedelta(days=1))
+    found, _ = stages()
+    opens = min(first for first, _ in found["j1.mask"]["windows"])
+    # Sunday 19:00 is 5 h before the week's first minute; prep ends 14 h later.
+    assert opens >= (14 - 5) * 60
+
+
+def test_what_follows_a_stage_of_a_later_week_has_no_hours_before_it(job):
+    stands(job.stages.get(key="prep"), shop.NOW + timedelta(days=9))
+    found, _ = stages()
+    assert found["j1.mask"]["windows"] == []
+
+
+def test_once_a_way_was_begun_the_others_are_not_planned(job):
+    ways = set(job.stages.exclude(variant="").values_list("variant", flat=True))
+    assert ways > {"roofed"}
+    port = Stage.objects.filter(pk=job.stages.get(key="port-roofed").pk)
+    port.update(state="done", ended_at=shop.NOW + timedelta(hours=20))
+    found, problem = stages()
+    assert {row["variant"] for row in found.values()} == {None, "roofed"}
+    assert problem["jobs"][0]["variants"] == ["roofed"]
+    befores = {row["stage"] for row in found["j1.finish"]["after"]}
+    assert befores == {"j1.starboard-roofed", "j1.ends-roofed"}
+    assert found["j1.finish"]["windows"]
+
+
+def test_a_way_that_stands_in_another_week_is_taken_too(job):
+    stands(job.stages.get(key="port-roofed"), shop.NOW + timedelta(days=8))
+    found, _ = stages()
+    assert {row["variant"] for row in found.values()} == {None, "roofed"}
+
+
+def test_when_all_stands_elsewhere_there_is_nothing_to_plan(job):
+    job.stages.exclude(key="inside").delete()
+    stands(job.stages.get(), shop.NOW + timedelta(days=8))
+    with pytest.raises(Refused, match="what stands in another week"):
+        stages()
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,52 @@
+"""Which stages a week may plan: open, in no other posted week, and of the way that was begun."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime
+
+from dispatch.actions import clock, facts
+from dispatch.records.models import Stage, Visit, Week
+
+
+@dataclass(frozen=True, kw_only=True)
+class Open:
+    """The stages to plan; of those that are not, when the ones in another week end, and which are forgone.
+
+    Stages of a way of doing the job are forgone once another way of it was begun, or stands in
+    another week.
+    """
+
+    stages: tuple[Stage, ...]
+    ends: Mapping[int, datetime]
+    forgone: frozenset[int]
+
+
+def of(week: Week) -> Open:
+    """What a week may plan; visits gone by that were not done may be planned anew."""
+    rows = list(facts.open_stages().exclude(job__kind__rows=None).distinct())
+    ahead = Visit.objects.filter(end__gt=clock.now()).exclude(van_day__plan__week=week)
+    ends = dict(ahead.values_list("stage_id", "end"))
+    taken = _ways_taken(rows, ends)
+    forgone = frozenset(
+        stage.pk
+        for stage in rows
+        if stage.variant
+        and stage.variant not in taken.get(stage.job_id, (stage.variant,))
+    )
+    return Open(
+        stages=tuple(
+            row for row in rows if row.pk not in ends and row.pk not in forgone
+        ),
+        ends=ends,
+        forgone=forgone,
+    )
+
+
+def _ways_taken(rows: list[Stage], ends: Mapping[int, datetime]) -> dict[int, set[str]]:
+    """By job, the ways of stages begun, done, or standing in another week."""
+    taken: dict[int, set[str]] = {}
+    jobs = {row.job_id for row in rows}
+    for stage in Stage.objects.filter(job__in=jobs).exclude(variant=""):
+        if stage.state != Stage.State.TO_DO or stage.pk in ends:
+            taken.setdefault(stage.job_id, set()).add(stage.variant)
+    return taken
