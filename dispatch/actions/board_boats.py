@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from datetime import datetime
 
-from dispatch.actions import board_sky, board_strips, facts, stages
+from dispatch.actions import board_sky, board_strips, facts, rates, stages
 from dispatch.actions.board import BoatRow, Lie, PlaceRows, Promise
 from dispatch.actions.board_reading import Reading
 from dispatch.actions.errors import Refused
@@ -137,7 +137,7 @@ def _shade(reading: Reading, job: Job, lie: Lie) -> Mapping[str, tuple[Span, ...
     up = board_sky.daylight(place, reading.horizon)
     site, hull = (
         facts.site(place, reading.horizon),
-        shade.Hull(heading_true_deg=heading),
+        shade.Hull(heading_true_deg=heading, flare_deg=rates.limits().flare_deg),
     )
     return {
         panel: intersect(shade.shade_spans(site, hull, panel, reading.horizon), up)

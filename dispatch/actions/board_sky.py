@@ -20,8 +20,9 @@ def ribbon(reading: Reading) -> SkyRibbon:
         span = reading.horizon
         found = facts.sky_of(forecast, span)
         site = facts.site(base, span)
+        model = rates.surface_model()
         hours = tuple(
-            _hour(hour, base)
+            _hour(hour, base, model)
             for hour in (local(found, site).hours if found else ())
             if span.holds(hour.at)
         )
@@ -53,11 +54,11 @@ def _forecast(reading: Reading, base: Place) -> Forecast | None:
     return None
 
 
-def _hour(hour: SkyHour, base: Place) -> Hour:
+def _hour(hour: SkyHour, base: Place, model: air.SurfaceModel) -> Hour:
     return Hour(
         at=hour.at,
         air_c=hour.air_c,
-        spread_k=_spread(hour, base),
+        spread_k=_spread(hour, base, model),
         gust_ms=hour.gust_ms,
         cloud_pct=hour.cloud_pct,
         rain_mm=hour.rain_mm,
@@ -65,7 +66,7 @@ def _hour(hour: SkyHour, base: Place) -> Hour:
     )
 
 
-def _spread(hour: SkyHour, base: Place) -> float | None:
+def _spread(hour: SkyHour, base: Place, model: air.SurfaceModel) -> float | None:
     if hour.air_c is None or hour.dew_c is None:
         return None
     up = sun.position(base.latitude, base.longitude, hour.at)[1] > 0
@@ -75,7 +76,7 @@ def _spread(hour: SkyHour, base: Place) -> float | None:
         lit=False,
         dark=False,
         cloud_pct=hour.cloud_pct,
-        model=air.SurfaceModel(),
+        model=model,
     )
     return surface - hour.dew_c
 

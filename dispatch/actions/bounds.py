@@ -34,6 +34,7 @@ _BY_NAME: Mapping[str, tuple[float, float]] = {
     "day.break_after_minutes": (60, 360),
     "day.longest_visit_minutes": (60, 900),
     "travel.circuity": (1, 5),
+    "surface.clear_night_k": (-20, 0),
     "travel.km_per_hour": (5, 130),
 }
 _OTHERWISE = (0.0, 20.0)
@@ -94,6 +95,8 @@ def span(name: str) -> tuple[float, float]:
     """The least and the most a setting may be, in its own unit."""
     if name in _BY_NAME:
         return _BY_NAME[name]
+    if name.startswith("waits."):
+        return 15, 20160
     fits = [unit for unit in _BY_UNIT if name.endswith(unit)]
     return _BY_UNIT[max(fits, key=len)] if fits else _OTHERWISE
 

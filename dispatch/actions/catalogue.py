@@ -6,7 +6,7 @@ from typing import Any
 
 from django.db import transaction
 
-from dispatch.actions import access, catalogue_bounds, history, refiguring
+from dispatch.actions import access, catalogue_bounds, history, rates, refiguring
 from dispatch.actions.errors import Refused, Stale
 from dispatch.actions.recipes import RECIPES, After, Recipe
 from dispatch.records.models import Account, CatalogueRow, JobKind
@@ -15,18 +15,23 @@ from dispatch.trade import labour
 
 @dataclass(frozen=True, kw_only=True)
 class VisitSteps:
-    """One visit of a kind of job: the shape of the work, and its steps in order."""
+    """One visit of a kind of job: the shape of the work, what it comes after in words, its steps in order."""
 
     recipe: Recipe
+    after: tuple[str, ...]
     rows: tuple[CatalogueRow, ...]
 
 
 def visits(kind: JobKind) -> tuple[VisitSteps, ...]:
     """A kind's visits in the order they are done, each with its steps."""
-    rows = list(kind.rows.order_by("position"))
+    rows, most = list(kind.rows.order_by("position")), rates.waits()
     return tuple(
         VisitSteps(
             recipe=recipe,
+            after=tuple(
+                _hold(after, most.get(f"{kind.key}.{recipe.visit}.{after.visit}"))
+                for after in recipe.after
+            ),
             rows=tuple(row for row in rows if row.visit == recipe.visit),
         )
         for recipe in RECIPES.get(kind.key, ())
@@ -51,11 +56,6 @@ def labour_minutes(
         for row in rows
     )
     return float(sum(minutes))
-
-
-def holds(recipe: Recipe) -> tuple[str, ...]:
-    """What a visit comes after, and how long after, in plain words."""
-    return tuple(_hold(after) for after in recipe.after)
 
 
 @transaction.atomic
@@ -151,16 +151,13 @@ def _alike(one: object, other: object) -> bool:
     return one == other
 
 
-def _hold(after: After) -> str:
+def _hold(after: After, most_minutes: float | None) -> str:
+    """What a visit comes after, and how long after, in plain words."""
     waits = {
         "": "",
         "sandable": ", once its film can be sanded",
         "refit": ", once its film is hard enough for letters",
         "kicked": ", once its fill has kicked",
     }[after.set_to]
-    most = (
-        f", at most {after.max_minutes / 60:g} h later"
-        if after.max_minutes is not None
-        else ""
-    )
+    most = f", at most {most_minutes / 60:g} h later" if most_minutes else ""
     return f"after {after.visit}{waits}{most}"

@@ -107,7 +107,9 @@ def work(stage: Stage, horizon: Span, limits: Limits) -> trade_work.Work:
     own_sheet = sheet(stage.sheet)
     hull = None
     if stage.heading_true_deg is not None:
-        hull = shade.Hull(heading_true_deg=stage.heading_true_deg)
+        hull = shade.Hull(
+            heading_true_deg=stage.heading_true_deg, flare_deg=limits.flare_deg
+        )
     return trade_work.Work(
         family=stage.family,
         panels=tuple(panel for panel in stage.panels if panel in _SPRAYED_PANELS),
@@ -131,6 +133,7 @@ def work(stage: Stage, horizon: Span, limits: Limits) -> trade_work.Work:
         gun="electric" if "little-gun" in stage.gear else "turbine",
         limits=limits,
         family_limits=rates.family(stage.family),
+        surface_model=rates.surface_model(),
     )
 
 

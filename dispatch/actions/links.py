@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 
 from dispatch.actions import rates
-from dispatch.actions.recipes import After, Recipe
+from dispatch.actions.recipes import AFTER_TURN, After, Recipe
 from dispatch.records.models import Sheet, Stage, StageLink
 
 
@@ -14,7 +14,7 @@ def make(made: list[tuple[Recipe, Stage]]) -> None:
 
 def drawn(made: list[tuple[Recipe, Stage]]) -> list[StageLink]:
     """What comes after what by the settings now, not stored."""
-    links = []
+    waits, links = rates.waits(), []
     for recipe, stage in made:
         for after in _afters(recipe, stage):
             for other_recipe, other in made:
@@ -24,18 +24,25 @@ def drawn(made: list[tuple[Recipe, Stage]]) -> list[StageLink]:
                     or stage.variant == other.variant
                 )
                 if other_recipe.visit == after.visit and same_way:
-                    links.append(_made_link(stage, other, after))
+                    most = waits.get(_name(recipe, stage, after))
+                    links.append(_made_link(stage, other, after, most))
     return links
 
 
 def _afters(recipe: Recipe, stage: Stage) -> tuple[After, ...]:
     """A side that is sprayed turned also waits for the turn."""
     if recipe.panels and stage.variant == "turned":
-        return (*recipe.after, After(visit="turn", max_minutes=480))
+        return (*recipe.after, AFTER_TURN)
     return recipe.after
 
 
-def _made_link(stage: Stage, before: Stage, after: After) -> StageLink:
+def _name(recipe: Recipe, stage: Stage, after: After) -> str:
+    return f"{stage.job.kind.key}.{recipe.visit}.{after.visit}"
+
+
+def _made_link(
+    stage: Stage, before: Stage, after: After, most_minutes: float | None
+) -> StageLink:
     sheet = before.sheet
     ref_h = _ref_h(sheet, after.set_to, before.job.repairs) if sheet else None
     return StageLink(
@@ -43,7 +50,7 @@ def _made_link(stage: Stage, before: Stage, after: After) -> StageLink:
         before=before,
         min_ref_h=ref_h,
         cure_min_c=sheet.cure_min_c if sheet and ref_h else None,
-        max_minutes=after.max_minutes,
+        max_minutes=None if most_minutes is None else round(most_minutes),
     )
 
 

@@ -4,10 +4,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass, fields, replace
 from typing import Any
 
-from dispatch.actions.recipes import RECIPES
+from dispatch.actions.recipes import AFTER_TURN, RECIPES, SIDES, TURN
 from dispatch.planner import travel
 from dispatch.records.models import Setting
-from dispatch.trade import film, labour
+from dispatch.trade import air, film, labour
 from dispatch.trade.limits import FAMILIES, FamilyLimits, Limits
 
 
@@ -52,6 +52,7 @@ _GROUPS: Mapping[str, Any] = {
     "day": Day(),
     "extras": Extras(),
     "travel": travel.Roads(),
+    "surface": air.SurfaceModel(),
     **FAMILIES,
 }
 
@@ -95,6 +96,16 @@ def limits() -> Limits:
     return replace(Limits(), **_of("limits"))
 
 
+def surface_model() -> air.SurfaceModel:
+    """How far a hull lies from the air where nobody has read it."""
+    return replace(air.SurfaceModel(), **_of("surface"))
+
+
+def waits() -> Mapping[str, float]:
+    """The most minutes between visits that must follow soon, as ``spray-coat.port.mask``: port after mask."""
+    return {**_waits(), **_of("waits")}
+
+
 def planning() -> Planning:
     """What leaving work out costs."""
     return replace(Planning(), **_of("planning"))
@@ -135,9 +146,9 @@ def defaults() -> dict[str, float]:
         and not isinstance(value, bool)
     }
     shapes = {f"shape.{name}": factor for name, factor in labour.Rates().shapes.items()}
-    return (
-        plain | shapes | {f"water.{name}": litres for name, litres in _water().items()}
-    )
+    named = {f"water.{name}": litres for name, litres in _water().items()}
+    named |= {f"waits.{name}": minutes for name, minutes in _waits().items()}
+    return plain | shapes | named
 
 
 def _water() -> dict[str, float]:
@@ -146,6 +157,21 @@ def _water() -> dict[str, float]:
         for kind, recipes in RECIPES.items()
         for recipe in recipes
         if recipe.water_l_per_ft
+    }
+
+
+def _waits() -> dict[str, float]:
+    afters = [
+        (f"{kind}.{recipe.visit}", after)
+        for kind, recipes in (*RECIPES.items(), ("spray-coat", (TURN,)))
+        for recipe in recipes
+        for after in recipe.after
+    ]
+    afters += [(f"spray-coat.{side}", AFTER_TURN) for side in SIDES]
+    return {
+        f"{name}.{after.visit}": float(after.max_minutes)
+        for name, after in afters
+        if after.max_minutes is not None
     }
 
 

@@ -31,8 +31,15 @@ class Recipe:
     dry_hours: bool = False
 
 
-_SIDES = ("port", "starboard")
-_FILM = tuple(After(visit=side, set_to="sandable") for side in (*_SIDES, "ends"))
+SIDES = ("port", "starboard")
+_FILM = tuple(After(visit=side, set_to="sandable") for side in (*SIDES, "ends"))
+
+AFTER_TURN = After(visit="turn", max_minutes=480)
+TURN = Recipe(
+    visit="turn",
+    name="Turn her on the trailer",
+    after=(After(visit="mask", max_minutes=480),),
+)
 
 RECIPES: Mapping[str, tuple[Recipe, ...]] = {
     "spray-coat": (
@@ -54,12 +61,12 @@ RECIPES: Mapping[str, tuple[Recipe, ...]] = {
                 pausable=False,
                 lays="sheet",
             )
-            for side in _SIDES
+            for side in SIDES
         ),
         Recipe(
             visit="ends",
             name="Spray transom and rail, two coats; unmask",
-            after=tuple(After(visit=side, max_minutes=480) for side in _SIDES),
+            after=tuple(After(visit=side, max_minutes=480) for side in SIDES),
             sprays=True,
             flashes=1,
             pausable=False,
@@ -80,9 +87,7 @@ RECIPES: Mapping[str, tuple[Recipe, ...]] = {
         Recipe(
             visit="letters",
             name="Refit numbers and decals",
-            after=tuple(
-                After(visit=side, set_to="refit") for side in (*_SIDES, "ends")
-            ),
+            after=tuple(After(visit=side, set_to="refit") for side in (*SIDES, "ends")),
             extra=True,
         ),
     ),

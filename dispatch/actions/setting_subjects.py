@@ -82,6 +82,12 @@ SUBJECTS: tuple[Subject, ...] = (
         effect=Effect.JOBS,
     ),
     Subject(
+        key="waits",
+        name="Work that must follow soon",
+        about="The most time one visit may wait after another.",
+        effect=Effect.JOBS,
+    ),
+    Subject(
         key="day",
         name="The working day",
         about="Breaks, and the longest visit a team is given. The law may ask for more.",
@@ -103,6 +109,12 @@ SUBJECTS: tuple[Subject, ...] = (
         key="sky",
         name="Rain, shade and forecasts",
         about="Margins that hold for every kind of work.",
+        effect=Effect.SKY,
+    ),
+    Subject(
+        key="surface",
+        name="Hull and air",
+        about="How far a hull lies from the air where nobody has read it. A reading goes before these.",
         effect=Effect.SKY,
     ),
     Subject(

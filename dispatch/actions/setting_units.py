@@ -104,6 +104,8 @@ def unit(name: str, system: str) -> Unit:
         return Unit(text="")
     if name.startswith("water."):
         return units["_l_per_ft"]
+    if name.startswith("waits."):
+        return Unit(text="h", scale=1 / 60)
     fits = [ending for ending in units if own.endswith(ending)]
     return units[max(fits, key=len)] if fits else Unit(text="times")
 

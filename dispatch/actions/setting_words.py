@@ -52,6 +52,10 @@ _SINGLE: Mapping[str, tuple[str, str]] = {
     "planning.value_factor": ("A job left out costs its worth", OURS),
     "planning.least_value_cents": ("A job's least worth", OURS),
     "planning.extra_cents": ("An extra left out, as numbers and decals, costs", OURS),
+    "surface.clear_night_k": ("Clear night: hull against the air", OURS),
+    "surface.clear_below_cloud_pct": ("A night counts as clear below cloud of", OURS),
+    "surface.white_sun_k": ("White hull in the sun: warmer by", OURS),
+    "surface.dark_sun_k": ("Dark hull in the sun: warmer by", OURS),
     "limits.rain_prob_pct": ("An hour counts as rain from a chance of", OURS),
     "limits.rain_mm": ("An hour counts as rain from", OURS),
     "limits.rain_margin_minutes": ("Rain-safe this long before rain", OURS),
@@ -63,6 +67,7 @@ _SINGLE: Mapping[str, tuple[str, str]] = {
     "limits.confidence_factor": ("After that the margin before rain grows", OURS),
     "limits.likely_hours": ("From here on an answer is only likely", OURS),
     "limits.shade_cloud_pct": ("Cloud counts as open shade from", OURS),
+    "limits.flare_deg": ("The top of a side leans out by", OURS),
     "limits.dark_rest_minutes": ("Dark hull rests in shade after sun", OURS),
     "limits.white_rest_minutes": ("White hull rests in shade after sun", OURS),
     "limits.dry_minutes": ("Hull dries after dew or rain", OURS),
@@ -125,6 +130,8 @@ def _told(name: str) -> tuple[str, str]:
     group, _, own = name.partition(".")
     if group == "water":
         return _water(own), OURS
+    if group == "waits":
+        return _wait(own), COMMON
     return _FAMILY[own]
 
 
@@ -132,3 +139,9 @@ def _water(own: str) -> str:
     """As ``spray-coat.prep``: the kind of job, and the visit."""
     kind, _, visit = own.partition(".")
     return f"{kind.replace('-', ' ').capitalize()}, {visit} visit"
+
+
+def _wait(own: str) -> str:
+    """As ``spray-coat.port.mask``: the kind of job, the visit, and the one it follows."""
+    kind, visit, before = (part.replace("-", " ") for part in own.split("."))
+    return f"{kind.capitalize()}, {visit} after {before}"

@@ -5,13 +5,12 @@ from dataclasses import dataclass
 
 from dispatch.actions import links, rates, ways
 from dispatch.actions.errors import Refused
-from dispatch.actions.recipes import RECIPES, After, Recipe
+from dispatch.actions.recipes import RECIPES, TURN, Recipe
 from dispatch.actions.ways import Way
 from dispatch.records.models import CatalogueRow, Job, Sheet, Stage
 from dispatch.trade import film, labour, shade, units
 
 _SHADE_CLOTHS = "Rig shade cloths at transom and rail"
-_TURN = "Turn her on the trailer"
 _PLAIN = Way(name="", heading_true_deg=None, cover=Stage.Cover.OPEN)
 
 
@@ -122,12 +121,7 @@ def _each(
         out += [(recipe, way) for way in found] if recipe.sprays else [(recipe, _PLAIN)]
     if only:
         return out
-    turn = Recipe(
-        visit="turn",
-        name="Turn her on the trailer",
-        after=(After(visit="mask", max_minutes=480),),
-    )
-    return [*out, *((turn, way) for way in found if way.turns)]
+    return [*out, *((TURN, way) for way in found if way.turns)]
 
 
 def _steps(making: _Making, recipe: Recipe, way: Way) -> list[tuple[str, labour.Step]]:
@@ -136,7 +130,9 @@ def _steps(making: _Making, recipe: Recipe, way: Way) -> list[tuple[str, labour.
     ]
     if recipe.visit == "turn":
         turn = making.extras.turn_minutes
-        steps.append((_TURN, labour.Step(labour_minutes=turn, crew_min=2, crew_max=2)))
+        steps.append(
+            (TURN.name, labour.Step(labour_minutes=turn, crew_min=2, crew_max=2))
+        )
     if recipe.visit == "ends" and way.cover != Stage.Cover.ROOF:
         cloths = making.extras.cloths_minutes
         steps.insert(0, (_SHADE_CLOTHS, labour.Step(labour_minutes=cloths, crew_max=2)))

@@ -48,7 +48,8 @@ def of(visit: Visit, at: datetime, heading_true_deg: float) -> SunFacts:
     """The sun facts of a visit's hull at a moment; the slot is the visit and the time its film levels."""
     day = _day(at, ZoneInfo(visit.stage.job.boat.place.time_zone))
     site = facts.site(visit.stage.job.boat.place, day)
-    hull = shade.Hull(heading_true_deg=heading_true_deg)
+    flare = rates.limits().flare_deg
+    hull = shade.Hull(heading_true_deg=heading_true_deg, flare_deg=flare)
     azimuth, elevation = sun.series(site.lat, site.lon, [at])
     up = _up(site, day)
     slot, panels = _slot(visit)

@@ -77,7 +77,7 @@ def surface(work: Work, sky: Sky) -> Surface | None:
                 lit=False,
                 dark=work.dark,
                 cloud_pct=hour.cloud_pct,
-                model=air.SurfaceModel(),
+                model=work.surface_model,
             )
     return Surface(start=first, hourly_c=tuple(hourly))
 
@@ -103,7 +103,7 @@ def _surface(
     *,
     lit: bool,
 ) -> sun.Floats:
-    model = air.SurfaceModel()
+    model = work.surface_model
     cloud = np.nan_to_num(numbers["cloud_pct"], nan=0.0)
     night = np.where(cloud < model.clear_below_cloud_pct, model.clear_night_k, 0.0)
     sunny = model.dark_sun_k if work.dark else model.white_sun_k

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from zoneinfo import ZoneInfo
 
+from dispatch.trade.air import SurfaceModel
 from dispatch.trade.limits import FAMILIES, FamilyLimits, Limits, by_sheet
 from dispatch.trade.product import Sheet
 from dispatch.trade.shade import Hull
@@ -43,6 +44,7 @@ class Work:
     gun: str = "turbine"
     limits: Limits = field(default_factory=Limits)
     family_limits: FamilyLimits | None = None
+    surface_model: SurfaceModel = field(default_factory=SurfaceModel)
 
     def __post_init__(self) -> None:
         if self.family != "any" and self.family not in FAMILIES:

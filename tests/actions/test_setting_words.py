@@ -58,6 +58,10 @@ def test_no_two_settings_of_a_subject_are_called_the_same():
         ("travel.circuity", "1.35 times"),
         ("travel.km_per_hour", "32 mph"),
         ("extras.medium_fill_ref_h", "1.5 h at 70 °F"),
+        ("waits.spray-coat.port.mask", "8 h"),  # masking is used within 8 h
+        ("surface.clear_night_k", "-3 °F"),
+        ("surface.dark_sun_k", "12 °F"),
+        ("limits.flare_deg", "12 °"),
         ("water.spray-coat.prep", "2.113 gal a ft"),
     ],
 )

@@ -2,7 +2,7 @@
 
 import pytest
 
-from dispatch.actions import book, rates, settings, sweeping
+from dispatch.actions import book, facts, rates, settings, sweeping, weather
 from dispatch.actions.errors import Refused, Stranger
 from dispatch.records.models import (
     Account,
@@ -151,3 +151,30 @@ def test_water_and_roads_are_gone_by_as_set(owner):
     )
     assert job.stages.get().supplies == {"water_l": 200}
     assert rates.roads().circuity == 2.0
+
+
+def test_how_soon_spraying_follows_masking_reaches_jobs_in_the_book(owner):
+    Outfit.objects.all().delete()
+    job = posted.sprayed()
+    spray = StageLink.objects.filter(stage__job=job, before__key="mask")
+    # Masking is used within 8 hours (common practice).
+    assert set(spray.values_list("max_minutes", flat=True)) == {480}
+    settings.change("waits.spray-coat.port.mask", 240, by=owner)
+    sweeping.sweep()
+    port = spray.filter(stage__panels=["port"])
+    assert set(port.values_list("max_minutes", flat=True)) == {240}
+    told = HistoryEntry.objects.get(verb="refigure").sentence
+    assert told == "Reckoned Second Wind again by the new rates: 1 of its waits."
+
+
+def test_how_a_hull_lies_in_the_air_and_the_sun_is_gone_by_as_set(owner):
+    Outfit.objects.all().delete()
+    job = posted.sprayed()
+    settings.change_all(
+        {"surface.clear_night_k": -4.0, "limits.flare_deg": 20.0}, by=owner
+    )
+    stage = facts.open_stages().get(job=job, panels=["port"])
+    work = facts.work(stage, weather.horizon(), rates.limits())
+    assert work.surface_model.clear_night_k == -4
+    assert work.hull.flare_deg == 20
+    assert DueWork.objects.filter(verb="judge-book").exists()

@@ -115,7 +115,7 @@ def kind_row(kind: JobKind) -> dict[str, Any]:
             {
                 "visit": one.recipe.visit,
                 "name": one.recipe.name,
-                "after": list(catalogue.holds(one.recipe)),
+                "after": list(one.after),
                 "gear": list(one.recipe.gear),
                 "lays": one.recipe.lays,
                 "sprays": one.recipe.sprays,

@@ -2,8 +2,6 @@
 
 from django import template
 
-from dispatch.actions import catalogue
-from dispatch.actions.catalogue import VisitSteps
 from dispatch.actions.catalogue_bounds import SIZES
 from dispatch.records.models import CatalogueRow
 
@@ -50,9 +48,3 @@ def else_minutes(row: CatalogueRow) -> str:
     told += [f"clock: {plain(row.clock_minutes)} min"] if row.clock_minutes else []
     told += [f"{row.share:.0%} of it here"] if row.share != 1 else []
     return "; ".join(told)
-
-
-@register.filter
-def holds(visit: VisitSteps) -> tuple[str, ...]:
-    """What a visit comes after, in words."""
-    return catalogue.holds(visit.recipe)
