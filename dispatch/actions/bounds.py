@@ -33,9 +33,17 @@ _BY_NAME: Mapping[str, tuple[float, float]] = {
     "day.break_minutes": (30, 240),
     "day.break_after_minutes": (60, 360),
     "day.longest_visit_minutes": (60, 900),
+    "limits.drift_electric": (1, 20),
+    "limits.drift_screened": (0.1, 1),
     "travel.circuity": (1, 5),
     "surface.clear_night_k": (-20, 0),
     "travel.km_per_hour": (5, 130),
+}
+# Where neither the name nor a unit says: a factor of nought would make work vanish; waits are in minutes.
+_BY_GROUP: Mapping[str, tuple[float, float]] = {
+    "labour": (0.1, 20),
+    "shape": (0.1, 20),
+    "waits": (15, 20160),
 }
 _OTHERWISE = (0.0, 20.0)
 _NOT_ABOVE = (
@@ -95,10 +103,10 @@ def span(name: str) -> tuple[float, float]:
     """The least and the most a setting may be, in its own unit."""
     if name in _BY_NAME:
         return _BY_NAME[name]
-    if name.startswith("waits."):
-        return 15, 20160
     fits = [unit for unit in _BY_UNIT if name.endswith(unit)]
-    return _BY_UNIT[max(fits, key=len)] if fits else _OTHERWISE
+    if fits:
+        return _BY_UNIT[max(fits, key=len)]
+    return _BY_GROUP.get(name.partition(".")[0], _OTHERWISE)
 
 
 def _crossed(name: str, values: Mapping[str, float]) -> Iterator[Fault]:

@@ -15,7 +15,7 @@ _SINGLE: Mapping[str, tuple[str, str]] = {
     "labour.long_boat_power": ("Power of the length above that", OURS),
     "labour.generator": ("Place without power: minutes grow", LEARNT),
     "labour.no_water": ("Place without water: minutes grow", LEARNT),
-    "labour.staging": ("Stands that need staging: minutes grow", UNUSED),
+    "labour.staging": ("Stands that need staging: minutes grow (not used yet)", UNUSED),
     "labour.float_work": ("Work from a float: minutes grow", LEARNT),
     "labour.worth_of_third": ("Worth of each pair of hands in a team of 3", LEARNT),
     "labour.worth_of_fourth": ("Worth of each pair of hands in a team of 4", LEARNT),
@@ -29,10 +29,16 @@ _SINGLE: Mapping[str, tuple[str, str]] = {
         "Product for one coat",
         "Our assumption; two coats of a 20 ft hull then take about 32 oz, which is common practice.",
     ),
-    "coverage.rail_width_ft": ("Width of the top rail", UNUSED),
+    "coverage.rail_width_ft": ("Width of the top rail (not used yet)", UNUSED),
     "coverage.electric_waste": ("The little electric gun: product grows", OURS),
-    "coverage.breeze_waste": ("Gust above 8 mph: product grows by", UNUSED),
-    "coverage.trainee_waste": ("Trainee on the gun: product grows by", UNUSED),
+    "coverage.breeze_waste": (
+        "Gust above 8 mph: product grows by (not used yet)",
+        UNUSED,
+    ),
+    "coverage.trainee_waste": (
+        "Trainee on the gun: product grows by (not used yet)",
+        UNUSED,
+    ),
     "coverage.carry_reserve": ("Carried on top, in case", OURS),
     "day.break_minutes": ("Break", WALL),
     "day.break_after_minutes": (

@@ -75,6 +75,8 @@ def test_the_history_speaks_the_outfits_units(owner):
         ("limits.rain_margin_least_minutes", 59),
         # Half an hour's break by the sixth hour (common practice).
         ("day.break_minutes", 29),
+        ("limits.drift_electric", 0.9),
+        ("shape.cabin", 0),
         ("day.break_after_minutes", 361),
     ],
 )

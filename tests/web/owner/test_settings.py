@@ -210,12 +210,30 @@ def test_a_change_of_labour_leaves_what_is_posted_and_tells_of_the_rest(
     sweeping.sweep()
     given = {"was:shape.centre-console": "1", "v:shape.centre-console": "2"}
     answer = client.post("/settings/shape/", given, follow=True)
-    assert "1 stage or job is still to be gone through" in answer.text
+    assert "1 stage or job waits to be judged or reckoned again" in answer.text
     sweeping.sweep()
-    assert "still to be gone through" not in client.get("/settings/").text
+    assert "to be judged or reckoned again" not in client.get("/settings/").text
     before = visit.end
     assert Visit.objects.get().end == before
     assert job.stages.get().minutes == stage.minutes
+
+
+def test_a_job_that_could_not_be_reckoned_again_is_told_with_its_reason(
+    client, place, owner
+):
+    kind = JobKind.objects.get(key="wash")
+    book.take_job(key="j1", boat=shop.boat(place), kind=kind)
+    settings.change_all(
+        {"day.longest_visit_minutes": 60, "shape.centre-console": 9}, by=owner
+    )
+    sweeping.sweep()
+    told = client.get("/settings/shape/").text
+    assert "Job j1 keeps its old minutes." in told
+    assert "more than the 60 of a day" in told
+    settings.change_all({"shape.centre-console": None}, by=owner)
+    Setting.objects.all().delete()
+    sweeping.sweep()
+    assert "keeps its old minutes" not in client.get("/settings/shape/").text
 
 
 def test_no_such_subject_is_no_page(client, place, owner):
