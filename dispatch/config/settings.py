@@ -28,6 +28,8 @@ REDIS_URL = env.text("REDIS_URL", "")
 BROKER_SOCKET = keep.socket_path(DATA_DIR)
 CELERY_BROKER_URL = REDIS_URL or f"redis+socket://{BROKER_SOCKET}"
 TASK_SECONDS = env.number("LEEBOARD_TASK_SECONDS", 900, least=2, most=7200)
+# Called without arguments after each commit that left work for a worker.
+AFTER_WORK_IS_LEFT = "dispatch.tasks.nudge.sweep_soon"
 WORKER_PROCESSES = env.number("LEEBOARD_WORKERS", 2, least=1, most=64)
 
 INSTALLED_APPS = [

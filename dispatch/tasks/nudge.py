@@ -1,0 +1,43 @@
+"""Have a worker sweep at once, where somebody waits; the clock's own sweep takes up whatever this misses."""
+
+import logging
+from time import monotonic
+
+from celery import current_app
+from celery.exceptions import OperationalError
+
+from dispatch.tasks.sweep import sweep
+
+_log = logging.getLogger(__name__)
+# A broker that accepts and says nothing keeps a page waiting for a few of these at most.
+_SOCKET_S = 1.0
+# One that is away is not asked again by every page meanwhile.
+REST_S = 30.0
+
+
+class _Broker:
+    """Until when the broker is left alone, by the machine's steady clock."""
+
+    rests_until = 0.0
+
+
+def sweep_soon() -> None:
+    """Ask for a sweep now; a broker that is away is logged and left alone for a while, never raised."""
+    if monotonic() < _Broker.rests_until:
+        return
+    try:
+        with current_app.connection_for_write() as connection:
+            connection.transport_options = {
+                **(connection.transport_options or {}),
+                "socket_timeout": _SOCKET_S,
+            }
+            # No later than the clock's own next few: by then it is of no use.
+            current_app.send_task(
+                sweep.name, expires=15, retry=False, connection=connection
+            )
+    except OperationalError as error:
+        _Broker.rests_until = monotonic() + REST_S
+        _log.warning(
+            "No worker could be told of new work (%s). The clock's next sweep takes it up.",
+            error,
+        )
