@@ -67,6 +67,16 @@ def take_in(place: Place) -> Forecast:
     raise Refused(" ".join(faults) or _NO_SOURCE)
 
 
+def ask_later() -> int:
+    """Have the worker take in every place's forecast; return of how many. Nothing while no source is enabled."""
+    if not any(True for _ in plugins.enabled("forecast")):
+        return 0
+    found = list(places())
+    for place in found:
+        due.put("take-in-forecast", place.key)
+    return len(found)
+
+
 def ask_all(*, by: Account) -> Asked:
     """Ask every enabled source for every place now; store what comes, and tell it and what failed, source by source.
 

@@ -21,6 +21,11 @@ TIMETABLE = {
         "schedule": 3.0,
         "options": {"expires": 15},
     },
+    "forecasts": {
+        "task": "dispatch.tasks.forecasts.ask",
+        "schedule": 3600.0,
+        "options": {"expires": 1800},
+    },
     "notices": {
         "task": "dispatch.tasks.notices.drain",
         "schedule": 5.0,

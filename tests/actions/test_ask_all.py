@@ -4,7 +4,7 @@ import shutil
 
 import pytest
 
-from dispatch.actions import plugins, weather
+from dispatch.actions import plugins, sweeping, weather
 from dispatch.actions.errors import Refused, Stranger
 from dispatch.records.models import (
     Account,
@@ -106,6 +106,20 @@ def test_whoever_asked_is_not_kept_waiting(owner, folder, monkeypatch):
     assert (asked.came, asked.later) == ((), ("Shop", "Marrow Road"))
     waiting = DueWork.objects.filter(verb="take-in-forecast")
     assert set(waiting.values_list("key", flat=True)) == {"s0", "s5"}
+
+
+def test_the_clock_leaves_every_place_to_the_worker_once(owner, folder):
+    assert weather.ask_later() == 2
+    assert weather.ask_later() == 2
+    waiting = DueWork.objects.filter(verb="take-in-forecast", done_at=None)
+    assert sorted(waiting.values_list("key", flat=True)) == ["s0", "s5"]
+    assert sweeping.sweep()
+    assert Forecast.objects.count() == 2
+
+
+def test_the_clock_asks_for_nothing_where_there_is_no_source(owner):
+    assert weather.ask_later() == 0
+    assert not DueWork.objects.filter(verb="take-in-forecast").exists()
 
 
 def test_without_a_source_it_says_what_to_do(owner):
