@@ -101,7 +101,7 @@ def mark(stage: Stage) -> None:
         return
     says = of(visit.stage, span(visit, now), now)
     Visit.objects.filter(pk=visit.pk).update(sky_says=says.word, spoilt=says.why)
-    if says.word != visit.sky_says:
+    if _is_news(visit.sky_says, says):
         history.write(
             "sky-turned",
             f"job {stage.job.key}",
@@ -109,6 +109,17 @@ def mark(stage: Stage) -> None:
             actor="sky",
             why=says.why,
         )
+
+
+def _is_news(before: str, says: Says) -> bool:
+    """Whether the history tells it: what comes near enough to be sure of and is allowed is what everybody hoped."""
+    if says.word == before:
+        return False
+    return (
+        before == FORBIDS
+        or says.word == FORBIDS
+        or (not says.likely and says.word == UNKNOWN)
+    )
 
 
 def _turned(visit: Visit, says: Says) -> str:

@@ -93,9 +93,18 @@ def test_it_is_not_moved(visit):
 def test_the_history_tells_a_turn_once(visit):
     sunday(visit.stage)
     tuesday(visit.stage)
-    count = HistoryEntry.objects.filter(verb="sky-turned").count()
     weather.judge(Stage.objects.get(pk=visit.stage_id))
-    assert HistoryEntry.objects.filter(verb="sky-turned").count() == count == 2
+    assert HistoryEntry.objects.filter(verb="sky-turned").count() == 1
+
+
+def test_the_history_tells_when_it_is_allowed_again(visit):
+    sunday(visit.stage)
+    tuesday(visit.stage)
+    Stage.objects.get(pk=visit.stage_id).vetoes.all().delete()
+    visit_sky.mark(Stage.objects.get(pk=visit.stage_id))
+    assert HistoryEntry.objects.filter(verb="sky-turned").first().sentence == (
+        "The sky allows Mask and drape on Second Wind, Wed 15:00-16:15."
+    )
 
 
 def test_work_that_is_done_keeps_what_was_said_of_it(visit):

@@ -74,12 +74,13 @@ def _segment(segment: Segment, scale: Scale, top: float) -> Iterator[SafeString]
 
 
 def _doubt(sky: SkyMark, ends: tuple[float, float], top: float) -> Iterator[SafeString]:
-    """Above hands still to come: a crossed mark where the sky forbids them, a dashed edge where it is not known, a dotted one where it is only likely."""
+    """Under hands still to come: crossed where the sky forbids them, dashed where it is not known, dotted where it is only likely."""
     x, end = ends
-    yield svg.line(x, top - 1.5, end, top - 1.5, f"doubt {sky}")
+    under = top + BAND + 1.5
+    yield svg.line(x, under, end, under, f"doubt {sky}")
     if sky == "forbids":
-        middle = (x + end) / 2
-        cross = f"M{middle - 4:.1f} {top - 12:.1f}l8 8m0 -8l-8 8"
+        cross = f"M{(x + end) / 2 - 4:.1f} {under - 4:.1f}l8 8m0 -8l-8 8"
+        yield svg.path(cross, "doubt halo")
         yield svg.path(cross, "doubt cross")
 
 
