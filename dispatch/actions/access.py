@@ -4,12 +4,11 @@ from datetime import timedelta
 
 from django.core import signing
 
-from dispatch.actions import clock
+from dispatch.actions import clock, rates
 from dispatch.actions.errors import Stranger
 from dispatch.records.models import Account, Job, Person
 
 _LINK_SALT = "leeboard.boat-page"
-_OPEN_AFTER_HAND_BACK = timedelta(days=60)
 
 
 def is_owner(account: object) -> bool:
@@ -67,6 +66,7 @@ def job_of_link(word: str) -> Job:
         raise Stranger(
             "This link does not open anything. Ask us for a new one."
         ) from error
-    if job.handed_back_at and job.handed_back_at + _OPEN_AFTER_HAND_BACK < clock.now():
+    open_for = timedelta(days=rates.customers().link_days)
+    if job.handed_back_at and job.handed_back_at + open_for < clock.now():
         raise Stranger("This link has run out. Ask us for a new one.")
     return job

@@ -1,11 +1,11 @@
 """What customers are told when a week is posted, when a coat is laid and when a job ends."""
 
-from datetime import datetime, time, timedelta
+from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
-from dispatch.actions import boat_stands, boat_strip, clock, history
+from dispatch.actions import boat_stands, boat_strip, clock, history, rates
 from dispatch.notices import outbox, quiet, words
-from dispatch.notices.reasons import About, Arrival, FilmWet, Pickup
+from dispatch.notices.reasons import About, Arrival, FilmWet, Pickup, Reason
 from dispatch.records.models import (
     Customer,
     Hold,
@@ -18,11 +18,9 @@ from dispatch.records.models import (
 )
 from dispatch.trade.spans import Span
 
-_EVENING = time(17)
 _UNKNOWN = "unknown"
 _TOO_SOON = timedelta(hours=1)
 Occasion = Arrival | Pickup | FilmWet
-_BEFORE, _AFTER = timedelta(minutes=15), timedelta(minutes=45)
 
 
 def week(plan: WeekPlan) -> None:
@@ -135,15 +133,23 @@ def _sets(hold: Hold) -> Span | None:
 
 
 def _arrival(visits: list[Visit], fact: str) -> None:
-    first, job = visits[0], visits[0].stage.job
+    first, job, terms = visits[0], visits[0].stage.job, rates.customers()
     occasion = Arrival(
         about=_about(job),
-        arrives=Span(first.start - _BEFORE, first.start + _AFTER),
+        arrives=Span(
+            first.start - timedelta(minutes=terms.before_minutes),
+            first.start + timedelta(minutes=terms.after_minutes),
+        ),
         doing=tuple(visit.stage.name for visit in visits),
     )
     zone = ZoneInfo(job.boat.place.time_zone)
     eve = first.start.astimezone(zone).date() - timedelta(days=1)
-    _put(job, occasion, fact, datetime.combine(eve, _EVENING, tzinfo=zone))
+    _put(
+        job,
+        occasion,
+        fact,
+        datetime.combine(eve, clock.of_day(terms.eve_clock), tzinfo=zone),
+    )
 
 
 def _about(job: Job) -> About:
@@ -158,7 +164,12 @@ def _about(job: Job) -> About:
 def _allowed(job: Job, occasion: Occasion, at: datetime) -> datetime:
     """The first moment from now on at which the customer may be written to about it."""
     zone = ZoneInfo(job.boat.customer.time_zone)
-    return quiet.next_allowed(occasion.reason, max(at, clock.now()), zone)
+    terms = rates.customers()
+    opens, closes = terms.from_clock, terms.until_clock
+    if occasion.reason == Reason.FILM_WET:
+        opens, closes = terms.wet_from_clock, terms.wet_until_clock
+    hours = quiet.Hours(opens=clock.of_day(opens), closes=clock.of_day(closes))
+    return quiet.next_allowed(occasion.reason, max(at, clock.now()), zone, hours)
 
 
 def _put(job: Job, occasion: Occasion, fact: str, at: datetime) -> int:

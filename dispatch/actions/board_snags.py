@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from datetime import datetime, timedelta
 
-from dispatch.actions import board_work_snags
+from dispatch.actions import board_work_snags, rates
 from dispatch.actions.board import (
     BoatRow,
     EquipmentLine,
@@ -21,9 +21,7 @@ from dispatch.records.models import Job, Sheet
 from dispatch.trade import film
 
 MOST = 7
-_STALE = timedelta(hours=12)
 _NO_BREAK_MINUTES = 360
-_LITTLE_SPARE_MINUTES = 120
 
 
 def sky(reading: Reading, ribbon: SkyRibbon) -> Iterator[Snag]:
@@ -36,7 +34,7 @@ def sky(reading: Reading, ribbon: SkyRibbon) -> Iterator[Snag]:
         )
         return
     age = reading.now - ribbon.issued_at
-    if age > _STALE:
+    if age > timedelta(hours=rates.board().stale_hours):
         yield Snag(
             weight=85,
             subject="Sky",
@@ -50,6 +48,7 @@ def promises(
 ) -> Iterator[Snag]:
     """Promises the plan breaks, or keeps with little to spare."""
     reasons = {left.job: left.why for left in left_out if not left.extra}
+    spare = rates.board().promise_spare_minutes
     for row in boats:
         if row.promise.by is None:
             continue
@@ -58,7 +57,7 @@ def promises(
                 yield _broken(reading, row, reasons[row.job])
         elif row.promise.late_minutes > 0:
             yield _late(reading, row)
-        elif _hard(row) and row.promise.late_minutes > -_LITTLE_SPARE_MINUTES:
+        elif _hard(row) and row.promise.late_minutes > -spare:
             yield _tight(reading, row)
 
 

@@ -11,8 +11,6 @@ from dispatch.actions.board_words import between, lasting, when
 from dispatch.actions.visit_sky import Says
 from dispatch.trade.spans import Span
 
-_LITTLE_SPARE_MINUTES = 20
-
 
 def of(reading: Reading) -> Iterator[Snag]:
     """Every visit still to come that the sky forbids or that is not known, or that ends close to the end of its hours."""
@@ -77,7 +75,7 @@ def _spare(reading: Reading, visit: Visit) -> Iterator[Snag]:
     if window is None or window.after is None:
         return
     spare = _minutes(visit.span.end, window.span.end)
-    if spare < _LITTLE_SPARE_MINUTES:
+    if spare < rates.board().sky_spare_minutes:
         zone = reading.line.zone
         yield Snag(
             weight=45,

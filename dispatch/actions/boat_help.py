@@ -4,10 +4,8 @@ from collections.abc import Iterator
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
-from dispatch.actions import boat_next, boat_stands, boat_strip
+from dispatch.actions import boat_next, boat_stands, boat_strip, rates
 from dispatch.records.models import Closure, Job, Place, Sheet, Visit
-
-_CARE_DAYS = 14
 
 
 def of(job: Job, now: datetime) -> Iterator[str]:
@@ -61,7 +59,7 @@ def _spray(sheet: Sheet | None) -> str:
 
 def _care(job: Job) -> Iterator[str]:
     if job.kind.sprays:
-        yield f"For the first {_CARE_DAYS} days keep to the care notes of the product's sheet."
+        yield f"For the first {rates.customers().care_days:g} days keep to the care notes of the product's sheet."
     letters = job.stages.filter(key__startswith="letters").exclude(state="done")
     if job.boat.registration and letters.exists():
         yield "Her registration numbers are not on her. Put them on before she is used."

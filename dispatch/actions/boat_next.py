@@ -3,10 +3,10 @@
 from datetime import datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
+from dispatch.actions import rates
 from dispatch.records.models import Job, Stage, Visit
 
 _TOLD_FROM = time(7)
-_BEFORE, _AFTER = timedelta(minutes=15), timedelta(minutes=45)
 # Fixed parts of a day, so that a part gives no hour away: those from which hour on, in words.
 _PARTS = (
     (time(13), "in the afternoon, between 12:00 and 18:00"),
@@ -62,7 +62,9 @@ def _when(visit: Visit, now: datetime) -> str:
     if local.date() == start.date() and local.time() >= _TOLD_FROM:
         if start <= local:
             return "today, from any moment now"
-        first, last = start - _BEFORE, start + _AFTER
+        terms = rates.customers()
+        first = start - timedelta(minutes=terms.before_minutes)
+        last = start + timedelta(minutes=terms.after_minutes)
         return f"today between {first:%H:%M} and {last:%H:%M}"
     part = next(words for since, words in _PARTS if start.time() >= since)
     return f"{_day(start)} {part}"

@@ -17,6 +17,7 @@ _BY_UNIT: Mapping[str, tuple[float, float]] = {
     "_ft": (1, 200),
     "_minutes": (0, 2880),
     "_hours": (0, 240),
+    "_days": (1, 365),
     "_cents": (0, 100_000_000),
     "_factor": (1, 20),
 }
@@ -35,6 +36,12 @@ _BY_NAME: Mapping[str, tuple[float, float]] = {
     "day.longest_visit_minutes": (60, 900),
     "limits.drift_electric": (1, 20),
     "limits.drift_screened": (0.1, 1),
+    # Nobody is written to before eight or after nine by their own clock; of wet film, before seven.
+    "customers.from_clock": (480, 840),
+    "customers.until_clock": (900, 1260),
+    "customers.wet_from_clock": (420, 840),
+    "customers.wet_until_clock": (900, 1260),
+    "customers.eve_clock": (480, 1230),
     "travel.circuity": (1, 5),
     "surface.clear_night_k": (-20, 0),
     "travel.km_per_hour": (5, 130),

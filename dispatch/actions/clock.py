@@ -1,10 +1,16 @@
 """The moment it is for this outfit: the real one, or the demo's own."""
 
-from datetime import datetime
+from datetime import datetime, time
 
 from django.utils import timezone
 
 from dispatch.records.models import Outfit
+
+
+def of_day(minutes: float) -> time:
+    """Minutes since midnight as a time of day."""
+    hours, rest = divmod(round(minutes), 60)
+    return time(hours, rest)
 
 
 def now() -> datetime:

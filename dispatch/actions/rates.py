@@ -44,6 +44,33 @@ class Extras:
     large_fill_ref_h: float = 10.0
 
 
+@dataclass(frozen=True, kw_only=True)
+class Customers:
+    """When customers may be written to, minutes of the day by their own clock, and what they are told.
+
+    A warning of wet film has longer hours. Eight to half past eight is an assumption inside the usual eight to nine.
+    """
+
+    from_clock: float = 480.0
+    until_clock: float = 1230.0
+    wet_from_clock: float = 420.0
+    wet_until_clock: float = 1260.0
+    eve_clock: float = 1020.0
+    before_minutes: float = 15.0
+    after_minutes: float = 45.0
+    care_days: float = 14.0
+    link_days: float = 60.0
+
+
+@dataclass(frozen=True, kw_only=True)
+class Board:
+    """When the board calls something a snag; assumptions."""
+
+    stale_hours: float = 12.0
+    promise_spare_minutes: float = 120.0
+    sky_spare_minutes: float = 20.0
+
+
 _GROUPS: Mapping[str, Any] = {
     "labour": labour.Rates(),
     "coverage": film.Coverage(),
@@ -52,6 +79,8 @@ _GROUPS: Mapping[str, Any] = {
     "day": Day(),
     "extras": Extras(),
     "travel": travel.Roads(),
+    "customers": Customers(),
+    "board": Board(),
     "surface": air.SurfaceModel(),
     **FAMILIES,
 }
@@ -119,6 +148,16 @@ def day() -> Day:
 def extras() -> Extras:
     """What turning, cloths and fills take."""
     return replace(Extras(), **_of("extras"))
+
+
+def customers() -> Customers:
+    """When customers may be written to, and what they are told."""
+    return replace(Customers(), **_of("customers"))
+
+
+def board() -> Board:
+    """When the board calls something a snag."""
+    return replace(Board(), **_of("board"))
 
 
 def roads() -> travel.Roads:

@@ -12,6 +12,8 @@ class Effect(StrEnum):
     JOBS = "jobs"
     BUILD = "build"
     STORES = "stores"
+    NOTICES = "notices"
+    BOARD = "board"
 
 
 EFFECTS: Mapping[Effect, str] = {
@@ -24,6 +26,11 @@ EFFECTS: Mapping[Effect, str] = {
         "nor begun are reckoned again within a minute or so. Visits already posted stay as they are."
     ),
     Effect.BUILD: "The next week you build goes by the new numbers. Visits already posted stay.",
+    Effect.NOTICES: (
+        "Messages put down from now on, and customers' pages, go by the new numbers. "
+        "Messages already waiting keep their hour."
+    ),
+    Effect.BOARD: "The board's snags go by the new numbers at once.",
     Effect.STORES: "Load lists and the board's stores go by the new number at once.",
 }
 
@@ -104,6 +111,18 @@ SUBJECTS: tuple[Subject, ...] = (
         name="Leaving work out",
         about="What the planner reckons a job left out costs, beside its price.",
         effect=Effect.BUILD,
+    ),
+    Subject(
+        key="customers",
+        name="Customers",
+        about="When they may be written to, by their own clock, and what they are told.",
+        effect=Effect.NOTICES,
+    ),
+    Subject(
+        key="board",
+        name="Snags",
+        about="When the board calls something a snag.",
+        effect=Effect.BOARD,
     ),
     Subject(
         key="sky",

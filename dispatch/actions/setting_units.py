@@ -3,6 +3,7 @@
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import datetime
 
 from dispatch.trade.units import FT_M, INCH_MM, MPH_MS, US_FL_OZ_ML
 
@@ -12,15 +13,21 @@ _NO_LIMIT = 1e6
 
 @dataclass(frozen=True, kw_only=True)
 class Unit:
-    """What a person reads is ``stored * scale + offset``, with ``text`` behind it; some limits may be lacking."""
+    """What a person reads is ``stored * scale + offset``, with ``text`` behind it; some limits may be lacking.
+
+    Minutes of the day are read and set by the ``clock``: 20:30.
+    """
 
     text: str
     scale: float = 1.0
     offset: float = 0.0
     may_lack: bool = False
+    clock: bool = False
 
     def shown(self, stored: float) -> str:
         """A stored value as a bare number; empty where it limits nothing."""
+        if self.clock:
+            return f"{round(stored) // 60:02d}:{round(stored) % 60:02d}"
         lacks = self.may_lack and abs(stored) == _NO_LIMIT
         return "" if lacks else _plain(self._there(stored))
 
@@ -35,8 +42,11 @@ class Unit:
         """What a person entered, as it is stored.
 
         Raises:
-            ValueError: it is no number.
+            ValueError: it is no number, or no time where one is asked for.
         """
+        if self.clock:
+            moment = datetime.strptime(entered.strip(), "%H:%M")  # noqa: DTZ007 - a time of day alone
+            return moment.hour * 60.0 + moment.minute
         number = float(entered.strip().removeprefix("$"))
         if not math.isfinite(number):
             raise ValueError("It is not a finite number.")
@@ -44,6 +54,8 @@ class Unit:
 
     def inside(self, least: float, most: float) -> tuple[str, str]:
         """A range as bare numbers, rounded inwards so that both ends are allowed."""
+        if self.clock:
+            return self.shown(least), self.shown(most)
         low, high = self._there(least), self._there(most)
         return _plain(_inward(low, up=True)), _plain(_inward(high, up=False))
 
@@ -56,6 +68,8 @@ _SAME = {
     "_deg": Unit(text="°"),
     "_minutes": Unit(text="min"),
     "_hours": Unit(text="h"),
+    "_days": Unit(text="days"),
+    "_clock": Unit(text="", clock=True),
     "_cents": Unit(text="$", scale=0.01),
     "_share": Unit(text="%", scale=100),
     "_ref_h": Unit(text="h at 70 °F"),

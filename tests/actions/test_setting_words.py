@@ -59,6 +59,10 @@ def test_no_two_settings_of_a_subject_are_called_the_same():
         ("travel.km_per_hour", "32 mph"),
         ("extras.medium_fill_ref_h", "1.5 h at 70 °F"),
         ("waits.spray-coat.port.mask", "8 h"),  # masking is used within 8 h
+        ("customers.until_clock", "20:30"),
+        ("customers.wet_from_clock", "07:00"),
+        ("customers.care_days", "14 days"),
+        ("board.stale_hours", "12 h"),
         ("surface.clear_night_k", "-3 °F"),
         ("surface.dark_sun_k", "12 °F"),
         ("limits.flare_deg", "12 °"),

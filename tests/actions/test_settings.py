@@ -1,14 +1,30 @@
 """Several settings at once: all or nothing, back to the default, and what is left for the worker."""
 
+from datetime import timedelta
+
 import pytest
 
-from dispatch.actions import book, facts, rates, settings, sweeping, weather
+from dispatch.actions import (
+    access,
+    book,
+    clock,
+    facts,
+    rates,
+    reporting,
+    settings,
+    sweeping,
+    weather,
+)
 from dispatch.actions.errors import Refused, Stranger
+from dispatch.notices import quiet
 from dispatch.records.models import (
     Account,
+    Customer,
     DueWork,
     HistoryEntry,
+    Job,
     JobKind,
+    Notice,
     Outfit,
     Setting,
     StageLink,
@@ -180,3 +196,49 @@ def test_how_a_hull_lies_in_the_air_and_the_sun_is_gone_by_as_set(owner):
     assert work.surface_model.clear_night_k == -4
     assert work.hull.flare_deg == 20
     assert DueWork.objects.filter(verb="judge-book").exists()
+
+
+def test_a_warning_of_wet_film_keeps_the_hours_that_are_set(owner):
+    Outfit.objects.all().delete()
+    job = posted.sprayed()
+    posted.warm(job.boat.place)
+    Customer.objects.update(phone="+12075550131", text_consent=True)
+    stage, rider = job.stages.get(key="port"), posted.person("rook")
+    posted.visit(posted.van_day(rider), stage, "11:00", 90)
+    posted.stand("23:10")
+    settings.change("customers.wet_from_clock", 450, by=owner)
+    reporting.finish(stage, rider, posted.at("22:00"))
+    tuesday = posted.MONDAY + timedelta(days=1)
+    assert Notice.objects.get().due_at == posted.at("07:30", tuesday)
+
+
+@pytest.mark.parametrize(
+    ("name", "wrong"),
+    [
+        # Nobody is written to before eight or after nine by their own clock (usual practice, from memory).
+        ("customers.from_clock", 479),
+        ("customers.until_clock", 1261),
+        ("customers.wet_from_clock", 419),
+    ],
+)
+def test_nobody_is_written_to_at_night_whatever_is_set(owner, name, wrong):
+    with pytest.raises(Refused, match=name):
+        settings.change(name, wrong, by=owner)
+
+
+def test_the_hours_by_default_are_those_the_outbox_knows():
+    usual, terms = quiet.USUAL, rates.Customers()
+    assert usual.opens == clock.of_day(terms.from_clock)
+    assert usual.closes == clock.of_day(terms.until_clock)
+
+
+def test_how_long_a_boats_page_stays_open_is_gone_by_as_set(owner):
+    Outfit.objects.all().delete()
+    job = posted.sprayed()
+    word = access.boat_link(job)
+    ended = clock.now() - timedelta(days=40)
+    Job.objects.update(state="handed-back", handed_back_at=ended)
+    assert access.job_of_link(word) == job
+    settings.change("customers.link_days", 30, by=owner)
+    with pytest.raises(Stranger, match="run out"):
+        access.job_of_link(word)

@@ -140,4 +140,5 @@ def _stands(line: Line, values: Mapping[str, float | None]) -> str:
 
 
 def _ask(line: Line) -> str:
-    return f"Enter a number. {line.range}; the default is {line.default_said}."
+    ask = "Enter a time, as 08:00" if line.unit.clock else "Enter a number"
+    return f"{ask}. {line.range}; the default is {line.default_said}."

@@ -245,3 +245,15 @@ def test_no_page_holds_a_style_or_a_script_of_its_own(client, place, owner):
         told = client.get(address).text
         assert "style=" not in told
         assert "<script" not in told
+
+
+def test_a_time_of_day_is_entered_by_the_clock(client, place, owner):
+    customers = "/settings/customers/"
+    assert "From 15:00 to 21:00." in client.get(customers).text
+    name = "customers.until_clock"
+    wrong = client.post(customers, {f"was:{name}": "20:30", f"v:{name}": "half past"})
+    assert "Enter a time, as 08:00. From 15:00 to 21:00" in wrong.text
+    client.post(customers, {f"was:{name}": "20:30", f"v:{name}": "19:45"})
+    assert value(name) == 19 * 60 + 45
+    sentence = HistoryEntry.objects.get(verb="set").sentence
+    assert sentence == "Customers: messages until, from 20:30 to 19:45."
