@@ -51,6 +51,7 @@ class Child:
             cwd=self.folder,
             env=self.environ,
             stdin=subprocess.DEVNULL,
+            stdout=subprocess.DEVNULL,  # what matters they say on standard error
             start_new_session=True,
         )
         self.started_at = time.monotonic()

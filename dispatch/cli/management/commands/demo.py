@@ -12,16 +12,21 @@ from zoneinfo import ZoneInfo
 from django.conf import settings
 from django.core.management import call_command
 from django.core.management.base import BaseCommand, CommandError
+from django.db.models import QuerySet
 
 from dispatch.actions import clock, due, planning, scenario, show_board, weather
 from dispatch.actions.errors import Refused
 from dispatch.actions.scenario_rows import read
-from dispatch.cli.embedded import running
-from dispatch.records.models import Account, DueWork, Outfit, Person, WeekPlan
+from dispatch.cli import sign_ins
+from dispatch.cli.embedded import EmbeddedError, running
+from dispatch.records.models import Account, DueWork, Outfit, WeekPlan
 from dispatch.tasks.sweep import sweep
 
 _LONGEST_SECONDS = 300
 _BUILD_SECONDS = 40
+_LOOK_SECONDS, _TELL_EVERY = 2, 5
+_INTERRUPTED = 130  # what shells give for Ctrl-C
+_AGAIN = "Run the demo again with --fresh."
 
 
 class Command(BaseCommand):
@@ -38,24 +43,32 @@ class Command(BaseCommand):
         )
 
     def handle(self, *_: object, **options: Any) -> None:  # noqa: ANN401 - mixed by nature
+        _spare_the_real()
         if options["fresh"]:
             call_command("flush", interactive=False, verbosity=0)
-        if not WeekPlan.objects.filter(state="standing").exists():
+        standing = WeekPlan.objects.filter(state="standing").order_by("week__starts_on")
+        if not standing.exists():
             self._prepare()
-        for line in show_board.text(
-            show_board.board(WeekPlan.objects.get(state="standing"))
-        ):
+        plan = standing.first()
+        if plan is None:
+            raise CommandError(f"No week stands. {_AGAIN}")
+        for line in (*show_board.text(show_board.board(plan)), "", *sign_ins.lines()):
             self.stdout.write(line)
 
     def _prepare(self) -> None:
         if not Outfit.objects.exists():
             self._load()
-        with running():
-            self._wait(
-                "Judging the week",
-                lambda: not DueWork.objects.filter(done_at__isnull=True).exists(),
-            )
-            self._build()
+        try:
+            with running():
+                self._judge()
+                self._build()
+        except KeyboardInterrupt:
+            raise CommandError(
+                "Stopped. Run it again to go on, or with --fresh to start over.",
+                returncode=_INTERRUPTED,
+            ) from None
+        except EmbeddedError as trouble:
+            raise CommandError(str(trouble)) from trouble
 
     def _load(self) -> None:
         folder = Path(settings.BASE_DIR) / "fixtures" / "demo"
@@ -67,37 +80,67 @@ class Command(BaseCommand):
             scenario.load(folder, passwords=passwords)
         except Refused as refusal:
             raise CommandError(str(refusal)) from refusal
-        for person in Person.objects.filter(account__isnull=False):
-            self.stdout.write(
-                f"Sign-in of {person.name}: {person.key} / {passwords[person.key]}"
-            )
+        sign_ins.keep(passwords)
         for place in weather.places():
             due.put("take-in-forecast", place.key)
+
+    def _judge(self) -> None:
+        open_rows = DueWork.objects.filter(done_at__isnull=True)
+        self._wait(
+            "Judging the week",
+            lambda: not open_rows.exists(),
+            lambda: f"{open_rows.count()} to do",
+        )
 
     def _build(self) -> None:
         owner = Account.objects.filter(role=Account.Role.OWNER).order_by("pk").first()
         if owner is None:
-            raise CommandError("The demo has no owner. Run it again with --fresh.")
+            raise CommandError(f"The demo has no owner. {_AGAIN}")
         monday = clock.now().astimezone(ZoneInfo(Outfit.objects.get().time_zone)).date()
         monday += timedelta(days=-monday.weekday() % 7)
         plan = planning.ask(monday, by=owner, seconds=_BUILD_SECONDS)
         asked = WeekPlan.objects.filter(pk=plan.pk, state__in=("asked", "building"))
-        self._wait("Building the week", lambda: not asked.exists())
+        try:
+            self._wait(
+                "Building the week", lambda: not asked.exists(), lambda: _far(asked)
+            )
+        except KeyboardInterrupt:
+            planning.stop(plan, by=owner)  # so that the worker need not be cut off
+            raise
         plan.refresh_from_db()
         if plan.state != WeekPlan.State.DRAFT:
             raise CommandError(f"The week could not be built: {plan.fault}")
         planning.post(plan, by=owner)
 
-    def _wait(self, what: str, ready: Callable[[], bool]) -> None:
-        """Have the worker do what is due, and say every few seconds that it is under way."""
+    def _wait(
+        self, what: str, ready: Callable[[], bool], far: Callable[[], str]
+    ) -> None:
+        """Have the worker do what is due, and say now and then how far it is."""
         tick = threading.Event()
-        for _ in range(_LONGEST_SECONDS // 2):
+        for look in range(_LONGEST_SECONDS // _LOOK_SECONDS):
             if ready():
                 return
             sweep.delay()
-            left = DueWork.objects.filter(done_at__isnull=True).count()
-            self.stdout.write(f"{what} ({left} to do) ...")
-            tick.wait(2)
+            if look % _TELL_EVERY == 0:
+                self.stdout.write(f"{what}: {far()} ...")
+                self.stdout.flush()
+            tick.wait(_LOOK_SECONDS)
+        raise CommandError(f"{what} was not finished in {_LONGEST_SECONDS} s. {_AGAIN}")
+
+
+def _spare_the_real() -> None:
+    """Leave alone a house whose outfit is no demo: its clock is the real one."""
+    outfit = Outfit.objects.filter(stands_at__isnull=True).first()
+    if outfit is not None:
         raise CommandError(
-            f"{what} was not finished in {_LONGEST_SECONDS} s. Run the demo again with --fresh."
+            f"These are the data of {outfit.name}, not the demo's, and were left as they are. "
+            "Set LEEBOARD_DATA to an empty folder for the demo, and DATABASE_URL to nothing."
         )
+
+
+def _far(plans: QuerySet[WeekPlan]) -> str:
+    """How far the planner is with the plan it builds, in few words."""
+    line = next(iter(plans.values_list("progress", flat=True)), None) or {}
+    if line.get("cost") is None:
+        return f"at most {_BUILD_SECONDS} s"
+    return f"a week for ${line['cost'] / 100:,.0f}, looking for a better one"

@@ -30,7 +30,8 @@ class Command(BaseCommand):
         host, port = options["host"], options["port"]
         if not 1 <= port <= 65535:
             raise CommandError(f"Port {port} does not exist: give one from 1 to 65535.")
-        signal.signal(signal.SIGTERM, stop)
+        for ending in (signal.SIGTERM, signal.SIGINT):
+            signal.signal(ending, stop)
         with listening(host, port) as door:
             call_command("migrate", interactive=False, verbosity=0)
             try:
@@ -52,7 +53,7 @@ class Command(BaseCommand):
 
 
 def stop(_number: int, _frame: FrameType | None) -> None:
-    """Turn SIGTERM into the same orderly end as Ctrl-C."""
+    """Turn SIGTERM into the same orderly end as Ctrl-C, which a shell may have switched off."""
     raise KeyboardInterrupt
 
 

@@ -1,0 +1,85 @@
+"""The demo command: what it prints of a week that stands, what it leaves alone, how Ctrl-C ends it."""
+
+import contextlib
+import json
+import stat
+from io import StringIO
+
+import pytest
+from django.core.management import CommandError, call_command
+
+from dispatch.actions import planning
+from dispatch.cli import sign_ins
+from dispatch.cli.management.commands import demo
+from dispatch.records.models import Outfit, WeekPlan
+from tests.actions import plans
+
+pytestmark = [pytest.mark.django_db, pytest.mark.timeout(60)]
+FRIDAY = (28, "07:30", "11:30", [("j1.mask", "07:40", "08:35")])
+
+
+@pytest.fixture
+def data(tmp_path, settings):
+    settings.DATA_DIR = tmp_path
+    return tmp_path
+
+
+@pytest.fixture
+def posted(data):
+    """A posted week of an outfit on the demo's clock."""
+    plans.coat(plans.outfit())
+    planning.post(plans.draft([FRIDAY]), by=plans.owner())
+
+
+def printed() -> str:
+    out = StringIO()
+    call_command("demo", keep=True, stdout=out)
+    return out.getvalue()
+
+
+def test_every_run_prints_the_board_the_sign_ins_and_a_boat_link(posted, settings):
+    settings.PUBLIC_URL = "http://127.0.0.1:8099"
+    sign_ins.keep({"orla": "cedar-and-copper-9"})
+    told = printed()
+    assert "Mask and drape" in told
+    assert "Sign in at http://127.0.0.1:8099 as" in told
+    assert "orla / cedar-and-copper-9  orla, who sees the week" in told
+    assert "What the customer sees of Second Wind" in told
+    assert "http://127.0.0.1:8099/boat/" in told
+
+
+def test_a_sign_in_that_was_lost_says_how_to_get_a_new_one(posted):
+    assert "orla / (run the demo with --fresh for one)" in printed()
+
+
+def test_the_sign_ins_are_for_their_owners_eyes(data):
+    sign_ins.keep({"orla": "cedar-and-copper-9"})
+    (file,) = data.iterdir()
+    assert stat.S_IMODE(file.stat().st_mode) == 0o600
+    assert json.loads(file.read_text()) == {"orla": "cedar-and-copper-9"}
+
+
+@pytest.mark.parametrize("option", ["fresh", "keep"])
+def test_an_outfit_on_the_real_clock_is_left_alone(posted, option):
+    Outfit.objects.update(stands_at=None)
+    with pytest.raises(CommandError, match="not the demo's, and were left as they are"):
+        call_command("demo", **{option: True})
+    assert WeekPlan.objects.filter(state="standing").exists()
+
+
+def test_ctrl_c_asks_the_planner_to_stop_and_says_how_to_go_on(data, monkeypatch):
+    plans.wash(plans.outfit())
+    plans.owner()
+
+    class Pressed:
+        def wait(self, _seconds: float) -> None:
+            raise KeyboardInterrupt
+
+    monkeypatch.setattr(demo, "running", contextlib.nullcontext)
+    monkeypatch.setattr(demo.threading, "Event", Pressed)
+    monkeypatch.setattr(demo.sweep, "delay", lambda: None)
+    monkeypatch.setattr(demo.Command, "_judge", lambda _self: None)
+    with pytest.raises(CommandError, match=r"Stopped\. Run it again") as ended:
+        call_command("demo", keep=True, stdout=StringIO())
+    assert ended.value.returncode == 130
+    assert WeekPlan.objects.get().stop_asked
