@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from dispatch.actions import rates
+from dispatch.actions import breeze, rates
 from dispatch.records.models import (
     Equipment,
     Sheet,
@@ -57,13 +57,14 @@ def _boats(visits: Sequence[Visit]) -> tuple[str, ...]:
 
 
 def _product(visits: Sequence[Visit], words: Words) -> Iterator[Item]:
-    reserve = 1 + rates.coverage().carry_reserve
+    coverage = rates.coverage()
+    reserve = 1 + coverage.carry_reserve
     laid = [visit for visit in visits if visit.stage.sheet is not None]
     for sheet in dict.fromkeys(
         visit.stage.sheet for visit in laid if visit.stage.sheet
     ):
         mine = [visit for visit in laid if visit.stage.sheet == sheet]
-        need_ml = sum(visit.stage.product_ml for visit in mine) * reserve
+        need_ml = sum(breeze.product_ml(visit, coverage) for visit in mine) * reserve
         yield Item(
             what=sheet.name, much=_much(sheet, need_ml, words), boats=_boats(mine)
         )

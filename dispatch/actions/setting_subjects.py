@@ -1,6 +1,6 @@
 """What rates and limits are about: the subjects they are grouped by, and what a change of each does."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -44,11 +44,6 @@ class Subject:
     about: str
     effect: Effect
     family: bool = False
-
-    @property
-    def does(self) -> str:
-        """What a change of it does, in sentences."""
-        return EFFECTS[self.effect]
 
 
 def _family(key: str, name: str, about: str) -> Subject:
@@ -150,6 +145,11 @@ SUBJECTS: tuple[Subject, ...] = (
     _family("polish", "Machine polish, wax", f"Machine work and wax. {_BY_SHEET}"),
     _family("inside", "Inside and stainless", "Work under cover."),
 )
+_CARRIED = {
+    "coverage.carry_reserve",
+    "coverage.breeze_waste",
+    "coverage.breeze_gust_ms",
+}
 BY_KEY: Mapping[str, Subject] = {subject.key: subject for subject in SUBJECTS}
 
 
@@ -161,8 +161,13 @@ def of(name: str) -> Subject:
     return BY_KEY[group]
 
 
+def does(names: Iterable[str]) -> str:
+    """What a change of some settings does, in sentences."""
+    return " ".join(EFFECTS[one] for one in dict.fromkeys(map(effect, names)))
+
+
 def effect(name: str) -> Effect:
     """When a change of a setting is felt: what is only carried along, at once."""
-    if name == "coverage.carry_reserve":
+    if name in _CARRIED:
         return Effect.STORES
     return of(name).effect

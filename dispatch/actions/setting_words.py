@@ -31,10 +31,8 @@ _SINGLE: Mapping[str, tuple[str, str]] = {
     ),
     "coverage.rail_width_ft": ("Width of the top rail (not used yet)", UNUSED),
     "coverage.electric_waste": ("The little electric gun: product grows", OURS),
-    "coverage.breeze_waste": (
-        "Gust above 8 mph: product grows by (not used yet)",
-        UNUSED,
-    ),
+    "coverage.breeze_gust_ms": ("A breeze is a gust above", OURS),
+    "coverage.breeze_waste": ("In a breeze: product grows by", OURS),
     "coverage.trainee_waste": (
         "Trainee on the gun: product grows by (not used yet)",
         UNUSED,

@@ -16,6 +16,7 @@ class Coverage:
     rail_width_ft: float = 0.35
     electric_waste: float = 1.15
     breeze_waste: float = 0.08
+    breeze_gust_ms: float = units.mph_to_ms(8)
     trainee_waste: float = 0.10
     carry_reserve: float = 0.10
 

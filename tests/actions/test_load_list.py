@@ -5,7 +5,16 @@ from datetime import date
 import pytest
 
 from dispatch.actions import load_list
-from dispatch.records.models import Equipment, Place, Skill, Stage, Standing, Tow
+from dispatch.records.models import (
+    Equipment,
+    ForecastHour,
+    Place,
+    Skill,
+    Stage,
+    Standing,
+    Tow,
+)
+from dispatch.trade import units
 from dispatch.trade.words import Words
 from tests.actions import posted, shop
 
@@ -35,6 +44,28 @@ def test_product_is_what_the_hull_takes_and_a_tenth_more(day):
     item = items(day, "port", "starboard", system="metric")["Lanternglass One"]
     assert item.much == f"{planned * 1.1:.0f} ml with reserve, 1 of 946 ml"
     assert item.boats == ("Second Wind",)
+
+
+@pytest.mark.parametrize(("gust_mph", "more"), [(8, 1.0), (8.2, 1.08)])
+def test_a_gust_above_8_mph_takes_eight_hundredths_more(day, gust_mph, more):
+    """Above 8 mph a breeze carries off 8 % [assumption of the house]."""
+    stage = Stage.objects.get(key="port")
+    posted.warm(stage.job.boat.place)
+    Place.objects.filter(pk=stage.job.boat.place_id).update(wind_factor=1)
+    ForecastHour.objects.filter(at=posted.at("09:00")).update(
+        gust_ms=units.mph_to_ms(gust_mph)
+    )
+    item = items(day, "port", system="metric")["Lanternglass One"]
+    assert item.much.startswith(f"{stage.product_ml * 1.1 * more:.0f} ml")
+
+
+def test_under_a_roof_no_breeze_takes_any(day):
+    stage = Stage.objects.get(key="port")
+    posted.warm(stage.job.boat.place)
+    ForecastHour.objects.update(gust_ms=units.mph_to_ms(12))
+    Stage.objects.update(cover="roof")
+    item = items(day, "port", system="metric")["Lanternglass One"]
+    assert item.much.startswith(f"{stage.product_ml * 1.1:.0f} ml")
 
 
 def test_product_is_told_in_ounces_where_the_outfit_reads_ounces(day):

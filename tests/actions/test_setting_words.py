@@ -22,7 +22,7 @@ def shown(name, system="us"):
 def test_every_setting_has_its_words(name):
     assert setting_words.label(name)[0].isupper()
     assert setting_words.source(name).endswith(".")
-    assert setting_subjects.of(name).does.endswith((".", "once."))
+    assert setting_subjects.does([name]).endswith(".")
 
 
 def test_no_two_settings_of_a_subject_are_called_the_same():

@@ -99,13 +99,11 @@ def subject(request: HttpRequest, key: str) -> HttpResponseBase:
     entered = settings_lines.entered(lines, cast("Mapping[str, str]", sent))
     if entered.faulty or len(why) > _WHY_MOST:
         return _form(request, chosen, outfit, entered.lines, why)
-    _set(request, chosen, entered.values, why)
+    _set(request, entered.values, why)
     return redirect("settings-subject", key=key)
 
 
-def _set(
-    request: HttpRequest, chosen: Subject, values: Mapping[str, float | None], why: str
-) -> None:
+def _set(request: HttpRequest, values: Mapping[str, float | None], why: str) -> None:
     if not values:
         messages.info(request, "Nothing was different, so nothing was changed.")
         return
@@ -115,7 +113,7 @@ def _set(
         messages.error(request, str(refusal))
         return
     numbers = "1 number" if len(values) == 1 else f"{len(values)} numbers"
-    messages.success(request, f"{numbers} set. {chosen.does}")
+    messages.success(request, f"{numbers} set. {setting_subjects.does(values)}")
 
 
 def _form(
@@ -131,6 +129,7 @@ def _form(
     context = {
         "subject": chosen,
         "lines": lines,
+        "does": setting_subjects.does(line.name for line in lines),
         "faulty": faulty,
         "why": why,
         "why_fault": f"Keep the reason under {_WHY_MOST} characters."

@@ -257,3 +257,16 @@ def test_a_time_of_day_is_entered_by_the_clock(client, place, owner):
     assert value(name) == 19 * 60 + 45
     sentence = HistoryEntry.objects.get(verb="set").sentence
     assert sentence == "Customers: messages until, from 20:30 to 19:45."
+
+
+def test_what_saving_does_is_told_of_what_was_changed(client, place, owner):
+    product = "/settings/coverage/"
+    told = client.get(product).text
+    assert "New jobs are reckoned" in told
+    assert "Load lists and the board" in told
+    name = "coverage.breeze_waste"
+    given = {f"was:{name}": "8", f"v:{name}": "10"}
+    answer = client.post(product, given, follow=True)
+    assert "1 number set. Load lists and the board&#x27;s stores" in answer.text
+    assert value(name) == pytest.approx(0.1)
+    assert not DueWork.objects.exists()
