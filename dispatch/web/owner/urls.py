@@ -4,7 +4,7 @@ from datetime import date
 
 from django.urls import path, register_converter
 
-from dispatch.web.owner import week, why
+from dispatch.web.owner import links, week, why
 
 
 class IsoDate:
@@ -29,5 +29,6 @@ urlpatterns = [
     path("plan/<int:plan>/stop/", week.stop, name="week-stop"),
     path("plan/<int:plan>/post/", week.post, name="week-post"),
     path("plan/<int:plan>/progress/", week.built, name="week-progress"),
+    path("links/", links.links, name="boat-links"),
     path("why/<str:stage>/", why.why, name="why"),
 ]

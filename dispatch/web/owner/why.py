@@ -32,6 +32,7 @@ def why(request: HttpRequest, stage: str) -> HttpResponseBase:
         "owner/why.html",
         {
             "why": found,
+            "job": row.job.key,
             "issued": dated(found.issued_at, found.zone) if found.issued_at else "",
             "planned": between(found.planned, found.zone) if found.planned else "",
             "draft": plans.draft is not None,

@@ -1,5 +1,6 @@
 """What every page shows."""
 
+import re
 from typing import Any
 
 from django import template
@@ -8,6 +9,16 @@ from dispatch.actions import access
 from dispatch.web import demo_clock as clock_page
 
 register = template.Library()
+
+_BEFORE_A_UNIT = re.compile(
+    r"(?<=\d) (?=(?:°F|°C|mph|m/s|ft|oz|ml|mm|lb|kg|min|h|%|in(?=[,.;:)]|$))(?![A-Za-z]))"
+)
+
+
+@register.filter
+def unbroken(said: object) -> str:
+    """The words with a space that does not break between each number and its unit."""
+    return _BEFORE_A_UNIT.sub("\N{NO-BREAK SPACE}", str(said))
 
 
 @register.inclusion_tag("demo_clock.html", takes_context=True)

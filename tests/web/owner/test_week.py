@@ -206,6 +206,7 @@ def test_an_old_forecast_is_told_as_old(client, place, owner):
 def test_why_tells_hours_reasons_numbers_strength_and_source(client, place, owner):
     plans.coat(place)
     told = client.get("/week/why/j1.port-as-she-lies/").text
+    told = told.replace("\N{NO-BREAK SPACE}", " ")
     assert "Second Wind: Spray port, two coats" in told
     assert "the product sheet of Lanternglass One" in told
     assert "Nobody may overrule it" in told
