@@ -149,7 +149,7 @@ def test_progress_is_told_without_a_reload(page, place, owner):
     page.get_by_role("button", name="Build the week").click()
     line = {"phase": "search", "cost": 812345, "steps": 240}
     WeekPlan.objects.update(state="building", progress=line)
-    expect(page.get_by_text("$8123 after 240 steps")).to_be_visible(timeout=LONGEST_MS)
+    expect(page.get_by_text("$8,123 after 240 steps")).to_be_visible(timeout=LONGEST_MS)
 
 
 def test_the_clock_is_moved_on_from_the_board(page, place, owner):

@@ -121,16 +121,20 @@ def blocks(board: Board) -> list[Block]:
 def sky(board: Board) -> Drawing:
     """The sky ribbon by itself, for a phone."""
     along = scale.of(board.days, board.zone, 2, PHONE_WIDTH - _PHONE_LIMIT)
-    marks = [draw_sky.ribbon(board, along, 16), *_names(board, along, 11)]
+    marks = [draw_sky.ribbon(board, along, 16), *_names(board, along, 11, dated=False)]
     height = 20 + draw_sky.HEIGHT
     return Drawing(width=PHONE_WIDTH, height=height, marks=svg.joined(marks))
 
 
-def _names(board: Board, along: Scale, y: float) -> list[SafeString]:
+def _names(
+    board: Board, along: Scale, y: float, *, dated: bool = True
+) -> list[SafeString]:
+    """The days' names over a phone's drawing, with their dates where there is room."""
     marks = []
     for day, span in zip(board.days, board.day_spans, strict=True):
         middle = (along.x(span.start) + along.x(span.end)) / 2
-        marks.append(svg.words(middle, y, f"{day:%a} {day.day}", "tiny", "middle"))
+        name = f"{day:%a} {day.day}" if dated else f"{day:%a}"
+        marks.append(svg.words(middle, y, name, "tiny", "middle"))
     return marks
 
 

@@ -101,7 +101,7 @@ def test_progress_tells_phase_cost_and_steps(client, place, owner):
     WeekPlan.objects.update(state="building", progress=line)
     told = client.get(f"/week/plan/{plan.pk}/progress/").text
     assert "Looking for a better week" in told
-    assert "$8123 after 240 steps" in told
+    assert "$8,123 after 240 steps" in told
 
 
 def test_stop_is_passed_on_to_the_planner(client, place, owner):
