@@ -23,6 +23,7 @@ class Command(BaseCommand):
         parser.add_argument("--from", dest="start", type=Path)
 
     def handle(self, *_: object, **options: Any) -> None:  # noqa: ANN401 - mixed by nature
+        _check(options)
         start = read(options["start"]) if options["start"] else None
         try:
             plan = solve(
@@ -35,7 +36,7 @@ class Command(BaseCommand):
             )
         except Refused as error:
             raise CommandError(str(error), returncode=2) from error
-        options["plan"].write_text(json.dumps(plan))
+        write(options["plan"], plan)
         left = len(plan["unplaced"])
         self.stdout.write(
             f"Total {plan['cost']['total']} cents; {left} stages left out."
@@ -45,6 +46,34 @@ class Command(BaseCommand):
         self.stdout.write(
             f"{line['phase']}: {line['cost']} cents after {line['steps']} steps"
         )
+
+
+def _check(options: Mapping[str, Any]) -> None:
+    """End with status 2 before the search, when its effort makes no sense or its plan has no folder."""
+    for name in ("seconds", "workers"):
+        if options[name] < 1:
+            raise CommandError(
+                f"--{name} is {options[name]}: give 1 or more.", returncode=2
+            )
+    folder = options["plan"].absolute().parent
+    if not folder.is_dir():
+        raise CommandError(
+            f"There is no folder {folder}: make it, or name another file for the plan.",
+            returncode=2,
+        )
+
+
+def write(path: Path, plan: Mapping[str, Any]) -> None:
+    """Put the whole plan in its file, or leave the file as it was and end with status 2."""
+    part = path.with_name(f"{path.name}.part")
+    try:
+        part.write_text(json.dumps(plan))
+        part.replace(path)
+    except OSError as error:
+        part.unlink(missing_ok=True)
+        raise CommandError(
+            f"{path} cannot be written: {error.strerror}.", returncode=2
+        ) from error
 
 
 def read(path: Path) -> dict[str, Any]:
