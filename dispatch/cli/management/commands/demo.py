@@ -56,10 +56,10 @@ class Command(BaseCommand):
             self.stdout.write(line)
 
     def _prepare(self) -> None:
-        if not Outfit.objects.exists():
-            self._load()
         try:
             with running():
+                if not Outfit.objects.exists():
+                    self._load()
                 self._judge()
                 self._build()
         except KeyboardInterrupt:
