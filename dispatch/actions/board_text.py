@@ -151,7 +151,11 @@ def store_line(board: Board, line: StoreLine) -> str:
         else ""
     )
     have, need = words.volume(line.start_ml), words.volume(line.needed_ml)
-    return f"{line.name}: {have} in store, {need} needed; left {left}{past}{unknown}"
+    # A visit whose use nobody estimated needs more than is known, and leaves less.
+    need, most = (f"at least {need}", "at most ") if unknown else (need, "")
+    return (
+        f"{line.name}: {have} in store, {need} needed; left {most}{left}{past}{unknown}"
+    )
 
 
 def left_line(left: LeftOut) -> str:

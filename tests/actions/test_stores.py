@@ -1,10 +1,11 @@
 """What a coat used leaves the cans: the amount told, else the estimate, and never what is not there."""
 
+from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
 
-from dispatch.actions import reporting, show_board, stores
+from dispatch.actions import board_text, reporting, show_board, stores
 from dispatch.records.models import Can, HistoryEntry, Sheet, Stage, WeekPlan
 from dispatch.trade import units
 from tests.actions import posted
@@ -135,6 +136,16 @@ def test_the_board_tells_what_is_left_beside_what_is_needed(port):
     assert line.needed_ml == 0
     text = "\n".join(show_board.text(board))
     assert "Lanternglass One: 17.5 oz in store, 0.0 oz needed; left Mon 17.5 oz" in text
+
+
+def test_a_need_nobody_estimated_is_told_as_a_least_and_what_is_left_as_a_most(port):
+    can(32)
+    board = show_board.board(WeekPlan.objects.get(state="standing"))
+    (line,) = [row for row in board.stores if row.key == "one"]
+    blind = replace(line, not_estimated=("Second Wind: Spray port, two coats",))
+    told = board_text.store_line(board, blind)
+    assert "32.0 oz in store, at least 0.0 oz needed; left at most Mon 32.0 oz" in told
+    assert told.endswith("; not estimated: Second Wind: Spray port, two coats")
 
 
 def test_a_can_that_does_not_keep_is_not_counted_as_usable(port):
