@@ -1,4 +1,4 @@
-# Read by the scripts beside it: find a Python, and install a lock file once.
+# Read by the scripts beside it: find a Python, install a lock file once, compile the search once.
 
 find_python() {
     for name in ${PYTHON:-} python3 python3.14 python3.13 python3.12 python3.11; do
@@ -26,4 +26,16 @@ install_locked() {
         --quiet --quiet --require-hashes -r "$2" ||
         fail "The packages of $2 could not be installed: the lines above say why. Is there a way to the package index? Run this again once there is."
     cp "$2" "$stamp"
+}
+
+# compile_search: compile the planner's search, unless that was done since its sources changed.
+compile_search() {
+    stamp=.venv/compiled
+    if [ -e "$stamp" ] && [ -z "$(find dispatch/planner/core -name '*.py' -newer "$stamp")" ]; then
+        return 0
+    fi
+    say "Compiling the planner's search (two minutes or so, the first time only) ..."
+    .venv/bin/python -m dispatch.planner.prepare ||
+        fail "The planner's search could not be compiled: the lines above say why."
+    touch "$stamp"
 }

@@ -14,11 +14,10 @@ from types import FrameType
 from typing import Any
 
 from dispatch.planner.build import Build, Effort
-from dispatch.planner.crew import Crew
 from dispatch.planner.plan import InvalidPlan, Plan, read_plan, write_plan
 from dispatch.planner.problem import InvalidProblem
 from dispatch.planner.read import read_problem
-from dispatch.planner.solve.search import Start
+from dispatch.planner.solve.start import Start
 
 
 class Stop:
@@ -77,13 +76,16 @@ def start_from(path: Path | None) -> Start:
 
 
 def solve(args: argparse.Namespace, stop: Stop) -> Plan:
-    """Return the best plan of all workers."""
+    """Return the best plan of all walks."""
     problem = read_problem(read_json(args.problem))
-    effort = Effort(seconds=args.seconds, seed=args.seed, steps=args.steps, stop=stop)
-    start = start_from(args.start)
-    with Crew(args) as crew:
-        plan = Build(problem, effort, tell).run(start)
-        return crew.best(problem, plan, stop)
+    effort = Effort(
+        seconds=args.seconds,
+        seed=args.seed,
+        steps=args.steps,
+        workers=args.workers,
+        stop=stop,
+    )
+    return Build(problem, effort, tell).run(start_from(args.start))
 
 
 def main(argv: list[str] | None = None) -> int:

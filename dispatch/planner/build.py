@@ -10,16 +10,18 @@ from dispatch.planner.explain import explain
 from dispatch.planner.plan import Plan, Unplaced
 from dispatch.planner.problem import InvalidProblem, Problem
 from dispatch.planner.rules import judge
-from dispatch.planner.solve.search import Limits, Search, Start
+from dispatch.planner.solve.search import Limits, Search
+from dispatch.planner.solve.start import Start
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Effort:
-    """How long to look: seconds and perhaps steps; `stop` ends it early, with the best so far."""
+    """How long to look: seconds and perhaps steps; how many walk at once; `stop` ends it early."""
 
     seconds: float
     seed: int = 0
     steps: int | None = None
+    workers: int = 1
     stop: Callable[[], bool] = lambda: False
 
 
@@ -35,7 +37,12 @@ class Build:
         self.bound = lower_bound(problem)
         self.best: Plan | None = None
         self.fault = ""
-        limits = Limits(seed=effort.seed, steps=effort.steps, done=self.along)
+        limits = Limits(
+            seed=effort.seed,
+            steps=effort.steps,
+            done=self.along,
+            workers=effort.workers,
+        )
         self.search = Search(problem, limits, self.accept)
 
     def along(self) -> float:

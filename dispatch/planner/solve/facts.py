@@ -9,8 +9,6 @@ from dispatch.planner.problem import Lag, Problem, Stage
 from dispatch.planner.solve.spans import (
     Starts,
     clip,
-    ends_after,
-    ends_before,
     join,
     minus,
 )
@@ -54,7 +52,6 @@ class Facts:
         self._frozen()
         self.starts = cache(self._starts)
         self.calm = cache(self._calm)
-        self.reach = cache(self._reach)
 
     def _sizes(self) -> None:
         seats = max((v.seats for v in self.vans), default=0)
@@ -137,37 +134,7 @@ class Facts:
             starts = clip(starts, told - near, told + near) or starts
         return starts
 
-    def binds(self, stage: int, variant: str | None) -> bool:
-        """Whether a job done in that variant has this stage."""
-        own = self.stages[stage].variant
-        return own is None or own == variant
-
-    def _reach(self, stage: int, variant: str | None) -> Starts:
-        """Starts from which, by windows alone, every later stage of the job still fits."""
-        quickest = min(self.stages[stage].minutes.values())
-        rows = [(a, b - quickest) for a, b in self.stages[stage].windows]
-        starts = join((a, b) for a, b in rows if a <= b)
-        for later, low, high, _ in self.succs[stage]:
-            if self.job_of[later] != self.job_of[stage] or self.stages[later].extra:
-                continue
-            if self.binds(later, variant):
-                goal = self.reach(later, variant)
-                starts = _towards(starts, goal, (quickest, low, high))
-        return starts
-
 
 def mask(numbers: Iterable[int]) -> int:
     """Return the bits of those numbers."""
     return sum(1 << i for i in set(numbers))
-
-
-def _towards(starts: Starts, goal: Starts, link: tuple[int, Lag, Lag | None]) -> Starts:
-    quickest, low, high = link
-    kept: list[tuple[int, int]] = []
-    for a, b in goal:
-        part = ends_before(starts, quickest, low, b)
-        # A slower team or a break ends later: leave a long working day's room below.
-        if high is not None:
-            part = ends_after(part, quickest + 600, high, a)
-        kept += part
-    return join(kept)

@@ -235,7 +235,6 @@ class Master:
         """The best choice found in the time, or None; the work limit keeps a seed's answer the same."""
         solver = cp_model.CpSolver()
         solver.parameters.num_workers = 1
-        solver.parameters.repair_hint = True
         solver.parameters.random_seed = seed % 2**31
         solver.parameters.max_deterministic_time = seconds
         solver.parameters.max_time_in_seconds = 3 * seconds

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 
-from dispatch.planner.solve.state import Key, Move, Route, State, Stop
+from dispatch.planner.solve.state import Move, Route, State, Stop
 from dispatch.planner.solve.timing import best_route
 
 
@@ -80,15 +80,6 @@ def _undo(state: State, trailer: int, number: int) -> bool:
     return True
 
 
-def sound(state: State) -> bool:
-    """Whether every chain of moves is whole: removing may have broken one in the middle."""
-    return all(
-        (t, n) in state.moves
-        for t, chain in enumerate(state.chain)
-        for n in range(1, len(chain))
-    )
-
-
 def orphans(state: State) -> list[int]:
     """Return placed stages that wait for a stage of the plan that is not placed."""
     facts = state.facts
@@ -103,8 +94,3 @@ def close(state: State) -> None:
     """Take out what waits for nothing placed, until all is in order."""
     while lost := [s for s in orphans(state) if removable(state, s)]:
         remove(state, lost)
-
-
-def route_stages(state: State, key: Key) -> list[int]:
-    """Return the stages a van-day visits."""
-    return [s for s in state.routes[key].stops if not isinstance(s, Move)]

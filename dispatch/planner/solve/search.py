@@ -1,46 +1,49 @@
 """The search as a whole: starts, walks until told to stop, hands over judged plans only."""
 
-import math
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
-from random import Random
+import time
+from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass
+from itertools import repeat
 
-from dispatch.planner.plan import Plan, VanDay
+import numpy as np
+
+from dispatch.planner.core.encode import encode
+from dispatch.planner.core.shapes import Week
+from dispatch.planner.core.weeks import to_plan
+from dispatch.planner.plan import Plan
 from dispatch.planner.problem import Problem
 from dispatch.planner.solve.facts import Facts
-from dispatch.planner.solve.give import give
-from dispatch.planner.solve.insert import Inserter
-from dispatch.planner.solve.jobs import placed, placed_whole
-from dispatch.planner.solve.money import total_cents
 from dispatch.planner.solve.pool import Pool
 from dispatch.planner.solve.recombine import Terms, recombine
-from dispatch.planner.solve.start import empty, starting_weeks
-from dispatch.planner.solve.state import State
-from dispatch.planner.solve.walk import Walk
+from dispatch.planner.solve.start import Start, starting_weeks
+from dispatch.planner.solve.walker import Walker
 
 # The shares of the effort after which the van-days seen so far are recombined, and how hard.
-_RECOMBINE_AT = (0.4, 0.8)
+_RECOMBINE_AT = (0.5, 0.85)
 _RECOMBINE_WORK = 6.0
 _MOST_COLUMNS = 1200
+# A walk starts at this share of what a typical stage is worth, and ends so much colder;
+# one that starts from what people were told starts colder still.
+_HEAT = 0.33
+_COLDER = 1 / 300
+_TOLD = 0.1
+# Seconds between looks at the clock, and steps when only steps count.
+_PAUSE = 0.05
+_STRIDE = 100
+_SPREAD = 1_000_003
 
 Accept = Callable[[Plan], bool]
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Limits:
-    """When to stop: after `steps` (None: no limit), or when `stop` says how far along we are."""
+    """When to stop: after `steps` (None: no limit), or when `done` says 1; how many walk at once."""
 
     seed: int
     steps: int | None
     done: Callable[[], float]
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Start:
-    """An earlier plan to start from; binds nothing."""
-
-    van_days: Sequence[VanDay] = ()
-    chosen: Mapping[str, str] = field(default_factory=dict)
+    workers: int = 1
 
 
 class Search:
@@ -49,38 +52,75 @@ class Search:
     def __init__(self, problem: Problem, limits: Limits, accept: Accept) -> None:
         self.problem, self.limits, self.accept = problem, limits, accept
         self.facts = Facts(problem)
-        self.inserter = Inserter(self.facts, Random(limits.seed))  # noqa: S311 - no secret
-        self.inserter.enough = lambda: limits.done() >= 1
-        self.best: State | None = None
-        self.steps = 0
+        self.given = encode(problem)
+        self.best: Week | None = None
+        self.walkers: list[Walker] = []
+        self.steps, self._stride = 0, _STRIDE if limits.steps is not None else 5
         self.pool = Pool(_MOST_COLUMNS)
 
     def run(self, start: Start) -> None:
         """Search from the frozen and pinned week until the limits say stop."""
-        weeks = [
-            *starting_weeks(self.inserter, start.van_days, start.chosen),
-            empty(self.facts, self.inserter),
-        ]
-        self.best = next((week for week in weeks if self.accept(give(week))), None)
-        walk = Walk(self.inserter, self.best or weeks[0], self._better)
+        seed, workers = self.limits.seed, max(1, self.limits.workers)
+        weeks = starting_weeks(self.facts, self.given, start, seed)
+        self.best = next((w for w in weeks if self._accepted(w)), None)
         if self.best is None:
-            walk.least = math.inf
-        walk.seen = self._keep
-        for share in _RECOMBINE_AT:
-            self._walk(walk, share)
-            self._recombine(walk)
-        self._walk(walk, 1)
+            return
+        heat = self._heat()
+        if self.problem.standing or start.van_days:
+            heat *= _TOLD
+        self.walkers = [
+            Walker(self.given, self.best, seed + i * _SPREAD) for i in range(workers)
+        ]
+        with ThreadPoolExecutor(workers) as threads:
+            for share in _RECOMBINE_AT:
+                self._walk(threads, share, heat)
+                self._recombine()
+            self._walk(threads, 1, heat)
 
-    def _walk(self, walk: Walk, until: float) -> None:
+    def _heat(self) -> float:
+        """Return the cents that a typical stage is worth, times the heat's share."""
+        jobs = self.given["jobs"][: int(self.given["n_jobs"])]
+        counts = jobs["stages"][:, 1] - jobs["stages"][:, 0]
+        worth = jobs["unfinished"] / np.maximum(1, counts)
+        return _HEAT * float(np.median(worth)) if len(worth) else 0.0
+
+    def _walk(self, threads: ThreadPoolExecutor, until: float, heat: float) -> None:
         while (progress := self._progress()) < until:
-            walk.step(progress)
-            self.steps += 1
+            began = time.monotonic()
+            now = heat * _COLDER**progress
+            stride = self._next_stride()
+            list(threads.map(Walker.steps, self.walkers, repeat(stride), repeat(now)))
+            self.steps += stride
+            self._gather()
+            if self.limits.steps is None:
+                taken = max(1e-4, time.monotonic() - began)
+                self._stride = max(1, int(stride * min(4.0, _PAUSE / taken)))
 
-    def _keep(self, state: State, cents: float) -> None:
-        self.pool.add(give(state), cents)
+    def _next_stride(self) -> int:
+        if self.limits.steps is None:
+            return self._stride
+        return max(1, min(_STRIDE, self.limits.steps - self.steps))
 
-    def _recombine(self, walk: Walk) -> None:
-        """Have CP-SAT pick the cheapest week out of every van-day the walk has seen, and walk on from it."""
+    def _gather(self) -> None:
+        """Take what the walkers found: their weeks into the pool, a better best to the judge."""
+        for walker in self.walkers:
+            self.pool.add(to_plan(self.problem, walker.now), walker.now_cents)
+        walker = min(self.walkers, key=lambda w: w.least)
+        if self.best is None or walker.least < self._least - 1e-6:
+            if self._accepted(walker.best):
+                self.best = walker.best.copy()
+            elif self.best is not None:
+                walker.forget(self.best)
+
+    def _accepted(self, week: Week) -> bool:
+        """Have a week judged as a plan."""
+        if not self.accept(to_plan(self.problem, week)):
+            return False
+        self._least = Walker(self.given, week, 0).least
+        return True
+
+    def _recombine(self) -> None:
+        """Have CP-SAT pick the cheapest week out of every van-day seen; the worst walk goes on from it."""
         if self.best is None or self._progress() >= 1:
             return
         terms = Terms(
@@ -89,14 +129,14 @@ class Search:
             accept=self.accept,
             stop=lambda: self.limits.done() >= 1,
         )
-        found = recombine(self.problem, self.pool, give(self.best), terms)
+        plan = to_plan(self.problem, self.best)
+        found = recombine(self.problem, self.pool, plan, terms)
         if found is None:
             return
-        weeks = starting_weeks(self.inserter, found.van_days, found.chosen)
-        week = next((week for week in weeks if self.accept(give(week))), None)
-        if week is not None and total_cents(week) < walk.least:
-            self.best = week
-            walk.restart(week)
+        start = Start(van_days=found.van_days, chosen=found.chosen)
+        week = starting_weeks(self.facts, self.given, start, self.limits.seed)[0]
+        max(self.walkers, key=lambda w: w.least).restart(week)
+        self._gather()
 
     def _progress(self) -> float:
         along = self.limits.done()
@@ -104,28 +144,23 @@ class Search:
             along = max(along, self.steps / max(1, self.limits.steps))
         return along
 
-    def _better(self, state: State) -> bool:
-        if not self.accept(give(state)):
-            return False
-        self.best = state
-        return True
-
     def cents_to_add(self, enough: Callable[[], bool]) -> dict[str, float | None]:
         """For each stage left out: what placing it would add, None where no room was found.
 
         A stage its job cannot do without is priced with the whole rest of its job.
         """
-        state, found = self.best, dict[str, float | None]()
-        if state is None:
+        found: dict[str, float | None] = {}
+        if self.best is None:
             return found
-        self.inserter.enough = enough
-        before = total_cents(state)
-        for job, stages in enumerate(self.facts.of_job):
-            missing = [s for s in stages if state.here(s) and s not in state.seen]
-            must = [s for s in missing if not self.facts.stages[s].extra]
-            whole = placed_whole(self.inserter, state, job) if must else None
-            for stage in missing:
-                week = whole if stage in must else placed(self.inserter, state, stage)
-                added = None if week is None else total_cents(week) - before
-                found[self.facts.stages[stage].id] = added
+        walker = Walker(self.given, self.best, self.limits.seed)
+        for i, stage in enumerate(self.problem.stages.values()):
+            if self.best["seen"][i]["route"] >= 0 or not self._here(i):
+                continue
+            found[stage.id] = None if enough() else walker.added(i)
         return found
+
+    def _here(self, stage: int) -> bool:
+        """Whether a stage is part of its job as chosen."""
+        row = self.given["stages"][stage]
+        chosen = self.best["chosen"][row["job"]] if self.best is not None else -1
+        return bool(row["variant"] < 0 or row["variant"] == chosen)

@@ -1,36 +1,51 @@
-"""The week the search starts from: what is fixed, pins, an earlier plan, then every job."""
+"""The weeks a search starts from: what is fixed, then an earlier plan, then every job."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 
+from dispatch.planner.core.jobs import put_pinned
+from dispatch.planner.core.shapes import Given, Week, new_room
 from dispatch.planner.plan import VanDay, read_van_day
 from dispatch.planner.solve.adopt import adopt
 from dispatch.planner.solve.facts import Facts
+from dispatch.planner.solve.flatten import flatten
 from dispatch.planner.solve.frozen import fresh
-from dispatch.planner.solve.insert import Inserter, Taste
-from dispatch.planner.solve.money import total_cents
-from dispatch.planner.solve.remove import close
 from dispatch.planner.solve.state import State
-from dispatch.planner.solve.timing import best_route, is_open
-from dispatch.planner.solve.walk import missing_jobs, recreate
+from dispatch.planner.solve.teams import Teams
+from dispatch.planner.solve.timing import best_route
+from dispatch.planner.solve.walker import Walker
 
 
-def starting_weeks(
-    inserter: Inserter, van_days: Sequence[VanDay], chosen: Mapping[str, str]
-) -> list[State]:
-    """Return weeks to start from, the cheapest first; each keeps what is frozen and pinned."""
-    facts = inserter.facts
-    weeks = [_filled(inserter, empty(facts, inserter))]
-    told = _told(facts)
-    for hint, ways in ((told, chosen), (van_days, chosen)):
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Start:
+    """An earlier plan to start from; binds nothing."""
+
+    van_days: Sequence[VanDay] = ()
+    chosen: Mapping[str, str] = field(default_factory=dict)
+
+
+def starting_weeks(facts: Facts, given: Given, start: Start, seed: int) -> list[Week]:
+    """Return weeks to start from, the cheapest first, and last the one with nothing but what is fixed."""
+    bare = _pinned(given, flatten(_fixed(facts), given, seed))
+    weeks = [*_adopted(facts, given, start, seed), bare]
+    walkers = [Walker(given, week, seed) for week in weeks]
+    for walker in walkers:
+        walker.fill()
+    walkers.sort(key=lambda walker: walker.now_cents)
+    return [*(walker.best for walker in walkers), bare]
+
+
+def _adopted(facts: Facts, given: Given, start: Start, seed: int) -> Iterator[Week]:
+    """Yield the weeks that keep of what was told, or of a plan handed in, all that still may be."""
+    for hint in (_told(facts), start.van_days):
         if hint:
-            week = empty(facts, inserter)
-            adopt(week, hint, _ways(facts, hint, ways), inserter.teams)
-            weeks.append(_filled(inserter, week))
-    return sorted(weeks, key=total_cents)
+            state = _fixed(facts)
+            adopt(state, hint, _ways(facts, hint, start.chosen), Teams(facts))
+            yield _pinned(given, flatten(state, given, seed))
 
 
-def empty(facts: Facts, inserter: Inserter) -> State:
-    """Return the week with the frozen van-days and the pinned stages only."""
+def _fixed(facts: Facts) -> State:
+    """Return the week with the frozen van-days only, those under way timed to their end."""
     state = fresh(facts)
     for key in sorted(facts.open):
         route = state.routes.get(key)
@@ -38,20 +53,18 @@ def empty(facts: Facts, inserter: Inserter) -> State:
             found = best_route(state, key, route.team, route.stops)
             if found is not None:
                 state.put(found[1])
-    _pins(inserter, state)
     return state
 
 
-def _pins(inserter: Inserter, state: State) -> None:
-    """Put every pinned stage of the plan where it is pinned, in order of time."""
-    facts = state.facts
-    pinned = [(s.pinned.start, i) for i, s in enumerate(facts.stages) if s.pinned]
-    for _, stage in sorted(pinned):
-        variant = facts.stages[stage].variant
-        if variant is not None:
-            state.chosen[facts.job_of[stage]] = variant
-        if stage not in state.seen:
-            inserter.insert(state, (stage,), Taste(tight=False))
+def _pinned(given: Given, week: Week) -> Week:
+    """Put in what is pinned and not there yet, in order of time."""
+    stages = given["stages"][: int(given["n_stages"])]
+    pins = sorted((int(row["pin"]), i) for i, row in enumerate(stages))
+    room = new_room()
+    for at, stage in pins:
+        if at >= 0 and week["seen"][stage]["route"] < 0:
+            put_pinned(given, week, room, stage)
+    return week
 
 
 def _told(facts: Facts) -> list[VanDay]:
@@ -71,17 +84,3 @@ def _ways(
             if stage is not None and stage.variant is not None:
                 ways[stage.job] = stage.variant
     return ways
-
-
-def _filled(inserter: Inserter, state: State) -> State:
-    """Add every job, the dearest to leave first."""
-    facts = state.facts
-    jobs = sorted(missing_jobs(state), key=lambda j: -facts.jobs[j].unfinished_cents)
-    full = recreate(inserter, state.copy(), jobs, Taste())
-    close(full)
-    return full
-
-
-def keeps_open(state: State) -> bool:
-    """Whether every van-day under way is still there."""
-    return all(key in state.routes for key in state.facts.open if is_open(state, key))

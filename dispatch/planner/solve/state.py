@@ -69,17 +69,6 @@ class State:
         self.paid = [0] * len(facts.people)
         self.memo: dict[object, Starts] = {}
 
-    def copy(self) -> "State":
-        """Return a twin that may be changed freely."""
-        twin = State.__new__(State)
-        twin.facts = self.facts
-        twin.routes, twin.seen = dict(self.routes), dict(self.seen)
-        twin.moves, twin.chain = dict(self.moves), list(self.chain)
-        twin.served, twin.chosen = dict(self.served), dict(self.chosen)
-        twin.memo = {}
-        twin.busy, twin.paid = list(self.busy), list(self.paid)
-        return twin
-
     def put(self, route: Route) -> None:
         """Take the route in, in place of the one of that van and day."""
         self.drop(route.key)

@@ -1,0 +1,1 @@
+"""The search compiled: flat arrays in, flat arrays out; nothing here knows JSON or dataclasses."""

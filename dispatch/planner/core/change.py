@@ -1,0 +1,252 @@
+"""Puts timed van-days into the week and takes stages out of it."""
+
+from dispatch.planner.core.box import box, tie
+from dispatch.planner.core.clock import time_day
+from dispatch.planner.core.forward import drives
+from dispatch.planner.core.jit import fast
+from dispatch.planner.core.lags import lag_at
+from dispatch.planner.core.price import van_cents, visit_cents
+from dispatch.planner.core.shapes import (
+    BACK,
+    CHAIN,
+    DEPART,
+    MOVE,
+    REST,
+    Given,
+    Ints,
+    Room,
+    Rows,
+    Week,
+)
+
+
+@fast
+def copy_week(to: Week, of: Week) -> None:
+    """Make one week the same as another; the dice stay their own."""
+    for r in range(of.n_routes):
+        to.routes[r] = of.routes[r]
+    for stage in range(of.n_stages):
+        to.seen[stage] = of.seen[stage]
+    for trailer in range(of.n_trailers):
+        to.chains[trailer] = of.chains[trailer]
+    for person in range(of.n_people):
+        to.paid[person] = of.paid[person]
+        for day in range(of.n_days):
+            to.busy[day, person] = of.busy[day, person]
+    for job in range(of.n_jobs):
+        to.chosen[job] = of.chosen[job]
+
+
+@fast
+def load(given: Given, week: Week, slots: Rows, r: int) -> int:
+    """Write a van-day's stops and what surrounds them into slots; return how many, -1 if none may be."""
+    route = week.routes[r]
+    fine = True
+    for i in range(route.count):
+        slots[i].stop = route.stop[i]
+        slots[i].start, slots[i].end = route.start[i], route.end[i]
+        fine = box(given, week, slots, i, r) and fine
+    return route.count if fine else -1
+
+
+@fast
+def mark(room: Room, slots: Rows, count: int) -> None:
+    """Say at which place of the slots each stage is."""
+    for i in range(count):
+        if slots[i].stop >= 0:
+            room.at[slots[i].stop] = i
+
+
+@fast
+def unmark(room: Room, slots: Rows, count: int) -> None:
+    """Forget `mark`."""
+    for i in range(count):
+        if slots[i].stop >= 0:
+            room.at[slots[i].stop] = -1
+
+
+@fast
+def put(
+    given: Given,
+    week: Week,
+    room: Room,
+    slots: Rows,
+    count: int,
+    r: int,
+    team: Ints,
+    size: int,
+) -> None:
+    """Take the van-day timed last into the week."""
+    vans = given.n_vans
+    day, van = r // vans, r % vans
+    clear(given, week, r)
+    route = week.routes[r]
+    rest = room.out[REST]
+    route.depart, route.back, route.rest = room.out[DEPART], room.out[BACK], rest
+    route.paid = route.back - route.depart - (given.rest if rest >= 0 else 0)
+    route.other = van_cents(given, week, slots, count, van)
+    route.count, route.size = count, size
+    for k in range(size):
+        route.team[k] = team[k]
+        week.busy[day, team[k]] = 1
+        week.paid[team[k]] += route.paid
+    for i in range(count):
+        stop, start, end = slots[i].stop, slots[i].start, slots[i].end
+        route.stop[i], route.start[i], route.end[i] = stop, start, end
+        if stop < 0:
+            chain = week.chains[(-1 - stop) // CHAIN]
+            number = (-1 - stop) % CHAIN
+            chain.route[number] = r
+            chain.start[number], chain.end[number] = start, end
+            continue
+        route.other += visit_cents(given, stop, day, start)
+        hold = lag_at(given.lags, given.steps, given.stages[stop].hold, end)
+        seen = week.seen[stop]
+        seen.route, seen.start, seen.end = r, start, end
+        seen.held = end + max(0, hold)
+
+
+@fast
+def clear(given: Given, week: Week, r: int) -> None:
+    """Empty a van-day: its people free, its stages unplaced; moves stay in their chains."""
+    route, day = week.routes[r], r // given.n_vans
+    for k in range(route.size):
+        week.busy[day, route.team[k]] = 0
+        week.paid[route.team[k]] -= route.paid
+    for i in range(route.count):
+        if route.stop[i] >= 0:
+            week.seen[route.stop[i]].route = -1
+    route.count, route.size, route.paid = 0, 0, 0
+    route.other, route.rest = 0.0, -1
+
+
+@fast
+def removable(given: Given, week: Week, stage: int) -> bool:
+    """Whether a placed stage may be taken out: not pinned, not done, not under way."""
+    r = week.seen[stage].route
+    if r < 0 or given.stages[stage].pin >= 0 or week.routes[r].lock == 2:
+        return False
+    if week.routes[r].lock == 1:
+        for i in range(week.routes[r].held):
+            if week.routes[r].stop[i] == stage:
+                return False
+    return True
+
+
+@fast
+def keep_marked(given: Given, week: Week, room: Room, r: int) -> None:
+    """Take the marked stages out of a van-day and time the rest anew, all of them if need be."""
+    route, slots, count = week.routes[r], room.tried, 0
+    for i in range(route.count):
+        stop = route.stop[i]
+        gone = i >= route.held and _gone(room, stop)
+        if not gone:
+            slots[count].stop = stop
+            count += 1
+    if count == route.count:
+        return
+    size = route.size
+    for k in range(size):
+        room.best_team[k] = route.team[k]
+    if count > route.held or (count > 0 and route.lock == 1):
+        if retime(given, week, room, r, count, room.best_team, size):
+            put(given, week, room, slots, count, r, room.best_team, size)
+            return
+        if route.lock == 1:
+            _as_held(week, r)
+            return
+    elif route.lock == 1:
+        return
+    clear(given, week, r)
+
+
+@fast
+def _gone(room: Room, stop: int) -> bool:
+    if stop >= 0:
+        return room.mark[stop] == 1
+    return room.out[MOVE] == stop
+
+
+@fast
+def _as_held(week: Week, r: int) -> None:
+    """Leave a van-day under way with what is done, as it was read."""
+    route = week.routes[r]
+    for i in range(route.held, route.count):
+        if route.stop[i] >= 0:
+            week.seen[route.stop[i]].route = -1
+    route.count = route.held
+
+
+@fast
+def retime(
+    given: Given, week: Week, room: Room, r: int, count: int, team: Ints, size: int
+) -> bool:
+    """Time the stops in `room.tried` for a team, with everything around them looked up."""
+    slots = room.tried
+    for i in range(count):
+        if not box(given, week, slots, i, r):
+            return False
+    mark(room, slots, count)
+    tie(given, week, room, slots, count)
+    drives(given, week, slots, count, given.vans[r % given.n_vans].base)
+    done = time_day(given, week, room, slots, count, r, team, size)
+    unmark(room, slots, count)
+    return done
+
+
+@fast
+def take_out(given: Given, week: Week, room: Room) -> None:
+    """Take every marked stage out that may be, and the tows nothing needs any more; unmark all."""
+    room.out[MOVE] = 0
+    for stage in range(given.n_stages):
+        if room.mark[stage] == 1:
+            if not removable(given, week, stage):
+                room.mark[stage] = 0
+    for stage in range(given.n_stages):
+        if room.mark[stage] == 1 and week.seen[stage].route >= 0:
+            keep_marked(given, week, room, week.seen[stage].route)
+    for stage in range(given.n_stages):
+        if room.mark[stage] == 1:
+            room.mark[stage] = 0
+    for stage in range(week.n_stages):
+        if week.seen[stage].route < 0:
+            week.seen[stage].stands = 0
+    idle_tows(given, week, room)
+
+
+@fast
+def idle_tows(given: Given, week: Week, room: Room) -> None:
+    """Undo the last move of a trailer while nothing is served where it went."""
+    for trailer in range(given.n_trailers):
+        chain = week.chains[trailer]
+        while chain.count > 1:
+            number = chain.count - 1
+            if _used(given, week, trailer, number):
+                break
+            r = chain.route[number]
+            route = week.routes[r]
+            if r < 0 or route.lock == 2:
+                break
+            code = -1 - (trailer * CHAIN + number)
+            held = False
+            for i in range(route.held):
+                held = held or route.stop[i] == code
+            if held:
+                break
+            room.out[MOVE] = code
+            keep_marked(given, week, room, r)
+            room.out[MOVE] = 0
+            chain.count = number
+
+
+@fast
+def _used(given: Given, week: Week, trailer: int, number: int) -> bool:
+    row = given.trailers[trailer]
+    for u in range(row.users[0], row.users[1]):
+        seen = week.seen[given.users[u]]
+        if seen.route < 0:
+            continue
+        for k in range(seen.stands):
+            if seen.trailer[k] == trailer and seen.number[k] == number:
+                return True
+    return False

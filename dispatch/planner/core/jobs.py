@@ -1,0 +1,218 @@
+"""Puts whole jobs into the week: every stage, in the variant that costs least."""
+
+import math
+
+from dispatch.planner.core.change import copy_week, removable, take_out
+from dispatch.planner.core.dice import roll
+from dispatch.planner.core.jit import entry, fast
+from dispatch.planner.core.price import in_plan, total_cents, whole
+from dispatch.planner.core.serve import NOWHERE, insert, tow_ahead
+from dispatch.planner.core.shapes import STOPS, Given, Room, Week
+
+EAGER = 0.4
+
+
+@fast
+def block_of(given: Given, week: Week, room: Room, stage: int) -> int:
+    """Write the missing stages that must share the stage's van-day; return how many."""
+    row, many = given.stages[stage], 0
+    job = given.jobs[row.job]
+    for k in range(job.stages[0], job.stages[1]):
+        other = given.order[k]
+        if given.stages[other].block != row.block or week.seen[other].route >= 0:
+            continue
+        if given.stages[other].extra != row.extra or many >= STOPS // 2:
+            continue
+        if in_plan(given, week, other):
+            room.block[many] = other
+            many += 1
+    return many
+
+
+@fast
+def waits(given: Given, week: Week, stage: int) -> bool:
+    """Whether something the stage follows is in the plan and not placed."""
+    row = given.stages[stage]
+    for b in range(row.before[0], row.before[1]):
+        other = given.before[b].stage
+        if week.seen[other].route < 0 and in_plan(given, week, other):
+            if given.stages[other].block != row.block:
+                return True
+    return False
+
+
+@fast
+def _fill(given: Given, week: Week, room: Room, job: int, eager: float) -> bool:
+    """Put in every missing stage the job needs; False at the first with no place."""
+    row = given.jobs[job]
+    for k in range(row.stages[0], row.stages[1]):
+        stage = given.order[k]
+        if given.stages[stage].extra != 0 or week.seen[stage].route >= 0:
+            continue
+        if not in_plan(given, week, stage):
+            continue
+        if waits(given, week, stage):
+            return False
+        many = block_of(given, week, room, stage)
+        if insert(given, week, room, many, eager, NOWHERE):
+            continue
+        if given.stages[stage].stays[0] == given.stages[stage].stays[1]:
+            return False
+        if not tow_ahead(given, week, room, stage, EAGER):
+            return False
+        many = block_of(given, week, room, stage)
+        if not insert(given, week, room, many, eager, NOWHERE):
+            return False
+    return True
+
+
+@fast
+def _spare(given: Given, week: Week, room: Room, job: int, extras: bool) -> None:
+    """Put in what the job can do without, where it costs less than leaving it out."""
+    row = given.jobs[job]
+    for k in range(row.stages[0], row.stages[1]):
+        stage = given.order[k]
+        if week.seen[stage].route >= 0 or not in_plan(given, week, stage):
+            continue
+        if extras and given.stages[stage].extra == 0:
+            continue
+        if waits(given, week, stage):
+            continue
+        many, worth = block_of(given, week, room, stage), 0.0
+        for i in range(many):
+            worth += given.stages[room.block[i]].drop
+        insert(given, week, room, many, 0.0, worth)
+
+
+@fast
+def begun(given: Given, week: Week, job: int) -> bool:
+    """Whether a stage of the variant chosen is placed or pinned."""
+    row = given.jobs[job]
+    for k in range(row.stages[0], row.stages[1]):
+        stage = given.stages[given.order[k]]
+        if stage.variant >= 0:
+            if week.seen[given.order[k]].route >= 0 or stage.pin >= 0:
+                return True
+    return False
+
+
+@fast
+def add_job(
+    given: Given,
+    week: Week,
+    room: Room,
+    before: Week,
+    best: Week,
+    job: int,
+) -> None:
+    """Add the job's missing stages if that lowers the week's cost; `before` and `best` are scratch."""
+    copy_week(before, week)
+    cents = total_cents(given, week)
+    variants = given.jobs[job].variants
+    fixed = variants == 0 or begun(given, week, job)
+    found = False
+    for v in range(1 if fixed else variants):
+        for turn in range(2):
+            if turn > 0 or v > 0:
+                copy_week(week, before)
+            if not fixed:
+                week.chosen[job] = v
+            eager = EAGER * 10 if turn > 0 else EAGER * (roll(week.dice) < 0.3)
+            if not _fill(given, week, room, job, eager):
+                continue
+            _spare(given, week, room, job, True)
+            now = total_cents(given, week)
+            if now < cents:
+                cents, found = now, True
+                copy_week(best, week)
+            break
+    if found:
+        copy_week(week, best)
+        return
+    copy_week(week, before)
+    if whole(given, week, job):
+        _spare(given, week, room, job, True)
+    else:
+        _spare(given, week, room, job, False)
+
+
+@fast
+def shed(given: Given, week: Week, room: Room, before: Week, job: int) -> None:
+    """Take out what is placed of a job that will not be finished, where that is cheaper."""
+    if whole(given, week, job):
+        return
+    row, any_placed = given.jobs[job], False
+    for k in range(row.stages[0], row.stages[1]):
+        if week.seen[given.order[k]].route >= 0:
+            room.mark[given.order[k]] = 1
+            any_placed = True
+    if not any_placed:
+        return
+    cents = total_cents(given, week)
+    copy_week(before, week)
+    take_out(given, week, room)
+    if total_cents(given, week) > cents:
+        copy_week(week, before)
+
+
+@fast
+def close(given: Given, week: Week, room: Room) -> None:
+    """Take out what follows something unplaced, until all is in order."""
+    for _ in range(week.n_stages + 1):
+        lost = False
+        for stage in range(week.n_stages):
+            if removable(given, week, stage) and _orphan(given, week, stage):
+                room.mark[stage] = 1
+                lost = True
+        if not lost:
+            return
+        take_out(given, week, room)
+
+
+@fast
+def _orphan(given: Given, week: Week, stage: int) -> bool:
+    row = given.stages[stage]
+    for b in range(row.before[0], row.before[1]):
+        other = given.before[b].stage
+        if week.seen[other].route < 0 and in_plan(given, week, other):
+            return True
+    return False
+
+
+@entry
+def put_pinned(given: Given, week: Week, room: Room, stage: int) -> bool:
+    """Put a pinned stage where it is pinned; False when it cannot be."""
+    row = given.stages[stage]
+    if row.variant >= 0:
+        week.chosen[row.job] = row.variant
+    room.block[0] = stage
+    return insert(given, week, room, 1, 0.0, NOWHERE)
+
+
+@entry
+def added_by_job(given: Given, week: Week, room: Room, before: Week, job: int) -> float:
+    """Return the cents that finishing a job adds, NaN where no room is found; the week stays."""
+    cents, added = total_cents(given, week), math.nan
+    copy_week(before, week)
+    for turn in range(2):
+        if _fill(given, week, room, job, EAGER * 10 * turn):
+            added = total_cents(given, week) - cents
+            copy_week(week, before)
+            break
+        copy_week(week, before)
+    return added
+
+
+@entry
+def added_by_stage(
+    given: Given, week: Week, room: Room, before: Week, stage: int
+) -> float:
+    """Return the cents that placing one stage (and those of its van-day) adds, NaN without room."""
+    cents, added = total_cents(given, week), math.nan
+    copy_week(before, week)
+    if not waits(given, week, stage):
+        many = block_of(given, week, room, stage)
+        if insert(given, week, room, many, 0.0, NOWHERE):
+            added = total_cents(given, week) - cents
+    copy_week(week, before)
+    return added

@@ -1,0 +1,232 @@
+"""Chooses what to take out of a week: jobs, neighbours, van-days, part of a day, room for one more."""
+
+from dispatch.planner.core.change import removable
+from dispatch.planner.core.dice import pick, roll
+from dispatch.planner.core.jit import fast
+from dispatch.planner.core.price import in_plan
+from dispatch.planner.core.shapes import FAR, Given, Room, Week
+
+NEAR = 8  # the most neighbours taken out at once
+
+
+@fast
+def choose(given: Given, week: Week, room: Room) -> int:
+    """Mark the stages to take out; return the job to put in first, -1 for none."""
+    kind, first = roll(week.dice), -1
+    if kind < 0.20:
+        _some_jobs(given, week, room)
+    elif kind < 0.45:
+        _near(given, week, room, 1 + pick(week.dice, NEAR))
+    elif kind < 0.60:
+        _van_days(given, week, room, 1 + pick(week.dice, 2))
+    elif kind < 0.72:
+        _slice(given, week, room)
+    elif kind < 0.90:
+        first = _targeted(given, week, room)
+    elif kind < 0.94:
+        _trailer(given, week, room)
+    else:
+        _single(given, week, room, 1 + pick(week.dice, 3))
+    _blocks(given, room)
+    if roll(week.dice) < 0.5:
+        _followers(given, room)
+    return first
+
+
+@fast
+def _a_placed(given: Given, week: Week) -> int:
+    """Return a random placed stage that may be taken out, -1 for none."""
+    stages = week.n_stages
+    at = pick(week.dice, stages)
+    for k in range(stages):
+        stage = (at + k) % stages
+        if removable(given, week, stage):
+            return stage
+    return -1
+
+
+@fast
+def _mark_job(given: Given, room: Room, job: int) -> None:
+    row = given.jobs[job]
+    for k in range(row.stages[0], row.stages[1]):
+        room.mark[given.order[k]] = 1
+
+
+@fast
+def _some_jobs(given: Given, week: Week, room: Room) -> None:
+    for _ in range(1 + pick(week.dice, 3)):
+        stage = _a_placed(given, week)
+        if stage >= 0:
+            _mark_job(given, room, given.stages[stage].job)
+
+
+@fast
+def _single(given: Given, week: Week, room: Room, many: int) -> None:
+    for _ in range(many):
+        stage = _a_placed(given, week)
+        if stage >= 0:
+            room.mark[stage] = 1
+
+
+@fast
+def _near(given: Given, week: Week, room: Room, many: int) -> None:
+    """Mark a stage and those nearest to it in time and place, somewhat blurred."""
+    seed = _a_placed(given, week)
+    if seed < 0:
+        return
+    room.mark[seed] = 1
+    _nearest(given, week, room, seed, many, -1)
+
+
+@fast
+def _nearest(
+    given: Given, week: Week, room: Room, seed: int, many: int, day: int
+) -> None:
+    """Mark so many placed stages nearest to the seed's place, and time unless a day is given."""
+    vans = given.n_vans
+    found, far = 0, FAR
+    for stage in range(week.n_stages):
+        r = week.seen[stage].route
+        if r < 0 or stage == seed or room.mark[stage] == 1:
+            continue
+        if day >= 0 and r // vans != day:
+            continue
+        apart = given.drive[given.stages[seed].place, given.stages[stage].place]
+        apart += pick(week.dice, 30)
+        if day < 0:
+            apart += abs(week.seen[stage].start - week.seen[seed].start) // 20
+        if found < many:
+            room.list[found] = stage
+            room.at[stage] = apart
+            found += 1
+            far = _farthest(room, found)
+        elif apart < room.at[room.list[far]]:
+            room.at[room.list[far]] = -1
+            room.list[far] = stage
+            room.at[stage] = apart
+            far = _farthest(room, found)
+    for k in range(found):
+        room.at[room.list[k]] = -1
+        room.mark[room.list[k]] = 1
+
+
+@fast
+def _farthest(room: Room, found: int) -> int:
+    far = 0
+    for k in range(1, found):
+        if room.at[room.list[k]] > room.at[room.list[far]]:
+            far = k
+    return far
+
+
+@fast
+def _mark_day(week: Week, room: Room, r: int) -> None:
+    route = week.routes[r]
+    for i in range(route.held, route.count):
+        if route.stop[i] >= 0:
+            room.mark[route.stop[i]] = 1
+
+
+@fast
+def _van_days(given: Given, week: Week, room: Room, many: int) -> None:
+    for _ in range(many):
+        stage = _a_placed(given, week)
+        if stage >= 0:
+            _mark_day(week, room, week.seen[stage].route)
+
+
+@fast
+def _slice(given: Given, week: Week, room: Room) -> None:
+    """Mark what is done in some hours of one day, near one place where much is."""
+    seed = _a_placed(given, week)
+    if seed < 0:
+        return
+    room.mark[seed] = 1
+    day = week.seen[seed].route // given.n_vans
+    _nearest(given, week, room, seed, 4 + pick(week.dice, 8), day)
+    since = week.seen[seed].start - pick(week.dice, 240)
+    until = week.seen[seed].end + pick(week.dice, 240)
+    for stage in range(week.n_stages):
+        if room.mark[stage] == 1 and stage != seed:
+            seen = week.seen[stage]
+            if seen.end <= since or seen.start >= until:
+                room.mark[stage] = 0
+
+
+@fast
+def _targeted(given: Given, week: Week, room: Room) -> int:
+    """Make room on a day for a stage that is left out; return its job."""
+    stages, days = week.n_stages, given.n_days
+    at, target = pick(week.dice, stages), -1
+    for k in range(stages):
+        stage = (at + k) % stages
+        if week.seen[stage].route < 0 and in_plan(given, week, stage):
+            target = stage
+            break
+    if target < 0:
+        _near(given, week, room, 1 + pick(week.dice, NEAR))
+        return -1
+    first = pick(week.dice, days)
+    for k in range(days):
+        day = (first + k) % days
+        row = target * days + day
+        if given.window_at[row] < given.window_at[row + 1]:
+            _clear_some(given, week, room, target, day)
+            break
+    _mark_job(given, room, given.stages[target].job)
+    return given.stages[target].job
+
+
+@fast
+def _clear_some(given: Given, week: Week, room: Room, target: int, day: int) -> None:
+    vans = given.n_vans
+    for _ in range(1 + pick(week.dice, 3)):
+        van = pick(week.dice, vans)
+        for k in range(vans):
+            v = (van + k) % vans
+            route = week.routes[day * vans + v]
+            if route.lock != 2 and given.fits[target, v] != 0 and route.count > 0:
+                _mark_day(week, room, day * vans + v)
+                break
+
+
+@fast
+def _trailer(given: Given, week: Week, room: Room) -> None:
+    """Mark what a trailer serves from one of its stands on."""
+    trailer = pick(week.dice, week.n_trailers)
+    if week.n_trailers == 0 or week.chains[trailer].count < 2:
+        _near(given, week, room, 1 + pick(week.dice, NEAR))
+        return
+    since = 1 + pick(week.dice, week.chains[trailer].count - 1)
+    row = given.trailers[trailer]
+    for u in range(row.users[0], row.users[1]):
+        seen = week.seen[given.users[u]]
+        if seen.route < 0:
+            continue
+        for k in range(seen.stands):
+            if seen.trailer[k] == trailer and seen.number[k] >= since:
+                room.mark[given.users[u]] = 1
+
+
+@fast
+def _blocks(given: Given, room: Room) -> None:
+    """Mark with a stage those that share its van-day."""
+    for stage in range(given.n_stages):
+        if room.mark[stage] == 0:
+            continue
+        row = given.stages[stage]
+        job = given.jobs[row.job]
+        for k in range(job.stages[0], job.stages[1]):
+            if given.stages[given.order[k]].block == row.block:
+                room.mark[given.order[k]] = 1
+
+
+@fast
+def _followers(given: Given, room: Room) -> None:
+    """Mark with a stage what follows it."""
+    for stage in range(given.n_stages):
+        if room.mark[stage] == 0:
+            continue
+        row = given.stages[stage]
+        for b in range(row.then[0], row.then[1]):
+            room.mark[given.then[b].stage] = 1

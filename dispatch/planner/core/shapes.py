@@ -1,0 +1,290 @@
+"""The arrays of the search: what is given, the week in the making, and room to work in.
+
+Every number is a whole minute from the horizon's start, an index, or cents (floats). -1 is none.
+"""
+
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+STAGES = 4096
+JOBS = 1024
+PLACES = 1100
+PEOPLE = 256
+VANS = 128
+TRAILERS = 64
+LINKS = 16384
+SPANS = 65536
+STOPS = 48  # the most stops of a van-day
+SEATS = 8  # the most people in a van that the search uses
+DAYS = 14
+SKILLS = 32
+SUPPLIES = 6
+STANDS = 4  # the most kinds of trailer one stage needs
+CHAIN = 40  # the most places a trailer stands at in one horizon
+SLOTS = STOPS + 8
+WAYS = 24  # the most ways to have one kind of trailer at a place
+FAR = 1 << 40
+
+_i, _f = np.int64, np.float64
+
+DAY = np.dtype([("opens", _i), ("closes", _i), ("rest_from", _i), ("rest_to", _i)])
+STAGE = np.dtype(
+    [
+        ("job", _i),
+        ("place", _i),
+        ("variant", _i),
+        ("extra", _i),
+        ("boat", _i),
+        ("pausable", _i),
+        ("hold", _i),  # a lag
+        ("drop", _f),
+        ("pin", _i),
+        ("told", _i),
+        ("told_day", _i),
+        ("quickest", _i),
+        ("block", _i),  # the first stage of those of one van-day
+        ("first", _i),  # stage must be done before the job counts: place in the order
+        ("needs", _i, (2,)),
+        ("before", _i, (2,)),
+        ("then", _i, (2,)),
+        ("mates", _i, (2,)),
+        ("stays", _i, (2,)),
+        ("risks", _i, (2,)),
+        ("minutes", _i, (SEATS + 1,)),
+        ("supplies", _i, (SUPPLIES,)),
+    ]
+)
+NEED = np.dtype([("skill", _i), ("level", _i), ("count", _i)])
+LINK = np.dtype([("stage", _i), ("low", _i), ("high", _i), ("same", _i)])
+STAY = np.dtype([("kind", _i), ("lag", _i)])
+SPAN = np.dtype([("start", _i), ("end", _i)])
+PRICED = np.dtype([("start", _i), ("end", _i), ("cents", _f)])
+LAG = np.dtype([("flat", _i), ("rows", _i, (2,))])
+STEP = np.dtype([("start", _i), ("end", _i), ("minutes", _i)])
+PERSON = np.dtype(
+    [
+        ("rate", _f),  # cents a minute
+        ("regular", _i),
+        ("driver", _i),
+        ("not_alone", _i),
+        ("on", _i, (DAYS,)),
+        ("off", _i, (DAYS,)),
+        ("level", _i, (SKILLS,)),
+    ]
+)
+VAN = np.dtype(
+    [
+        ("base", _i),
+        ("seats", _i),
+        ("tows", _i),
+        ("day_cents", _f),
+        ("metre_cents", _f),
+        ("twin", _i),  # the first van just like it
+        ("on", _i, (DAYS,)),
+        ("off", _i, (DAYS,)),
+        ("carries", _i, (SUPPLIES,)),
+    ]
+)
+TRAILER = np.dtype(
+    [
+        ("kind", _i),
+        ("towed", _i),
+        ("hook", _i),
+        ("percent", _i),
+        ("place", _i),
+        ("users", _i, (2,)),  # the stages that need its kind
+    ]
+)
+JOB = np.dtype(
+    [
+        ("promise", _i),
+        ("late", _f),  # cents a minute
+        ("finish", _f),
+        ("unfinished", _f),
+        ("variants", _i),
+        ("stages", _i, (2,)),
+    ]
+)
+ROUTE = np.dtype(
+    [
+        ("count", _i),
+        ("size", _i),
+        ("depart", _i),
+        ("back", _i),
+        ("rest", _i),
+        ("held", _i),
+        ("lock", _i),  # 0 free, 1 under way, 2 closed
+        ("taken", _i),  # start of a break already fixed
+        ("paid", _i),
+        ("other", _f),  # van, risk and moved cents
+        ("team", _i, (SEATS,)),
+        ("stop", _i, (STOPS,)),
+        ("start", _i, (STOPS,)),
+        ("end", _i, (STOPS,)),
+    ]
+)
+SEEN = np.dtype(
+    [
+        ("route", _i),
+        ("start", _i),
+        ("end", _i),
+        ("held", _i),
+        ("stands", _i),
+        ("trailer", _i, (STANDS,)),
+        ("number", _i, (STANDS,)),
+    ]
+)
+CHAINED = np.dtype(
+    [
+        ("count", _i),
+        ("place", _i, (CHAIN,)),
+        ("route", _i, (CHAIN,)),
+        ("start", _i, (CHAIN,)),
+        ("end", _i, (CHAIN,)),
+    ]
+)
+SLOT = np.dtype(
+    [
+        ("stop", _i),
+        ("minutes", _i),
+        ("drive", _i),
+        ("low", _i),
+        ("high", _i),
+        ("tied", _i),
+        ("open", _i),  # has neighbours outside the van-day to be looked at
+        ("floor", _i),
+        ("start", _i),
+        ("end", _i),
+        ("soon", _i),  # the times as soon as possible, without a break
+        ("soon_end", _i),
+        ("last", _i),  # no start can be later
+    ]
+)
+
+
+GIVEN = np.dtype(
+    [
+        ("n_days", _i),
+        ("n_stages", _i),
+        ("n_jobs", _i),
+        ("n_people", _i),
+        ("n_vans", _i),
+        ("n_trailers", _i),
+        ("now", _i),
+        ("end", _i),
+        ("rest", _i),
+        ("rest_after", _i),
+        ("day_cents", _f),
+        ("shift_cents", _f),
+        ("shift_minute", _f),
+        ("tolerance", _i),
+        ("told", _i),
+        ("days", DAY, (DAYS,)),
+        ("stages", STAGE, (STAGES,)),
+        ("needs", NEED, (LINKS,)),
+        ("before", LINK, (LINKS,)),
+        ("then", LINK, (LINKS,)),
+        ("mates", _i, (SPANS,)),
+        ("stays", STAY, (LINKS,)),
+        ("risks", PRICED, (SPANS,)),
+        ("windows", SPAN, (SPANS,)),
+        ("window_at", _i, (STAGES * DAYS + 1,)),  # of stage * days + day
+        ("lags", LAG, (LINKS,)),
+        ("steps", STEP, (SPANS,)),
+        ("people", PERSON, (PEOPLE,)),
+        ("vans", VAN, (VANS,)),
+        ("trailers", TRAILER, (TRAILERS,)),
+        ("jobs", JOB, (JOBS,)),
+        ("order", _i, (STAGES,)),  # each job's stages, earlier ones first
+        ("users", _i, (LINKS,)),  # stages by kind of trailer
+        ("cheapest", _i, (PEOPLE,)),  # people by their rate
+        ("drive", np.int32, (PLACES, PLACES)),
+        ("metres", np.int32, (PLACES, PLACES)),
+        ("near", np.int16, (PLACES, VANS)),  # vans by the way from their base
+        ("apart", np.int8, (PEOPLE, PEOPLE)),
+        ("barred", np.int8, (STAGES, PEOPLE)),
+        ("fits", np.int8, (STAGES, VANS)),  # gear, supplies, seats, pin
+    ]
+)
+
+# The week in the making: route r is van r % vans on day r // vans.
+WEEK = np.dtype(
+    [
+        ("n_routes", _i),
+        ("n_stages", _i),
+        ("n_trailers", _i),
+        ("n_people", _i),
+        ("n_days", _i),
+        ("n_jobs", _i),
+        ("dice", np.uint64, (1,)),
+        ("routes", ROUTE, (DAYS * VANS,)),
+        ("seen", SEEN, (STAGES,)),
+        ("chains", CHAINED, (TRAILERS,)),
+        ("paid", _i, (PEOPLE,)),
+        ("busy", np.int8, (DAYS, PEOPLE)),
+        ("chosen", _i, (JOBS,)),
+    ]
+)
+
+# Room to work in: the van-day as it is, one tried, the best of those tried, what is to be put in.
+ROOM = np.dtype(
+    [
+        ("asis", SLOT, (SLOTS,)),
+        ("tried", SLOT, (SLOTS,)),
+        ("best", SLOT, (SLOTS,)),
+        ("more", SLOT, (SLOTS,)),
+        ("at", _i, (STAGES,)),  # stage to its place in the van-day tried
+        ("out", _i, (16,)),  # depart, back, rest of the timing made last
+        ("kept", _i, (16,)),  # the same of the best
+        ("team", _i, (SEATS + 1,)),
+        ("best_team", _i, (SEATS + 1,)),
+        ("pool", _i, (PEOPLE,)),
+        ("list", _i, (STAGES,)),
+        ("jobs", _i, (JOBS + 1,)),
+        ("mark", _i, (STAGES,)),
+        ("lacked", _i, (JOBS,)),  # whether a job lacked a stage before the ruin
+        ("block", _i, (STOPS,)),
+        ("wants", _i, (2 * STANDS, 2)),  # kind and place of each trailer a block needs
+        ("ways", _i, (2 * STANDS, WAYS, 3)),  # for each: trailer, stand, by a new move
+        ("turns", _i, (2 * STANDS, 3)),  # for each: how many ways, the tried, the best
+    ]
+)
+
+# A record or a row of one; the compiler knows its fields.
+Given = Any
+Week = Any
+Room = Any
+Rows = Any
+Ints = NDArray[np.int64]
+Span = tuple[int, int]
+Way = tuple[int, int, bool]  # where the break falls, the day, whether it is under way
+Where = tuple[int, int, int]  # the stops there are, the van-day, its day
+
+# Where `out` and `kept` hold what.
+(
+    DEPART,
+    BACK,
+    REST,
+    OPENS,
+    CLOSES,
+    LATE_STOP,
+    LATE_FLOOR,
+    SIZE,
+    AT_ROUTE,
+    COUNT,
+    MOVE,  # the move being undone
+) = range(11)
+
+
+def blank(dtype: np.dtype[Any]) -> Any:  # noqa: ANN401 - a record
+    """Return one record of zeros."""
+    return np.zeros(1, dtype)[0]
+
+
+def new_room() -> Room:
+    """Return empty room to work in."""
+    room = blank(ROOM)
+    room["at"][:] = -1
+    return room

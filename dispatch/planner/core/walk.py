@@ -1,0 +1,175 @@
+"""Ruin and recreate with annealing: takes part of a week apart and puts it together again."""
+
+import math
+
+import numpy as np
+from numpy.typing import NDArray
+
+from dispatch.planner.core.change import copy_week, take_out
+from dispatch.planner.core.dice import pick, roll
+from dispatch.planner.core.jit import entry, fast
+from dispatch.planner.core.jobs import add_job, close, shed
+from dispatch.planner.core.price import in_plan, total_cents
+from dispatch.planner.core.retune import retune
+from dispatch.planner.core.ruin import choose
+from dispatch.planner.core.shapes import CHAIN, Given, Room, Week
+
+Score = NDArray[np.float64]
+NOW, LEAST = range(2)
+TUNED = 2  # van-days whose team is tried anew after each step
+OTHERS = 2  # the most jobs left out before that one step tries again
+
+
+@entry
+def walk(
+    given: Given,
+    now: Week,
+    best: Week,
+    twin: Week,
+    before: Week,
+    found: Week,
+    room: Room,
+    score: Score,
+    steps: int,
+    heat: float,
+) -> int:
+    """Take so many steps at a heat (cents); return how many bettered the best."""
+    better = 0
+    for _ in range(steps):
+        copy_week(twin, now)
+        _step(given, twin, before, found, room)
+        if _sound(twin):
+            cents = total_cents(given, twin)
+            edge = -heat * math.log(max(1e-12, roll(twin.dice)))
+            if cents < score[NOW] + edge:
+                copy_week(now, twin)
+                score[NOW] = cents
+            if cents < score[LEAST] - 1e-6:
+                copy_week(best, twin)
+                score[LEAST] = cents
+                better += 1
+    return better
+
+
+@fast
+def _step(given: Given, week: Week, before: Week, found: Week, room: Room) -> None:
+    for job in range(given.n_jobs):
+        room.lacked[job] = _lacks(given, week, job)
+    first = choose(given, week, room)
+    take_out(given, week, room)
+    early = roll(week.dice) < 0.5
+    if early:
+        close(given, week, room)
+    fill_up(given, week, before, found, room, first)
+    routes = week.n_routes
+    at = pick(week.dice, routes)
+    tuned = 0
+    for k in range(routes):
+        r = (at + k) % routes
+        if week.routes[r].count > 0 and week.routes[r].lock == 0:
+            retune(given, week, room, r)
+            tuned += 1
+            if tuned >= TUNED:
+                break
+
+
+@entry
+def fill_up(
+    given: Given, week: Week, before: Week, found: Week, room: Room, first: int
+) -> None:
+    """Put missing jobs in, the given one first; shed what then is worth nothing."""
+    many = _missing(given, week, room, first)
+    for k in range(many):
+        add_job(given, week, room, before, found, room.jobs[k])
+    close(given, week, room)
+    for k in range(many):
+        shed(given, week, room, before, room.jobs[k])
+
+
+@fast
+def _missing(given: Given, week: Week, room: Room, first: int) -> int:
+    """Write the jobs with a stage missing in the order to try them; return how many."""
+    many, others, jobs = 0, 0, week.n_jobs
+    kind = roll(week.dice)
+    at = pick(week.dice, jobs)
+    for k in range(jobs):
+        job = (at + k) % jobs
+        if job == first or not _lacks(given, week, job):
+            continue
+        if room.lacked[job] != 0:
+            others += 1
+            if others > OTHERS:
+                continue
+        room.jobs[many] = job
+        many += 1
+    for k in range(many):
+        room.list[k] = int(_worth(given, week, room.jobs[k], kind) * 1000)
+    for k in range(1, many):
+        job, key, m = room.jobs[k], room.list[k], k
+        while m > 0 and room.list[m - 1] > key:
+            room.jobs[m], room.list[m] = room.jobs[m - 1], room.list[m - 1]
+            m -= 1
+        room.jobs[m], room.list[m] = job, key
+    if first >= 0:
+        for k in range(many, 0, -1):
+            room.jobs[k] = room.jobs[k - 1]
+        room.jobs[0] = first
+        many += 1
+    return many
+
+
+@fast
+def _worth(given: Given, week: Week, job: int, kind: float) -> float:
+    """Return the key a missing job is sorted by: random, dearest first, or fewest starts first."""
+    luck = roll(week.dice)
+    row = given.jobs[job]
+    if kind < 0.4:
+        return luck
+    if kind < 0.7:
+        return -row.unfinished * (0.5 + luck / 2)
+    return _room(given, week, job) * (0.5 + luck / 2)
+
+
+@fast
+def _room(given: Given, week: Week, job: int) -> float:
+    """Return the minutes of starts that the tightest stage of a job has."""
+    row, least = given.jobs[job], 1e9
+    days = given.n_days
+    for k in range(row.stages[0], row.stages[1]):
+        stage = given.order[k]
+        if not in_plan(given, week, stage):
+            continue
+        total = 0
+        low, high = given.window_at[stage * days], given.window_at[stage * days + days]
+        for w in range(low, high):
+            span = given.windows[w].end - given.windows[w].start
+            total += max(0, span - given.stages[stage].quickest)
+        least = min(least, float(total))
+    return least
+
+
+@fast
+def _lacks(given: Given, week: Week, job: int) -> bool:
+    row = given.jobs[job]
+    for k in range(row.stages[0], row.stages[1]):
+        stage = given.order[k]
+        if week.seen[stage].route < 0 and in_plan(given, week, stage):
+            return True
+    return False
+
+
+@fast
+def _sound(week: Week) -> bool:
+    """Whether every move of a chain stands in the van-day it names."""
+    for trailer in range(week.n_trailers):
+        chain = week.chains[trailer]
+        for number in range(1, chain.count):
+            r, there = chain.route[number], False
+            if r < 0:
+                return False
+            code = -1 - (trailer * CHAIN + number)
+            for i in range(week.routes[r].count):
+                there = there or week.routes[r].stop[i] == code
+            if not there:
+                return False
+    return True

@@ -1,0 +1,72 @@
+"""One compiled walk through weeks: where it is, the best it has seen, room to work in."""
+
+import math
+
+import numpy as np
+
+from dispatch.planner.core.jobs import added_by_job, added_by_stage
+from dispatch.planner.core.price import total_cents
+from dispatch.planner.core.shapes import Given, Week, new_room
+from dispatch.planner.core.walk import LEAST, NOW, fill_up, walk
+from dispatch.planner.core.weeks import twin_of
+
+
+class Walker:
+    """Walks from a week; `best` and `now` are weeks as arrays."""
+
+    def __init__(self, given: Given, week: Week, seed: int) -> None:
+        self.given, self.seed = given, seed
+        self.room = new_room()
+        self.now = twin_of(week, seed)
+        self.best = twin_of(week, seed)
+        self._spare = [twin_of(week, seed + i) for i in (1, 2, 3)]
+        cents = total_cents(given, week)
+        self.score = np.array([cents, cents])
+
+    @property
+    def now_cents(self) -> float:
+        """Cents of the week the walk is at."""
+        return float(self.score[NOW])
+
+    @property
+    def least(self) -> float:
+        """Cents of the best week seen."""
+        return float(self.score[LEAST])
+
+    def fill(self) -> None:
+        """Put every missing job in where it costs least."""
+        _, before, found = self._spare
+        fill_up(self.given, self.now, before, found, self.room, -1)
+        self.restart(self.now)
+
+    def steps(self, count: int, heat: float) -> int:
+        """Take so many steps; return how many bettered the best."""
+        twin, before, found = self._spare
+        weeks = (self.now, self.best, twin, before, found)
+        better = walk(self.given, *weeks, self.room, self.score, count, heat)
+        return int(better)
+
+    def restart(self, week: Week) -> None:
+        """Go on from a week found elsewhere; it becomes the best if it is."""
+        cents = total_cents(self.given, week)
+        self.now = twin_of(week, int(self.now["dice"][0]))
+        self.score[NOW] = cents
+        if cents <= self.score[LEAST]:
+            self.best = twin_of(week, self.seed)
+            self.score[LEAST] = cents
+
+    def forget(self, week: Week) -> None:
+        """Go back to a week, the best with it: what was found since may not be kept."""
+        self.now, self.best = (twin_of(week, int(self.now["dice"][0])) for _ in "ab")
+        self.score[:] = total_cents(self.given, week)
+
+    def added(self, stage: int) -> float | None:
+        """Return what placing a stage would add, with the rest of its job when it needs it; None without room."""
+        row = self.given["stages"][stage]
+        _, before, _ = self._spare
+        if row["extra"]:
+            cents = added_by_stage(self.given, self.now, self.room, before, stage)
+        else:
+            job = int(row["job"])
+            cents = added_by_job(self.given, self.now, self.room, before, job)
+        return None if math.isnan(cents) else float(cents)
