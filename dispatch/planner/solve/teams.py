@@ -4,6 +4,7 @@ from collections.abc import Iterable
 
 from dispatch.planner.solve.facts import Facts, mask
 
+
 def bits(people: int) -> list[int]:
     """Return the numbers of the people in a mask."""
     return [i for i in range(people.bit_length()) if people >> i & 1]
