@@ -59,6 +59,10 @@ _NOT_ABOVE = (
     ("rh_min_pct", "rh_max_pct"),
     ("wind_max_ms", "gust_max_ms"),
     ("screened_wind_max_ms", "screened_gust_max_ms"),
+    ("shade_air_c", "rest_air_c"),
+    ("rest_air_c", "high_air_c"),
+    ("shade_index_c", "rest_index_c"),
+    ("rest_index_c", "high_index_c"),
     ("rain_margin_least_minutes", "rain_margin_minutes"),
     ("worth_of_fourth", "worth_of_third"),
 )

@@ -2,14 +2,11 @@
 
 from collections.abc import Iterator, Sequence
 
-from dispatch.actions import clock, facts
+from dispatch.actions import strain_cautions
 from dispatch.actions.load_list import weight
-from dispatch.records.models import ForecastHour, Sheet, Tow, Visit
-from dispatch.trade import units
+from dispatch.records.models import Sheet, Tow, Visit
 from dispatch.trade.words import Words
 
-# Rest of 10 minutes in every hour from here on: the outfit's own assumption.
-_HOT_C = units.f_to_c(88)
 _LAST = (
     "GO says that no limit we know of is broken. It does not say that the work is safe. Anybody may say no and call the owner.",
     "Where a sheet, the yard or local rules ask for more, or for licensed practice, they decide.",
@@ -25,7 +22,7 @@ def of(visits: Sequence[Visit], tows: Sequence[Tow], words: Words) -> tuple[str,
         *_dust(visits),
         *_towing(tows, words),
         *_electricity(visits),
-        *_heat(visits, words),
+        *strain_cautions.of(visits, words),
         *_LAST,
     )
 
@@ -70,19 +67,3 @@ def _towing(tows: Sequence[Tow], words: Words) -> Iterator[str]:
 def _electricity(visits: Sequence[Visit]) -> Iterator[str]:
     if any(visit.stage.gear or visit.stage.family == "spray" for visit in visits):
         yield "Electricity near water: through a ground-fault breaker, leads dry and whole. A generator stands outside, downwind of people: its exhaust kills."
-
-
-def _heat(visits: Sequence[Visit], words: Words) -> Iterator[str]:
-    """Said where the newest forecast is hot, and where there is none for a place."""
-    for place in dict.fromkeys(visit.stage.job.boat.place for visit in visits):
-        mine = [visit for visit in visits if visit.stage.job.boat.place == place]
-        forecast = facts.latest_forecast(place, clock.now())
-        hours = ForecastHour.objects.filter(
-            forecast=forecast, at__gte=mine[0].start, at__lt=mine[-1].end
-        )
-        known = [hour.air_c for hour in hours if hour.air_c is not None]
-        hottest = max(known, default=None)
-        if hottest is None:
-            yield f"Heat at {place.name}: not known. Above {words.degrees(_HOT_C)} rest 10 min in every hour; water and shade."
-        elif hottest >= _HOT_C:
-            yield f"Heat at {place.name}: up to {words.degrees(hottest)} forecast. Rest 10 min in every hour; water and shade."

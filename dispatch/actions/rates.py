@@ -7,7 +7,7 @@ from typing import Any
 from dispatch.actions.recipes import AFTER_TURN, RECIPES, SIDES, TURN
 from dispatch.planner import travel
 from dispatch.records.models import Setting
-from dispatch.trade import air, film, labour
+from dispatch.trade import air, film, labour, strain
 from dispatch.trade.limits import FAMILIES, FamilyLimits, Limits
 
 
@@ -82,6 +82,7 @@ _GROUPS: Mapping[str, Any] = {
     "customers": Customers(),
     "board": Board(),
     "surface": air.SurfaceModel(),
+    "strain": strain.Strain(),
     **FAMILIES,
 }
 
@@ -128,6 +129,11 @@ def limits() -> Limits:
 def surface_model() -> air.SurfaceModel:
     """How far a hull lies from the air where nobody has read it."""
     return replace(air.SurfaceModel(), **_of("surface"))
+
+
+def strain_limits() -> strain.Strain:
+    """From where on heat and cold ask for water, shade, rest and warmth."""
+    return replace(strain.Strain(), **_of("strain"))
 
 
 def waits() -> Mapping[str, float]:

@@ -14,6 +14,7 @@ class Effect(StrEnum):
     STORES = "stores"
     NOTICES = "notices"
     BOARD = "board"
+    CARDS = "cards"
 
 
 EFFECTS: Mapping[Effect, str] = {
@@ -31,6 +32,7 @@ EFFECTS: Mapping[Effect, str] = {
         "Messages already waiting keep their hour."
     ),
     Effect.BOARD: "The board's snags go by the new numbers at once.",
+    Effect.CARDS: "The crew's cards go by the new numbers at once.",
     Effect.STORES: "Load lists and the board's stores go by the new number at once.",
 }
 
@@ -130,6 +132,15 @@ SUBJECTS: tuple[Subject, ...] = (
         name="Hull and air",
         about="How far a hull lies from the air where nobody has read it. A reading goes before these.",
         effect=Effect.SKY,
+    ),
+    Subject(
+        key="strain",
+        name="Heat and cold",
+        about=(
+            "When the crew's cards ask for water, shade, rest and warmth. Of air and heat index the stricter "
+            "holds. Your state may ask for more; these are no advice."
+        ),
+        effect=Effect.CARDS,
     ),
     Subject(
         key="drift",

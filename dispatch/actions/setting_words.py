@@ -72,6 +72,28 @@ _SINGLE: Mapping[str, tuple[str, str]] = {
     "surface.clear_below_cloud_pct": ("A night counts as clear below cloud of", OURS),
     "surface.white_sun_k": ("White hull in the sun: warmer by", OURS),
     "surface.dark_sun_k": ("Dark hull in the sun: warmer by", OURS),
+    "strain.shade_air_c": (
+        "Water and shade from air above",
+        "California's rule for work outdoors (8 CCR 3395).",
+    ),
+    "strain.shade_index_c": (
+        "Water and shade from a heat index of",
+        "Maryland's and Oregon's rules.",
+    ),
+    "strain.rest_air_c": ("Rest 10 min in every hour from air of", OURS),
+    "strain.rest_index_c": (
+        "Rest 10 min in every 2 h from a heat index of",
+        "Maryland's rule (COMAR 09.12.32.08).",
+    ),
+    "strain.high_index_c": (
+        "Rest 15 min in every hour from a heat index of",
+        "Maryland's rule; just on it, the stricter is taken.",
+    ),
+    "strain.high_air_c": (
+        "Watch one another from air of",
+        "California's rule, for some trades only.",
+    ),
+    "strain.chill_c": ("Warm up from a wind chill of", OURS),
     "limits.rain_prob_pct": ("An hour counts as rain from a chance of", OURS),
     "limits.rain_mm": ("An hour counts as rain from", OURS),
     "limits.rain_margin_minutes": ("Rain-safe this long before rain", OURS),

@@ -3,7 +3,15 @@
 import pytest
 
 from dispatch.actions import cautions
-from dispatch.records.models import Equipment, ForecastHour, Place, Sheet, Stage, Tow
+from dispatch.records.models import (
+    Equipment,
+    ForecastHour,
+    Place,
+    Setting,
+    Sheet,
+    Stage,
+    Tow,
+)
 from dispatch.trade.words import Words
 from tests.actions import posted
 
@@ -56,12 +64,45 @@ def test_towing_has_its_own(day):
     assert "Towing The Shed, 2,800 lb" in said(day, "inside", tows=[tow])
 
 
+def forecast(day, said_of="mask", **hour):
+    ForecastHour.objects.update(**hour)
+    return said(day, said_of)
+
+
 def test_heat_is_told_where_it_is_forecast_and_where_nothing_is(day):
     assert "Heat" not in said(day, "prep")
-    ForecastHour.objects.update(air_c=33)
-    assert "Heat at Marrow Road: up to 91 °F" in said(day, "mask")
-    ForecastHour.objects.update(air_c=None)
-    assert "Heat at Marrow Road: not known" in said(day, "port")
+    hot = forecast(day, air_c=33, dew_c=24)
+    assert (
+        "Heat at Marrow Road: air 91 °F, feels like 103 °F in shade, up to 15 °F more in full sun."
+        in hot
+    )
+    assert "Rest 15 min in every hour. Watch one another" in hot
+    unknown = forecast(day, "port", air_c=None)
+    assert "Heat and cold at Marrow Road: not known. From 88 °F rest 10 min" in unknown
+
+
+def test_unknown_humidity_says_so_and_takes_nothing_off_the_rest(day):
+    text = forecast(day, air_c=33, dew_c=None, rh_pct=None)
+    assert "humidity not known, so it may feel far hotter" in text
+    assert "Rest 10 min in every hour." in text
+
+
+def test_a_place_has_its_own_heat(day):
+    Place.objects.filter(key=posted.boat().place.key).update(day_offset_k=3)
+    assert "air 91 °F" in forecast(day, air_c=30, dew_c=10)
+
+
+def test_cold_is_told_by_the_wind_there_is(day):
+    assert "feels like 31 °F in the wind" in forecast(
+        day, air_c=3.5, dew_c=0, wind_ms=10
+    )
+    unknown = forecast(day, "port", wind_ms=None)
+    assert "Cold at Marrow Road: air 38 °F, wind not known" in unknown
+
+
+def test_the_owner_may_set_when_rest_begins(day):
+    Setting.objects.create(name="strain.rest_air_c", value=28)
+    assert "Rest 10 min in every hour." in forecast(day, air_c=29, dew_c=5)
 
 
 def test_solvents_and_dust_come_with_the_work_that_has_them(day):

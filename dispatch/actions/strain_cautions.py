@@ -1,0 +1,109 @@
+"""Cautions of heat and cold on a day's card: by the newest forecast, hour by hour, at each place."""
+
+from collections.abc import Iterator, Sequence
+
+from dispatch.actions import clock, facts, rates
+from dispatch.records.models import Place, Visit
+from dispatch.trade import air, sky, strain
+from dispatch.trade.sky import SkyHour
+from dispatch.trade.spans import Span
+from dispatch.trade.strain import Cold, Heat, Strain
+from dispatch.trade.units import df_to_dk
+from dispatch.trade.words import Words
+
+# The US National Weather Service's note beside its chart.
+_FULL_SUN_K = df_to_dk(15)
+
+
+def of(visits: Sequence[Visit], words: Words) -> Iterator[str]:
+    """What heat and cold ask of people at each place; said too where nothing is forecast."""
+    limits = rates.strain_limits()
+    for place in dict.fromkeys(visit.stage.job.boat.place for visit in visits):
+        mine = [visit for visit in visits if visit.stage.job.boat.place == place]
+        span = Span(
+            min(visit.start for visit in mine), max(visit.end for visit in mine)
+        )
+        yield from _at(place, _hours(place, span), limits, words)
+
+
+def _hours(place: Place, span: Span) -> tuple[SkyHour, ...]:
+    """The place's own hours that touch a span, those without an air temperature left out."""
+    given = facts.sky_of(facts.latest_forecast(place, clock.now()), span)
+    if given is None:
+        return ()
+    hours = sky.local(given, facts.site(place, span)).hours
+    return tuple(
+        h for h in hours if h.air_c is not None and h.at + sky.HOUR > span.start
+    )
+
+
+def _at(
+    place: Place, hours: Sequence[SkyHour], limits: Strain, words: Words
+) -> Iterator[str]:
+    if not hours:
+        yield (
+            f"Heat and cold at {place.name}: not known. From {words.degrees(limits.rest_air_c)} rest 10 min "
+            "in every hour, sooner where it is humid; water and shade."
+        )
+    heats = [
+        strain.heat(h.air_c, _humidity(h), limits) for h in hours if h.air_c is not None
+    ]
+    colds = [
+        strain.cold(h.air_c, h.wind_ms, limits) for h in hours if h.air_c is not None
+    ]
+    hot, chilly = [h for h in heats if h], [c for c in colds if c]
+    if hot:
+        yield _hot(place, max(hot, key=_strain), words)
+    if chilly:
+        yield _chilly(place, min(chilly, key=_felt), words)
+
+
+def _humidity(hour: SkyHour) -> float | None:
+    """By the dew point where it is told, for that holds while a place's own offset shifts the air."""
+    if hour.dew_c is not None and hour.air_c is not None:
+        return air.rh_pct(hour.air_c, hour.dew_c)
+    return hour.rh_pct
+
+
+def _strain(heat: Heat) -> tuple[float, bool, float]:
+    felt_c = heat.air_c if heat.index_c is None else heat.index_c
+    return heat.rest_minutes / heat.every_minutes, heat.high, felt_c
+
+
+def _felt(cold: Cold) -> float:
+    return cold.air_c if cold.chill_c is None else cold.chill_c
+
+
+def _hot(place: Place, heat: Heat, words: Words) -> str:
+    if heat.index_c is None:
+        feels = "humidity not known, so it may feel far hotter"
+    else:
+        feels = (
+            f"feels like {words.degrees(heat.index_c)} in shade, "
+            f"up to {words.difference(_FULL_SUN_K)} more in full sun"
+        )
+    every = "hour" if heat.every_minutes == 60 else f"{heat.every_minutes // 60} h"
+    rest = (
+        f" Rest {heat.rest_minutes} min in every {every}." if heat.rest_minutes else ""
+    )
+    watch = (
+        " Watch one another: dizzy, sick or confused means stop, cool down, call for help."
+        if heat.high
+        else ""
+    )
+    return (
+        f"Heat at {place.name}: air {words.degrees(heat.air_c)}, {feels}. "
+        f"Water, a quart (1 l) an hour each, and shade.{rest}{watch}"
+    )
+
+
+def _chilly(place: Place, cold: Cold, words: Words) -> str:
+    feels = (
+        "wind not known, so it may feel far colder"
+        if cold.chill_c is None
+        else f"feels like {words.degrees(cold.chill_c)} in the wind"
+    )
+    return (
+        f"Cold at {place.name}: air {words.degrees(cold.air_c)}, {feels}. "
+        "Dry gloves and layers; warm up in between, wet hands first."
+    )
