@@ -188,6 +188,7 @@ def _put(job: Job, occasion: Occasion, fact: str, at: datetime) -> int:
             subject=wording.subject,
             body=bodies[channel],
             due_at=due_at,
+            span=occasion.arrives if isinstance(occasion, Arrival) else None,
         )
         outbox.put(told, channel=channel, to=to)
     return len(channels)

@@ -22,6 +22,31 @@ def enabled(hook: str) -> Iterator[PluginState]:
     yield from PluginState.objects.filter(enabled=True, name__in=able)
 
 
+def channel(name: str) -> PluginState | None:
+    """The enabled plugin that hands messages to a channel; one that names it goes before one that takes all."""
+    able = [(_manifest(state).channels, state) for state in enabled("send")]
+    named = [state for channels, state in able if name in channels]
+    others = [state for channels, state in able if not channels]
+    return next(iter([*named, *others]), None)
+
+
+def sends_once(state: PluginState) -> bool:
+    """Whether a message may be handed to a plugin again without reaching anyone twice."""
+    return _manifest(state).once
+
+
+def _manifest(state: PluginState) -> manifest.Manifest:
+    """The manifest of an enabled plugin.
+
+    Raises:
+        LookupError: it was found a moment ago and is no longer.
+    """
+    found = registry.named(state.name)
+    if found.manifest is None:
+        raise LookupError(found.refused)
+    return found.manifest
+
+
 def ask(state: PluginState, hook: str, question: object) -> guard.Outcome:
     """Put one question to one plugin, guarded, and store what that did to its standing.
 

@@ -1,48 +1,69 @@
 """Hand what waits in the outbox to the channels."""
 
+from collections.abc import Mapping
+from datetime import datetime
+
 from django.utils import timezone
 
 from dispatch.actions import clock, plugins
-from dispatch.hooks.values import Message
-from dispatch.notices import outbox
-from dispatch.records.models import Notice
+from dispatch.hooks.values import Appointment, Message
+from dispatch.notices import outbox, segments
+from dispatch.records.models import Notice, PluginState
+from dispatch.trade.spans import Span
 
 _STATES = {
     "accepted": Notice.State.SENT,
     "refused": Notice.State.REFUSED,
     "unknown": Notice.State.UNKNOWN,
 }
+_DIED = "The work ended while this was being sent: ask whether it came."
 
 
 def drain() -> int:
     """Send every message that is due, each once; return how many were handed over.
 
-    With no channel enabled nothing is claimed, so that nothing is lost.
+    Each goes to the plugin of its channel; where a channel has none nothing is claimed, so that
+    nothing is lost.
     """
-    channel = next(plugins.enabled("send"), None)
-    if channel is None:
-        return 0
+    channels, wall = _channels(), timezone.now()
+    _ask_about_lost(channels, wall)
     handed = 0
-    for notice in outbox.claim(clock.now(), timezone.now()):
-        if notice.channel == "text" and notice.customer.text_stopped_at is not None:
-            outbox.settle(
-                notice, Notice.State.DROPPED, "STOP came in: call by hand", clock.now()
-            )
-            continue
-        outcome = plugins.ask(channel, "send", _message(notice))
-        if outcome.untouched:
-            outbox.release(notice, outcome.fault)
-            continue
-        state = (
-            Notice.State.UNKNOWN if outcome.fault else _STATES[outcome.answer.status]
-        )
-        outbox.settle(notice, state, outcome.fault or outcome.answer.said, clock.now())
-        handed += 1
+    for notice in outbox.claim(clock.now(), wall, channels=channels):
+        handed += _hand_over(notice, channels[notice.channel])
     return handed
+
+
+def _channels() -> dict[str, PluginState]:
+    """The channels that anything waits for and a plugin serves, each with its plugin."""
+    names = outbox.open_channels()
+    return {name: plugin for name in names if (plugin := plugins.channel(name))}
+
+
+def _ask_about_lost(channels: Mapping[str, PluginState], wall: datetime) -> None:
+    """A message lost with its worker is handed over again only where that cannot reach anyone twice."""
+    safe = [name for name, plugin in channels.items() if plugins.sends_once(plugin)]
+    for notice in outbox.lost(wall).exclude(channel__in=safe):
+        outbox.settle(notice, Notice.State.UNKNOWN, _DIED, clock.now())
+
+
+def _hand_over(notice: Notice, channel: PluginState) -> bool:
+    """Whether a claimed message was handed over; it is settled, or put back where nothing was done."""
+    if notice.channel == "text" and notice.customer.text_stopped_at is not None:
+        said = "STOP came in: call by hand"
+        outbox.settle(notice, Notice.State.DROPPED, said, clock.now())
+        return False
+    outcome = plugins.ask(channel, "send", _message(notice))
+    if outcome.untouched:
+        outbox.release(notice, outcome.fault)
+        return False
+    state = Notice.State.UNKNOWN if outcome.fault else _STATES[outcome.answer.status]
+    outbox.settle(notice, state, outcome.fault or outcome.answer.said, clock.now())
+    return True
 
 
 def _message(notice: Notice) -> Message:
     key = f"{notice.reason}:{notice.fact}:{notice.version}:{notice.channel}:{notice.customer_id}"
+    text = notice.channel == "text"
     return Message(
         key=key,
         reason=notice.reason,
@@ -50,4 +71,19 @@ def _message(notice: Notice) -> Message:
         to=notice.to,
         subject=notice.subject,
         body=notice.body,
+        appointment=_appointment(notice),
+        segments=segments.measure(notice.body).count if text else 0,
+    )
+
+
+def _appointment(notice: Notice) -> Appointment | None:
+    """The visit a message tells of, which a calendar knows again when it is told anew."""
+    if notice.begins_at is None or notice.ends_at is None:
+        return None
+    return Appointment(
+        uid=f"{notice.reason}:{notice.fact}:{notice.customer_id}",
+        sequence=outbox.telling(notice),
+        told_at=clock.now(),
+        span=Span(notice.begins_at, notice.ends_at),
+        where=notice.job.boat.place.name if notice.job else "",
     )

@@ -11,7 +11,7 @@ from dispatch.hooks import answers, registry
 from dispatch.hooks.manifest import InvalidOption
 from dispatch.hooks.registry import Found, said
 from dispatch.hooks.specs import PROJECT, Socket
-from dispatch.hooks.values import Complaint
+from dispatch.hooks.values import Complaint, Receipt
 
 STRIKES = 3
 WITHIN = timedelta(minutes=10)
@@ -83,19 +83,34 @@ def _ask(one: Found, options: Mapping[str, object], hook: str, ask: object) -> O
         answer = _implementation(registry.load(one, options), hook)(ask)
         wrong = answers.wrong(hook, ask, answer)
     except (Complaint, InvalidOption) as complaint:
-        return _fault(one, f"cannot answer: {said(complaint)}", untouched=True)
+        what = f"cannot answer: {said(complaint)}"
+        return _fault(one, options, what, untouched=True)
     except KeyboardInterrupt:
         raise
     except BaseException as error:  # noqa: BLE001 - a stranger's code may raise anything, and must not take the house along
-        return _fault(one, f"failed with {type(error).__name__}: {said(error)}")
+        return _fault(
+            one, options, f"failed with {type(error).__name__}: {said(error)}"
+        )
     if wrong:
-        return _fault(one, f"gave an answer that cannot be used: {wrong}")
+        return _fault(one, options, f"gave an answer that cannot be used: {wrong}")
+    if isinstance(answer, Receipt):
+        answer = replace(answer, said=_without_secrets(one, options, answer.said))
     return Outcome(answer=answer)
 
 
-def _fault(one: Found, what: str, *, untouched: bool = False) -> Outcome:
-    sentence = f"Plugin {one.name} {what}"[:_LONGEST_FAULT]
-    return Outcome(fault=sentence, untouched=untouched)
+def _fault(
+    one: Found, options: Mapping[str, object], what: str, *, untouched: bool = False
+) -> Outcome:
+    sentence = f"Plugin {one.name} {_without_secrets(one, options, what)}"
+    return Outcome(fault=sentence[:_LONGEST_FAULT], untouched=untouched)
+
+
+def _without_secrets(one: Found, options: Mapping[str, object], text: str) -> str:
+    """A text in which the values of secret options are blotted out: errors and answers may repeat them."""
+    secrets = one.manifest.secrets(options) if one.manifest else ()
+    for secret in sorted(secrets, key=len, reverse=True):
+        text = text.replace(secret, "[secret]")
+    return text
 
 
 def _implementation(plugin: object, hook: str) -> Callable[[object], object]:

@@ -1,11 +1,23 @@
 """What a plugin says of itself before it is loaded."""
 
 import math
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
-KINDS: Mapping[str, type] = {"text": str, "number": float, "yes-no": bool}
-_ARTICLE = {"text": "a text", "number": "a number", "yes-no": "yes or no"}
+KINDS: Mapping[str, type] = {
+    "text": str,
+    "lines": str,
+    "secret": str,
+    "number": float,
+    "yes-no": bool,
+}
+_ARTICLE = {
+    "text": "a text",
+    "lines": "a text",
+    "secret": "a text",
+    "number": "a number",
+    "yes-no": "yes or no",
+}
 
 
 class InvalidOption(ValueError):  # noqa: N818 - it names what is wrong, not that something failed
@@ -14,12 +26,17 @@ class InvalidOption(ValueError):  # noqa: N818 - it names what is wrong, not tha
 
 @dataclass(frozen=True, kw_only=True)
 class Option:
-    """One typed option: its kind is text, number or yes-no; without a default it must be given."""
+    """One typed option; without a default it must be given.
+
+    Its kind is text, lines (a text of several lines), secret (a text that is never shown back), number
+    or yes-no. Where there are ``choices``, it is one of them.
+    """
 
     name: str
     kind: str
     says: str
     default: object = None
+    choices: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         if self.kind not in KINDS:
@@ -40,14 +57,26 @@ class Option:
             isinstance(value, float) and not math.isfinite(value)
         ):
             raise InvalidOption(
-                f"option {self.name} is {value!r}; {_ARTICLE[self.kind]} is wanted: {self.says}."
+                f"option {self.name} is {self._shown(value)}; {_ARTICLE[self.kind]} is wanted: {self.says}."
+            )
+        if self.choices and value not in self.choices:
+            raise InvalidOption(
+                f"option {self.name} is {self._shown(value)}; choose {' or '.join(self.choices)}."
             )
         return value
+
+    def _shown(self, value: object) -> str:
+        return "of another kind" if self.kind == "secret" else repr(value)
 
 
 @dataclass(frozen=True, kw_only=True)
 class Manifest:
-    """A plugin's name, version, the socket it was built for, the hooks it answers, its options."""
+    """A plugin's name, version, the socket it was built for, the hooks it answers, its options.
+
+    ``channels`` are those a plugin with the hook send hands messages to; none named is every channel.
+    ``once`` says that the same message may be handed over again without reaching anyone twice.
+    ``check`` tells what is wrong with options that are each of their kind, in a sentence, or nothing.
+    """
 
     name: str
     version: str
@@ -55,12 +84,15 @@ class Manifest:
     summary: str
     hooks: tuple[str, ...]
     options: tuple[Option, ...] = ()
+    channels: tuple[str, ...] = ()
+    once: bool = False
+    check: Callable[[Mapping[str, object]], str] | None = None
 
     def validate(self, given: Mapping[str, object]) -> dict[str, object]:
         """The options in full, defaults filled in.
 
         Raises:
-            InvalidOption: one is unknown, missing or of the wrong kind.
+            InvalidOption: one is unknown, missing or of the wrong kind, or they do not go together.
         """
         known = {option.name for option in self.options}
         for name in given:
@@ -68,7 +100,23 @@ class Manifest:
                 raise InvalidOption(
                     f"there is no option {name}; use {', '.join(sorted(known)) or 'none'}."
                 )
-        return {option.name: _value(option, given) for option in self.options}
+        whole = {option.name: _value(option, given) for option in self.options}
+        if wrong := self._wrong(whole):
+            raise InvalidOption(wrong)
+        return whole
+
+    def secrets(self, given: Mapping[str, object]) -> tuple[str, ...]:
+        """The values of the secret options that are set."""
+        values = (given.get(o.name) for o in self.options if o.kind == "secret")
+        return tuple(str(value) for value in values if value)
+
+    def _wrong(self, whole: Mapping[str, object]) -> str:
+        if self.check is None:
+            return ""
+        try:
+            return str(self.check(whole))
+        except Exception as error:  # noqa: BLE001 - a stranger's check may raise anything
+            return f"the options cannot be checked ({type(error).__name__})."
 
 
 def _value(option: Option, given: Mapping[str, object]) -> object:

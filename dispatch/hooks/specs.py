@@ -49,7 +49,8 @@ class Socket:
         """Hand one message to a channel.
 
         ``message`` (a ``Message``) has a key: the same key must reach the person once, however often
-        it is handed over. Answer a ``Receipt``: ``accepted``, ``refused`` (it will never be taken), or
+        it is handed over; a manifest whose ``once`` is false is never handed a message again after a
+        worker died with it. Answer a ``Receipt``: ``accepted``, ``refused`` (it will never be taken), or
         ``unknown`` when it may or may not have been taken. Raise ``Complaint`` only when it was
         certainly not taken and may be tried again.
         """

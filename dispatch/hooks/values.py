@@ -53,8 +53,26 @@ class VetoAnswer:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Appointment:
+    """The span of time a message is about, for a calendar.
+
+    ``uid`` is the same for every telling of the visit, ``sequence`` counts the tellings from 0, and
+    ``told_at`` is the moment of this one.
+    """
+
+    uid: str
+    sequence: int
+    told_at: datetime
+    span: Span
+    where: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
 class Message:
-    """One message to one address; ``key`` is the same however often it is tried."""
+    """One message to one address; ``key`` is the same however often it is tried.
+
+    ``segments`` is how many a text message takes, 0 where that was not counted.
+    """
 
     key: str
     reason: str
@@ -62,6 +80,8 @@ class Message:
     to: str
     subject: str
     body: str
+    appointment: Appointment | None = None
+    segments: int = 0
 
     def __post_init__(self) -> None:
         if not self.key or not self.to or not self.body:

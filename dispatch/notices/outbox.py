@@ -1,12 +1,13 @@
 """The outbox: put a message in once, claim it for sending, settle what became of it."""
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from django.db.models import F, Q
+from django.db.models import F, Q, QuerySet
 
 from dispatch.records.models import Customer, Job, Notice
+from dispatch.trade.spans import Span
 
 # A claim older than this belongs to a worker that died while sending.
 _LEASE = timedelta(minutes=5)
@@ -14,7 +15,7 @@ _LEASE = timedelta(minutes=5)
 
 @dataclass(frozen=True, kw_only=True)
 class Fact:
-    """One thing to tell one customer: what about, and which version of it."""
+    """One thing to tell one customer: what about, and which version of it; ``span`` is the visit it tells of."""
 
     reason: str
     fact: str
@@ -24,6 +25,7 @@ class Fact:
     subject: str
     body: str
     due_at: datetime
+    span: Span | None = None
 
 
 def put(fact: Fact, *, channel: str, to: str) -> Notice:
@@ -49,6 +51,8 @@ def put(fact: Fact, *, channel: str, to: str) -> Notice:
             "subject": fact.subject,
             "body": fact.body,
             "due_at": fact.due_at,
+            "begins_at": fact.span.start if fact.span else None,
+            "ends_at": fact.span.end if fact.span else None,
         },
     )
     return notice
@@ -62,17 +66,43 @@ def drop(reason: str, job: Job, *, keep: set[str]) -> int:
     return stale.update(state=Notice.State.DROPPED)
 
 
-def claim(now: datetime, wall: datetime) -> Iterator[Notice]:
-    """Yield due messages, each claimed by this caller alone before it is yielded.
+def lost(wall: datetime) -> QuerySet[Notice]:
+    """Messages whose worker died with them in hand: they may have gone out, or not."""
+    return Notice.objects.filter(
+        state=Notice.State.CLAIMED, claimed_at__lt=wall - _LEASE
+    )
+
+
+def telling(notice: Notice) -> int:
+    """How often this fact was told this customer by this channel before: 0 the first time."""
+    return Notice.objects.filter(
+        reason=notice.reason,
+        fact=notice.fact,
+        customer=notice.customer,
+        channel=notice.channel,
+        pk__lt=notice.pk,
+    ).count()
+
+
+def open_channels() -> list[str]:
+    """The channels of messages that are not settled, by name."""
+    still = (Notice.State.WAITING, Notice.State.CLAIMED)
+    names = Notice.objects.filter(state__in=still).order_by("channel")
+    return list(names.values_list("channel", flat=True).distinct())
+
+
+def claim(
+    now: datetime, wall: datetime, *, channels: Collection[str]
+) -> Iterator[Notice]:
+    """Yield due messages of some channels, each claimed by this caller alone before it is yielded.
 
     ``now`` is the outfit's clock, by which a message is due; ``wall`` the machine's, by which a claim ages.
     """
     free = Q(state=Notice.State.WAITING) | Q(
         state=Notice.State.CLAIMED, claimed_at__lt=wall - _LEASE
     )
-    for pk in list(
-        Notice.objects.filter(free, due_at__lte=now).values_list("pk", flat=True)
-    ):
+    due = Notice.objects.filter(free, due_at__lte=now, channel__in=channels)
+    for pk in list(due.values_list("pk", flat=True)):
         taken = Notice.objects.filter(free, pk=pk).update(
             state=Notice.State.CLAIMED, claimed_at=wall, attempts=F("attempts") + 1
         )

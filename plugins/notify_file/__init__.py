@@ -8,6 +8,7 @@ MANIFEST = Manifest(
     socket=1,
     summary="Appends each message to a file, once.",
     hooks=("send",),
+    once=True,
     options=(
         Option(name="file", kind="text", says="the file that messages are appended to"),
     ),

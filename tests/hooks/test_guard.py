@@ -2,12 +2,14 @@
 
 import math
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from datetime import datetime, timedelta
 
 import pytest
 
 from dispatch.hooks import guard
 from dispatch.hooks.guard import REST, STRIKES, Conduct, Outcome
+from dispatch.hooks.manifest import Option
 from dispatch.hooks.registry import Found
 from dispatch.hooks.specs import hookimpl
 from dispatch.hooks.values import Complaint, ForecastAsk
@@ -16,6 +18,7 @@ from tests.hooks.strangers import (
     MORNING,
     forecast,
     installed,
+    manifest,
     stranger,
 )
 
@@ -248,3 +251,23 @@ def test_a_plugin_that_rests_or_is_refused_touches_nothing(
     resting = Conduct(resting_until=MORNING + timedelta(minutes=1))
     assert ask(stranger(monkeypatch, fail), MORNING, resting).untouched
     assert ask(Found(name="old", module="", refused="it is old.")).untouched
+
+
+def test_a_secret_that_an_error_or_an_answer_repeats_is_blotted_out(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    def refuse(ask: ForecastAsk) -> object:
+        raise Complaint("https://gateway.test/?word=cedar was refused.")
+
+    word = Option(name="word", kind="secret", says="the password")
+    one = replace(stranger(monkeypatch, refuse), manifest=manifest(options=(word,)))
+    outcome = guard.call(
+        one,
+        {"word": "cedar"},
+        "forecast",
+        FORECAST_ASK,
+        now=MORNING,
+        conduct=Conduct(),
+    )
+    assert "cedar" not in outcome.fault
+    assert "word=[secret] was refused" in outcome.fault

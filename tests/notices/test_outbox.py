@@ -11,6 +11,7 @@ from tests.actions import shop
 pytestmark = [pytest.mark.django_db, pytest.mark.services]
 NOW = shop.NOW
 LATER = NOW + timedelta(minutes=6)
+ALL = ("email", "text")
 
 
 @pytest.fixture
@@ -41,7 +42,7 @@ def put(job, *, channel="text", **changes):
 
 
 def claim(at=NOW, wall=NOW):
-    return list(outbox.claim(at, wall))
+    return list(outbox.claim(at, wall, channels=ALL))
 
 
 def state(notice):
@@ -78,7 +79,10 @@ def test_a_newer_version_does_not_unsend_what_went_out(job):
 
 def test_two_callers_claim_a_message_once(job):
     put(job)
-    first, second = outbox.claim(NOW, NOW), outbox.claim(NOW, NOW)
+    first, second = (
+        outbox.claim(NOW, NOW, channels=ALL),
+        outbox.claim(NOW, NOW, channels=ALL),
+    )
     claimed = next(first)
     assert (claimed.state, claimed.attempts) == ("claimed", 1)
     assert list(second) == []
@@ -88,7 +92,10 @@ def test_two_callers_claim_a_message_once(job):
 def test_two_callers_that_saw_the_same_messages_share_them_out(job):
     for number in range(4):
         put(job, fact=f"j1 visit {number}")
-    first, second = outbox.claim(NOW, NOW), outbox.claim(NOW, NOW)
+    first, second = (
+        outbox.claim(NOW, NOW, channels=ALL),
+        outbox.claim(NOW, NOW, channels=ALL),
+    )
     shared = [next(first), next(second), *first, *second]
     assert len({notice.pk for notice in shared}) == len(shared) == 4
 

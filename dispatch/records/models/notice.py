@@ -34,6 +34,10 @@ class Notice(models.Model):
     to = models.CharField(max_length=120)
     subject = models.CharField(max_length=120, blank=True)
     body = models.TextField()
+    begins_at = models.DateTimeField(
+        null=True, blank=True, help_text="The span the message tells of, where it does."
+    )
+    ends_at = models.DateTimeField(null=True, blank=True)
     due_at = models.DateTimeField()
     state = models.CharField(
         max_length=10, choices=State.choices, default=State.WAITING
