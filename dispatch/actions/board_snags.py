@@ -18,7 +18,7 @@ from dispatch.actions.board import (
 from dispatch.actions.board_reading import Reading
 from dispatch.actions.board_words import dated, lasting, names, when
 from dispatch.records.models import Job, Sheet
-from dispatch.trade import film
+from dispatch.trade import film, numbers
 
 MOST = 7
 _NO_BREAK_MINUTES = 360
@@ -171,6 +171,18 @@ def left(left_out: Sequence[LeftOut]) -> Iterator[Snag]:
             subject="Left out",
             sentence=f"{len(boats)} {'boat is' if len(boats) == 1 else 'boats are'} not finished this week: {names(boats)}.",
         )
+
+
+def registrations(reading: Reading) -> Iterator[Snag]:
+    """Numbers that are to go on a boat and do not look like a registration."""
+    lettered = {
+        stage.job.boat.name: stage.job.boat.registration
+        for stage in reading.stages.values()
+        if stage.key.startswith("letters") and stage.job.boat.registration
+    }
+    for boat, entered in lettered.items():
+        if doubt := numbers.doubt(entered):
+            yield Snag(weight=45, subject=boat, sentence=doubt)
 
 
 def fetches(reading: Reading, lines: Sequence[EquipmentLine]) -> Iterator[Snag]:

@@ -8,6 +8,7 @@ from django.db import transaction
 from dispatch.actions import announcing, clock, due, history, stages
 from dispatch.actions.errors import Refused
 from dispatch.records.models import Account, Boat, Job, JobKind, Sheet, Stage
+from dispatch.trade import numbers
 
 _REPAIR_SIZES = {"S", "M", "L"}
 _FARTHEST = timedelta(days=3 * 366)
@@ -57,7 +58,9 @@ def take_job(
     history.write(
         "take-job",
         f"job {key}",
-        f"Took {kind.name} for {boat.name}: {len(made)} visits.",
+        " ".join(
+            (f"Took {kind.name} for {boat.name}: {len(made)} visits.", *_doubts(boat))
+        ),
         by=by,
     )
     return job
@@ -93,6 +96,12 @@ def mark_done(
         f"{stage.name} done on {stage.job.boat.name}.",
         by=by,
     )
+
+
+def _doubts(boat: Boat) -> tuple[str, ...]:
+    """What looks wrong with her registration where there is one; a job is taken all the same."""
+    doubt = numbers.doubt(boat.registration) if boat.registration else ""
+    return (doubt,) if doubt else ()
 
 
 def _check(key: str, kind: JobKind, terms: Terms) -> None:

@@ -13,7 +13,7 @@ from dispatch.records.models import (
     VanDay,
     Visit,
 )
-from dispatch.trade import film, units
+from dispatch.trade import film, numbers, units
 from dispatch.trade.words import Words
 
 _GEAR = {
@@ -205,9 +205,18 @@ def _numbers(visits: Sequence[Visit]) -> Iterator[Item]:
             boat = visit.stage.job.boat
             yield Item(
                 what="Numbers and decals",
-                much=boat.registration or "registration not known: ask the owner",
+                much=_registration(boat.registration),
                 boats=(boat.name,),
             )
+
+
+def _registration(entered: str) -> str:
+    """As it goes on her, with what looks wrong with it."""
+    if not entered:
+        return "registration not known: ask the owner"
+    how = "both sides of her forward half, plain block letters 3 in at least, in contrast, to be read from left to right"
+    doubt = numbers.doubt(entered)
+    return doubt or f"{numbers.vessel_shown(entered)}, {how}"
 
 
 def _meters(visits: Sequence[Visit]) -> Iterator[Item]:

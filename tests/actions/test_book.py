@@ -74,6 +74,17 @@ def test_a_place_that_forbids_it_refuses_and_keeps_nothing(kind, changes, senten
     assert not HistoryEntry.objects.exists()
 
 
+@pytest.mark.parametrize(
+    ("registration", "doubted"),
+    [("ME 4127 HT", False), ("", False), ("ME 41270 HT", True)],
+)
+def test_a_doubtful_registration_is_told_and_the_job_taken(kind, registration, doubted):
+    boat = shop.boat(shop.driveway(), registration=registration)
+    book.take_job(key="j1", boat=boat, kind=kind, sheet=shop.one_part())
+    told = HistoryEntry.objects.get(verb="take-job").sentence
+    assert ("Check it against her papers" in told) is doubted
+
+
 def test_two_part_is_refused_where_the_yard_forbids_it(kind):
     place = shop.driveway(two_part_allowed=False)
     with pytest.raises(Refused, match="allows no two-part"):

@@ -6,6 +6,7 @@ import pytest
 
 from dispatch.actions import load_list
 from dispatch.records.models import (
+    Boat,
     Equipment,
     ForecastHour,
     Place,
@@ -106,6 +107,22 @@ def test_a_place_without_power_takes_the_generator(day):
 
 def test_numbers_are_named_or_said_to_be_unknown(day):
     assert "not known" in items(day, "letters")["Numbers and decals"].much
+
+
+# Display of a vessel number: 33 CFR 173.27.
+@pytest.mark.parametrize(
+    ("entered", "told"),
+    [
+        ("me-4127-ht", "ME 4127 HT, both sides of her forward half"),
+        ("ABC12345A787", "looks like a hull identification number (January"),
+        ("ME 41270 HT", "has not the form of a US registration"),
+    ],
+)
+def test_numbers_go_on_as_the_rule_has_them_and_a_doubtful_one_says_so(
+    day, entered, told
+):
+    Boat.objects.update(registration=entered)
+    assert told in items(day, "letters")["Numbers and decals"].much
 
 
 def test_a_thermometer_for_the_hull_comes_wherever_film_is_laid(day):

@@ -5,7 +5,7 @@ from itertools import pairwise
 import pytest
 
 from dispatch.actions import show_board
-from dispatch.records.models import Can, Forecast, Job, Sheet, Veto, WeekPlan
+from dispatch.records.models import Boat, Can, Forecast, Job, Sheet, Veto, WeekPlan
 from dispatch.trade import units
 from dispatch.trade.spans import Span
 from tests.actions import plans, shop
@@ -184,6 +184,16 @@ def test_a_visit_that_the_sky_turned_against_is_the_first_snag(job):
     snag = show_board.board(plan).snags[0]
     assert snag.stage == "j1.port-as-she-lies"
     assert "Gust 19 mph, needs at most 18 mph" in snag.sentence
+
+
+def test_numbers_that_look_wrong_are_a_snag_before_they_go_on(job):
+    plan = plans.draft([PREP])
+    Boat.objects.update(registration="ME 4127 HT")
+    sentences = [snag.sentence for snag in show_board.board(plan).snags]
+    assert not any("registration" in sentence for sentence in sentences)
+    Boat.objects.update(registration="CA 4127 HT")
+    sentences = [snag.sentence for snag in show_board.board(plan).snags]
+    assert any("which no US state uses" in sentence for sentence in sentences)
 
 
 def test_an_unjudged_visit_is_never_shown_as_fine(job):
