@@ -43,6 +43,7 @@ def options(name: str, folder: Path) -> dict[str, object]:
             "issued_at": ISSUED.isoformat(),
         },
         "notify_file": {"file": str(folder / "out" / "messages.jsonl")},
+        "notify_email": {"host": "mail.pell.test", "sender": "crew@pell.test"},
     }.get(name, {})
 
 
