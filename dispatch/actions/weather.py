@@ -60,7 +60,7 @@ def take_in(place: Place) -> Forecast:
     """
     faults = []
     for state in plugins.enabled("forecast"):
-        outcome = plugins.ask(state, "forecast", _ask(place))
+        outcome = plugins.ask(state, "forecast", _ask(place, state.name))
         if not outcome.fault:
             return _store(place, state.name, outcome.answer)[0]
         faults.append(outcome.fault)
@@ -115,7 +115,7 @@ def ask_all(*, by: Account) -> Asked:
 def _answer(place: Place, state: PluginState) -> Came | Failed:
     # As it is now: one that failed a moment ago may be resting.
     state.refresh_from_db()
-    outcome = plugins.ask(state, "forecast", _ask(place))
+    outcome = plugins.ask(state, "forecast", _ask(place, state.name))
     if outcome.fault:
         return Failed(place=place.name, source=state.name, why=outcome.fault)
     forecast, new = _store(place, state.name, outcome.answer)
@@ -123,28 +123,37 @@ def _answer(place: Place, state: PluginState) -> Came | Failed:
         place=place.name,
         source=state.name,
         issued_at=forecast.issued_at,
-        hours=len(outcome.answer.hours),
+        hours=len(outcome.answer.hours) or forecast.hours.count(),
         new=new,
     )
 
 
-def _ask(place: Place) -> ForecastAsk:
+def _newest(place: Place, source: str) -> Forecast | None:
+    return place.forecasts.filter(source=source).order_by("-issued_at").first()
+
+
+def _ask(place: Place, source: str) -> ForecastAsk:
+    known = _newest(place, source)
     return ForecastAsk(
         place_key=place.key,
         latitude=place.latitude,
         longitude=place.longitude,
         span=horizon(),
+        kept=known.kept if known else "",
     )
 
 
 @transaction.atomic
 def _store(place: Place, source: str, answer: ForecastAnswer) -> tuple[Forecast, bool]:
     """The row of an issue, and whether it is new; one that is in store already stays as it is."""
+    known = _newest(place, source) if answer.unchanged else None
+    if known is not None:
+        return known, False
     forecast, new = Forecast.objects.get_or_create(
         place=place,
         source=source,
         issued_at=answer.issued_at,
-        defaults={"taken_in_at": clock.now()},
+        defaults={"taken_in_at": clock.now(), "kept": answer.keep},
     )
     if new:
         ForecastHour.objects.bulk_create(

@@ -17,6 +17,7 @@ from dispatch.trade.spans import Span, intersect
 from dispatch.trade.work import Veto
 
 MOST_ENTRIES = 5000
+MOST_KEPT = 2000
 _LONGEST_SENTENCE = 400
 _HOUR = timedelta(hours=1)
 _EDGES, _STRENGTHS = ("during", "ending"), ("wall", "owner", "lead")
@@ -50,8 +51,21 @@ def _first(sentences: Iterable[str]) -> str:
 def _forecast(ask: ForecastAsk, answer: ForecastAnswer) -> str:
     return (
         _entries(answer.hours, SkyHour)
-        or ("" if answer.hours else "it has no hours.")
         or _moment("issued_at", answer.issued_at)
+        or _kept("keep", answer.keep)
+        or (_unchanged(ask, answer) if answer.unchanged else _hours(ask, answer))
+    )
+
+
+def _unchanged(ask: ForecastAsk, answer: ForecastAnswer) -> str:
+    if not ask.kept:
+        return "it says unchanged where nothing was kept."
+    return "it says unchanged and has hours." if answer.hours else ""
+
+
+def _hours(ask: ForecastAsk, answer: ForecastAnswer) -> str:
+    return (
+        ("" if answer.hours else "it has no hours.")
         or _first(_sky_hour(ask, hour) for hour in answer.hours)
         or _first(
             f"{after.at:%d %b %H:%M} UTC does not come an hour or more after the hour before it."
@@ -114,6 +128,11 @@ def _entries(entries: object, wanted: type) -> str:
         return f"{len(entries)} entries, more than {MOST_ENTRIES}."
     strange = next((one for one in entries if not isinstance(one, wanted)), None)
     return f"{type(strange).__name__} among its entries." if strange is not None else ""
+
+
+def _kept(name: str, text: object) -> str:
+    short = isinstance(text, str) and len(text) <= MOST_KEPT
+    return "" if short else f"{name} is no text of at most {MOST_KEPT} characters."
 
 
 def _moment(name: str, moment: object) -> str:

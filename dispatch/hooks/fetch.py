@@ -80,14 +80,6 @@ class Service:
         self._timeout_s = float(str(options["timeout_s"]))
         self._tries = int(float(str(options["tries"])))
         self._until = monotonic() + WHOLE_S
-        if not 0 < self._timeout_s <= _LONGEST_TRY_S:
-            raise Complaint(
-                f"option timeout_s is {self._timeout_s:g}; more than 0 and at most {_LONGEST_TRY_S:g} is wanted."
-            )
-        if not 1 <= self._tries <= MOST_TRIES:
-            raise Complaint(
-                f"option tries is {self._tries}; 1 to {MOST_TRIES} is wanted."
-            )
 
     def get(self, url: str, stamp: Stamp | None = None) -> Page:
         """Read an address; with a stamp only what has changed since.
@@ -136,6 +128,20 @@ class Service:
         except httpx.HTTPError as error:
             what = str(error) or type(error).__name__
             raise _Later(f"cannot be reached ({what})") from error
+
+
+def wrong(options: Mapping[str, object]) -> str:
+    """What is wrong with ``address`` or with one of ``OPTIONS``, as a manifest's check tells it; or nothing."""
+    timeout_s, tries = (float(str(options[name])) for name in ("timeout_s", "tries"))
+    if not 0 < timeout_s <= _LONGEST_TRY_S:
+        return f"option timeout_s is {timeout_s:g}; more than 0 and at most {_LONGEST_TRY_S:g} is wanted."
+    if tries not in range(1, MOST_TRIES + 1):
+        return f"option tries is {tries:g}; a whole number from 1 to {MOST_TRIES} is wanted."
+    try:
+        checked(str(options["address"]))
+    except Complaint as complaint:
+        return f"option address: {complaint}"
+    return ""
 
 
 class _Later(Exception):  # noqa: N818 - not an end: it may be tried again

@@ -30,6 +30,10 @@ class Socket:
         and None where the source does not say; never guess, and leave out an hour it says nothing
         of. Raise ``Complaint`` with one clear sentence when the source cannot be read or has no hour
         of the span: nothing of it is then taken in, and an older forecast stays.
+
+        A plugin holds nothing between two asks. What it wants to know again, an ETag say, it puts into
+        ``keep``, a text, and finds in ``kept`` of its next ask for the place; where the source then says
+        that nothing has changed, it answers ``unchanged`` and no hours.
         """
         raise NotImplementedError
 

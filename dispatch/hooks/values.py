@@ -14,20 +14,31 @@ class Complaint(Exception):  # noqa: N818 - what the plugin has to say, not what
 
 @dataclass(frozen=True, kw_only=True)
 class ForecastAsk:
-    """Which place, and which span of hours, a forecast is wanted for."""
+    """Which place, and which span of hours, a forecast is wanted for.
+
+    ``kept`` is what the plugin asked to have kept with its forecast of this place that is newest in store;
+    empty where there is none.
+    """
 
     place_key: str
     latitude: float
     longitude: float
     span: Span
+    kept: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)
 class ForecastAnswer:
-    """Hours in order, with the moment they were issued."""
+    """Hours in order, with the moment they were issued.
+
+    ``keep`` is a short text the plugin wants back with its next ask for this place. ``unchanged`` says
+    that the forecast ``kept`` came with still stands: there are no hours then, and what is in store stays.
+    """
 
     issued_at: datetime
     hours: tuple[SkyHour, ...]
+    keep: str = ""
+    unchanged: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)

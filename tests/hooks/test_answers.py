@@ -69,6 +69,21 @@ def test_hours_that_cannot_be_used_are_told(answer: ForecastAnswer, told: str) -
     assert told in answers.wrong("forecast", FORECAST_ASK, answer)
 
 
+def test_unchanged_stands_only_for_what_was_kept() -> None:
+    still = ForecastAnswer(issued_at=MORNING, hours=(), keep="7", unchanged=True)
+    known = replace(FORECAST_ASK, kept="7")
+    assert answers.wrong("forecast", known, still) == ""
+    assert "nothing was kept" in answers.wrong("forecast", FORECAST_ASK, still)
+    both = replace(still, hours=hours())
+    assert "and has hours" in answers.wrong("forecast", known, both)
+
+
+@pytest.mark.parametrize("keep", ["x" * (answers.MOST_KEPT + 1), {"etag": "7"}, None])
+def test_only_a_short_text_is_kept(keep: Any) -> None:
+    given = replace(forecast(), keep=keep)
+    assert "keep is no text" in answers.wrong("forecast", FORECAST_ASK, given)
+
+
 def test_vetoes_with_numbers_pass() -> None:
     assert answers.wrong("vetoes", VETO_ASK, VetoAnswer(vetoes=(veto(),))) == ""
     assert answers.wrong("vetoes", VETO_ASK, VetoAnswer(vetoes=())) == ""

@@ -179,8 +179,16 @@ def test_those_may_be(url: str) -> None:
 
 @pytest.mark.parametrize(
     ("name", "value"),
-    [("timeout_s", 0.0), ("timeout_s", 60.0), ("tries", 0.0), ("tries", 9.0)],
+    [
+        ("timeout_s", 0.0),
+        ("timeout_s", 60.0),
+        ("tries", 0.0),
+        ("tries", 9.0),
+        ("tries", 1.5),
+        ("address", "http://example.test/"),
+    ],
 )
-def test_patience_has_bounds(name: str, value: float) -> None:
-    with pytest.raises(Complaint, match=f"option {name} is"):
-        Service(DEFAULTS | {name: value})
+def test_options_have_bounds(name: str, value: object) -> None:
+    given = DEFAULTS | {"address": "https://example.test/"}
+    assert fetch.wrong(given) == ""
+    assert fetch.wrong(given | {name: value}).startswith(f"option {name}")

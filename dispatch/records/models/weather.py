@@ -15,6 +15,9 @@ class Forecast(models.Model):
     source = models.CharField(max_length=80)
     issued_at = models.DateTimeField()
     taken_in_at = models.DateTimeField()
+    kept = models.TextField(
+        blank=True, help_text="What the source wants to know when it is next asked."
+    )
 
     class Meta:
         ordering = ("place", "-issued_at")
