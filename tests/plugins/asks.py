@@ -1,5 +1,8 @@
 """What the shipped plugins are asked in their tests, and options to make them with."""
 
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 from zoneinfo import ZoneInfo
@@ -8,6 +11,7 @@ from dispatch.hooks.registry import Found, named
 from dispatch.hooks.values import ForecastAsk, Message, VetoAsk
 from dispatch.trade.spans import Span
 from dispatch.trade.work import Work
+from tests.plugins import gateway, mail_server
 from tests.trade.lanternglass import ONE_PART, SITE, WEATHER, sky
 
 NY = ZoneInfo("America/New_York")
@@ -43,12 +47,30 @@ def options(name: str, folder: Path) -> dict[str, object]:
             "issued_at": ISSUED.isoformat(),
         },
         "notify_file": {"file": str(folder / "out" / "messages.jsonl")},
+        "notify_sms_http": {"url": "https://gateway.pell.test/v1/messages"},
         "notify_email": {"host": "mail.pell.test", "sender": "crew@pell.test"},
     }.get(name, {})
 
 
-def asks(hook: str) -> object:
-    """A question for each hook."""
+@contextmanager
+def ready(name: str, folder: Path) -> Iterator[dict[str, object]]:
+    """Options with which a plugin can do its work, the other end of its line running on loopback."""
+    given = options(name, folder)
+    if name == "notify_sms_http":
+        with gateway.serving() as one:
+            yield given | {"url": one.url}
+    elif name == "notify_email":
+        with mail_server.serving() as server:
+            here = {"host": "localhost", "port": server.port, "security": "plain"}
+            yield given | here
+    else:
+        yield given
+
+
+def asks(name: str, hook: str) -> object:
+    """A question for each hook; a plugin of one channel is handed a message of that channel."""
+    if name == "notify_email":
+        return replace(MESSAGE, channel="email", to="ames@pell.test")
     return {"forecast": FORECAST_ASK, "vetoes": VETO_ASK, "send": MESSAGE}[hook]
 
 

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from dispatch.hooks import testing
-from tests.plugins.asks import asks, found, options
+from tests.plugins.asks import asks, found, options, ready
 
 HERE = Path(__file__).parent
 FOLDERS = sorted(
@@ -28,8 +28,9 @@ def test_a_plugin_keeps_the_contract(folder: Path, tmp_path: Path) -> None:
 def test_a_plugin_answers_what_it_is_asked(folder: Path, tmp_path: Path) -> None:
     one = found(folder.name)
     assert one.manifest is not None
-    for hook in one.manifest.hooks:
-        testing.answer(one, options(folder.name, tmp_path), hook, asks(hook))
+    with ready(folder.name, tmp_path) as given:
+        for hook in one.manifest.hooks:
+            testing.answer(one, given, hook, asks(folder.name, hook))
 
 
 @pytest.mark.parametrize("folder", FOLDERS, ids=lambda path: path.name)
