@@ -139,7 +139,5 @@ def _shade(reading: Reading, job: Job, lie: Lie) -> Mapping[str, tuple[Span, ...
         facts.site(place, reading.horizon),
         shade.Hull(heading_true_deg=heading, flare_deg=rates.limits().flare_deg),
     )
-    return {
-        panel: intersect(shade.shade_spans(site, hull, panel, reading.horizon), up)
-        for panel in _PANELS
-    }
+    shades = shade.panel_shades(site, hull, _PANELS, reading.horizon)
+    return {panel: intersect(spans, up) for panel, spans in shades.items()}

@@ -1,6 +1,6 @@
 """Which panel of a hull is in the sun, and when it is in shade."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 
@@ -9,7 +9,7 @@ import numpy.typing as npt
 
 from dispatch.trade import sun
 from dispatch.trade.sky import Site
-from dispatch.trade.spans import Span, normal
+from dispatch.trade.spans import Span
 
 Bools = npt.NDArray[np.bool_]
 
@@ -19,7 +19,7 @@ _NORMALS: Mapping[str, tuple[float, ...]] = {
     "starboard": (90, 65),
     "transom": (180,),
 }
-_RAIL_LOW_SUN_DEG = 10.0
+_RAIL_LOW_SUN = np.sin(np.radians(10.0))
 PANELS = (*_NORMALS, "rail")
 
 
@@ -57,11 +57,21 @@ def cos_incidence(
     flare_deg: float,
 ) -> sun.Floats:
     """Cosine between the sun and the outward normal of a panel whose top leans out by the flare."""
-    el, flare = np.radians(elevation_deg), np.radians(flare_deg)
-    away = np.radians(azimuth_deg - normal_deg)
+    azimuth, elevation = np.radians(azimuth_deg), np.radians(elevation_deg)
+    level = np.cos(elevation)
+    way = sun.Toward(
+        east=level * np.sin(azimuth),
+        north=level * np.cos(azimuth),
+        up=np.sin(elevation),
+    )
+    return _cosine(way, normal_deg, flare_deg)
+
+
+def _cosine(way: sun.Toward, normal_deg: float, flare_deg: float) -> sun.Floats:
+    normal, flare = np.radians(normal_deg), np.radians(flare_deg)
+    east, north = np.sin(normal) * np.cos(flare), np.cos(normal) * np.cos(flare)
     return np.asarray(
-        np.cos(el) * np.cos(away) * np.cos(flare) - np.sin(el) * np.sin(flare),
-        dtype=np.float64,
+        way.east * east + way.north * north - way.up * np.sin(flare), dtype=np.float64
     )
 
 
@@ -74,29 +84,46 @@ def lit(site: Site, hull: Hull, panel: str, unix_seconds: sun.Floats) -> Bools:
     Raises:
         ValueError: there is no such panel.
     """
-    if panel not in PANELS:
-        raise ValueError(f"There is no panel {panel}; use one of {', '.join(PANELS)}.")
-    azimuth, elevation = sun.angles(site.lat, site.lon, unix_seconds)
-    free = _over_horizon(site, azimuth, elevation)
+    return lit_panels(site, hull, (panel,), unix_seconds)[panel]
+
+
+def lit_panels(
+    site: Site, hull: Hull, panels: Iterable[str], unix_seconds: sun.Floats
+) -> dict[str, Bools]:
+    """The same for several panels; the sun is worked out once.
+
+    Raises:
+        ValueError: there is no such panel.
+    """
+    way = sun.toward(site.lat, site.lon, unix_seconds)
+    free = _over_horizon(site, way)
+    return {panel: free & _faces_sun(hull, panel, way) for panel in panels}
+
+
+def _faces_sun(hull: Hull, panel: str, way: sun.Toward) -> Bools:
     if panel == "rail":
-        return free & (elevation >= _RAIL_LOW_SUN_DEG)
+        return np.asarray(way.up >= _RAIL_LOW_SUN, dtype=np.bool_)
+    if panel not in _NORMALS:
+        raise ValueError(f"There is no panel {panel}; use one of {', '.join(PANELS)}.")
     faces = [
-        cos_incidence(azimuth, elevation, hull.heading_true_deg + turn, hull.flare_deg)
-        > 0
+        _cosine(way, hull.heading_true_deg + turn, hull.flare_deg) > 0
         for turn in _NORMALS[panel]
     ]
-    return np.asarray(free & np.logical_or.reduce(faces), dtype=np.bool_)
+    return np.asarray(np.logical_or.reduce(faces), dtype=np.bool_)
 
 
-def _over_horizon(site: Site, azimuth: sun.Floats, elevation: sun.Floats) -> Bools:
-    free = elevation > 0
+def _over_horizon(site: Site, way: sun.Toward) -> Bools:
+    free = way.up > 0
+    if not site.obstacles:
+        return np.asarray(free, dtype=np.bool_)
+    azimuth = np.degrees(np.arctan2(way.east, way.north))
     for obstacle in site.obstacles:
         width = (obstacle.az_to_deg - obstacle.az_from_deg) % 360
         behind = ((azimuth - obstacle.az_from_deg) % 360 <= width) & (
-            elevation < obstacle.elevation_deg
+            way.up < np.sin(np.radians(obstacle.elevation_deg))
         )
         free &= ~behind
-    return free
+    return np.asarray(free, dtype=np.bool_)
 
 
 def grid(span: Span, step_minutes: int) -> sun.Floats:
@@ -107,21 +134,59 @@ def grid(span: Span, step_minutes: int) -> sun.Floats:
 def shade_spans(
     site: Site, hull: Hull, panel: str, span: Span, *, step_minutes: int = 5
 ) -> tuple[Span, ...]:
-    """When a panel is in its own or an obstacle's shade, to a step's accuracy; night counts as shade."""
-    return mask_spans(
-        ~lit(site, hull, panel, grid(span, step_minutes)), span, step_minutes
+    """When a panel is in its own or an obstacle's shade, to the minute; night counts as shade.
+
+    Shade or sun that lasts less than a step may be missed.
+    """
+    return panel_shades(site, hull, (panel,), span, step_minutes=step_minutes)[panel]
+
+
+def panel_shades(
+    site: Site, hull: Hull, panels: Iterable[str], span: Span, *, step_minutes: int = 5
+) -> dict[str, tuple[Span, ...]]:
+    """The same for several panels; the sun is worked out once, so a year of a boat takes about 20 ms."""
+    steps, last = grid(span, step_minutes), span.end.timestamp() - 1
+    unix = np.append(steps, max(steps[-1], last))
+    found = lit_panels(site, hull, panels, unix)
+    return {
+        panel: _shaded(sunny, _turns(site, hull, panel, sunny, unix), span)
+        for panel, sunny in found.items()
+    }
+
+
+def _turns(
+    site: Site, hull: Hull, panel: str, sunny: Bools, unix: sun.Floats
+) -> sun.Floats:
+    """The first minutes, as Unix seconds, after the sun has come to a panel or left it."""
+    after = np.flatnonzero(sunny[1:] != sunny[:-1]) + 1
+    if not len(after):
+        return unix[:0]
+    steps = np.arange(60.0, np.diff(unix).max() + 60, 60)
+    minutes = np.minimum(unix[after - 1][:, None] + steps, unix[after][:, None])
+    found = lit(site, hull, panel, minutes.ravel()).reshape(minutes.shape)
+    turned = found == sunny[after][:, None]
+    return np.asarray(
+        minutes[np.arange(len(after)), turned.argmax(axis=1)], dtype=np.float64
     )
+
+
+def _shaded(sunny: Bools, turns: sun.Floats, span: Span) -> tuple[Span, ...]:
+    moments = [datetime.fromtimestamp(unix, UTC) for unix in turns.tolist()]
+    if not sunny[0]:
+        moments.insert(0, span.start)
+    if not sunny[-1]:
+        moments.append(span.end)
+    return tuple(map(Span, moments[::2], moments[1::2]))
 
 
 def mask_spans(mask: Bools, span: Span, step_minutes: int) -> tuple[Span, ...]:
     """The spans in which a mask over a span's grid holds."""
     edges = np.flatnonzero(np.diff(np.concatenate(([0], mask.astype(np.int8), [0]))))
     step, start = timedelta(minutes=step_minutes), span.start.astimezone(UTC)
-    found = (
-        (start + a * step, min(start + b * step, span.end))
+    return tuple(
+        Span(start + a * step, min(start + b * step, span.end))
         for a, b in edges.reshape(-1, 2).tolist()
     )
-    return normal(Span(a, b) for a, b in found)
 
 
 def shaded_through(site: Site, hull: Hull, panel: str, span: Span) -> bool:

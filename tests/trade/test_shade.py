@@ -1,11 +1,20 @@
 """Shade on a hull: the trade's own table of a May day at 44 N."""
 
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from zoneinfo import ZoneInfo
 
+import numpy as np
 import pytest
 
-from dispatch.trade.shade import Hull, latest_start, shade_spans, true_heading
+from dispatch.trade import sun
+from dispatch.trade.shade import (
+    PANELS,
+    Hull,
+    latest_start,
+    panel_shades,
+    shade_spans,
+    true_heading,
+)
 from dispatch.trade.sky import Obstacle, Site
 from dispatch.trade.spans import Span
 from tests.trade.lanternglass import SITE, ZONE, near
@@ -81,3 +90,48 @@ def test_a_hedge_adds_shade() -> None:
     assert shade_spans(hedge, Hull(heading_true_deg=0), "port", DAY) == (
         Span(DAY.start, DAY.end),
     )
+
+
+def test_a_panel_that_is_not_there_is_refused() -> None:
+    with pytest.raises(ValueError, match="There is no panel keel"):
+        shade_spans(SITE, Hull(heading_true_deg=0), "keel", DAY)
+
+
+def test_shade_that_ends_inside_the_last_step_ends_there() -> None:
+    """Port of a boat that heads north comes into the sun about 13:25."""
+    hull = Hull(heading_true_deg=0)
+    (whole,) = shade_spans(SITE, hull, "port", DAY)[:1]
+    cut = Span(DAY.start, whole.end + timedelta(minutes=2))
+    (shortened,) = shade_spans(SITE, hull, "port", cut)
+    assert abs(shortened.end - whole.end) <= timedelta(minutes=1)
+
+
+def test_a_year_of_a_boat_works_the_sun_out_about_once_a_step(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Counted, not timed: four panels share the sun, and edges are looked at again minute by minute."""
+    moments = []
+    whole = sun.toward
+
+    def counted(lat: float, lon: float, unix: sun.Floats) -> sun.Toward:
+        moments.append(len(unix))
+        return whole(lat, lon, unix)
+
+    monkeypatch.setattr(sun, "toward", counted)
+    year = Span(
+        datetime(2027, 1, 1, tzinfo=NY).astimezone(UTC),
+        datetime(2028, 1, 1, tzinfo=NY).astimezone(UTC),
+    )
+    shades = panel_shades(SITE, Hull(heading_true_deg=40), PANELS, year)
+    steps = year.length / timedelta(minutes=5)
+    assert set(shades) == set(PANELS)
+    assert len(moments) <= 1 + len(PANELS)
+    assert steps < sum(moments) < 1.2 * steps
+
+
+def test_many_moments_are_as_exact_as_few() -> None:
+    """A year by five minutes goes by way of each hour's declination; single moments do not."""
+    unix = 1_806_000_000 + 300.0 * np.arange(105_120)
+    many = sun.angles(44.1, -69.1, unix)[1][::5000]
+    few = sun.angles(44.1, -69.1, unix[::5000])[1]
+    assert many == pytest.approx(few, abs=1e-5)
