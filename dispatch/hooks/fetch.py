@@ -20,6 +20,7 @@ WHOLE_S = 12.0
 MOST_BYTES = 8_000_000
 MOST_TRIES = 4
 _FIRST_PAUSE_S = 0.5
+_LONGEST_STAMP = 300
 _LONGEST_TRY_S = 10.0
 _LATER = {408, 425, 429, 500, 502, 503, 504}
 
@@ -137,6 +138,8 @@ def wrong(options: Mapping[str, object]) -> str:
         return f"option timeout_s is {timeout_s:g}; more than 0 and at most {_LONGEST_TRY_S:g} is wanted."
     if tries not in range(1, MOST_TRIES + 1):
         return f"option tries is {tries:g}; a whole number from 1 to {MOST_TRIES} is wanted."
+    if not _plain(str(options["user_agent"])):
+        return "option user_agent has characters that cannot be sent; write it in plain English letters."
     try:
         checked(str(options["address"]))
     except Complaint as complaint:
@@ -188,10 +191,19 @@ def _page(answer: httpx.Response, where: str, stamp: Stamp, until: float) -> Pag
         return Page(changed=False, stamp=stamp, date=date)
     _refuse(answer, where)
     kept = Stamp(
-        etag=answer.headers.get("ETag", ""),
-        modified=answer.headers.get("Last-Modified", ""),
+        etag=_sendable(answer.headers.get("ETag", "")),
+        modified=_sendable(answer.headers.get("Last-Modified", "")),
     )
     return Page(data=_json(_body(answer, where, until), where), stamp=kept, date=date)
+
+
+def _sendable(value: str) -> str:
+    """A header's value that may be sent back; nothing where it is over-long or of odd characters."""
+    return value if _plain(value) and len(value) <= _LONGEST_STAMP else ""
+
+
+def _plain(text: str) -> bool:
+    return text.isascii() and text.isprintable()
 
 
 def _refuse(answer: httpx.Response, where: str) -> None:

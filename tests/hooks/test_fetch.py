@@ -57,6 +57,14 @@ def test_what_is_known_is_not_read_again(server: Loopback) -> None:
     assert get(server, Stamp(etag='"6"')).data == {"a": 1}
 
 
+@pytest.mark.parametrize("etag", ['"' + "7" * 400 + '"', '"é"'])
+def test_a_stamp_that_cannot_be_sent_back_is_not_kept(
+    server: Loopback, etag: str
+) -> None:
+    server.answers("/sky", told({}, ETag=etag))
+    assert get(server).stamp == Stamp()
+
+
 def test_nothing_new_without_having_asked_for_it_is_no_answer(server: Loopback) -> None:
     server.answers("/sky", Reply(status=304))
     assert "/sky answered 304 Not Modified." in refusal(server)
@@ -186,6 +194,8 @@ def test_those_may_be(url: str) -> None:
         ("tries", 9.0),
         ("tries", 1.5),
         ("address", "http://example.test/"),
+        ("user_agent", "Boote\nX"),
+        ("user_agent", "Grüße"),
     ],
 )
 def test_options_have_bounds(name: str, value: object) -> None:

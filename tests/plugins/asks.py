@@ -11,7 +11,7 @@ from dispatch.hooks.registry import Found, named
 from dispatch.hooks.values import ForecastAsk, Message, VetoAsk
 from dispatch.trade.spans import Span
 from dispatch.trade.work import Work
-from tests.plugins import gateway, mail_server
+from tests.plugins import gateway, mail_server, sky_shapes
 from tests.trade.lanternglass import ONE_PART, SITE, WEATHER, sky
 
 NY = ZoneInfo("America/New_York")
@@ -20,11 +20,12 @@ ISSUED = datetime(2027, 5, 23, 18, tzinfo=NY)
 FORECAST_ASK = ForecastAsk(
     place_key="marrow-road", latitude=SITE.lat, longitude=SITE.lon, span=WEEK
 )
+DEMO_SKY = sky("forecast_issued_sun_1800", ISSUED)
 SPRAY = Work(family="spray", site=SITE, quickest_minutes=90, sheet=ONE_PART)
 VETO_ASK = VetoAsk(
     stage_key="J1-port",
     work=SPRAY,
-    sky=sky("forecast_issued_sun_1800", ISSUED),
+    sky=DEMO_SKY,
     horizon=WEEK,
     units="us",
 )
@@ -47,6 +48,7 @@ def options(name: str, folder: Path) -> dict[str, object]:
             "issued_at": ISSUED.isoformat(),
         },
         "notify_file": {"file": str(folder / "out" / "messages.jsonl")},
+        "weather_gridpoint": {"address": "https://weather.pell.test"},
         "notify_sms_http": {"url": "https://gateway.pell.test/v1/messages"},
         "notify_email": {"host": "mail.pell.test", "sender": "crew@pell.test"},
     }.get(name, {})
@@ -59,6 +61,9 @@ def ready(name: str, folder: Path) -> Iterator[dict[str, object]]:
     if name == "notify_sms_http":
         with gateway.serving() as one:
             yield given | {"url": one.url}
+    elif name == "weather_gridpoint":
+        with sky_shapes.serving(DEMO_SKY) as server:
+            yield given | {"address": server.address}
     elif name == "notify_email":
         with mail_server.serving() as server:
             here = {"host": "localhost", "port": server.port, "security": "plain"}
