@@ -6,11 +6,21 @@ from datetime import date, datetime, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from dispatch.actions import clock, facts, holds, ready, stages, sun_facts, visit_sky
+from dispatch.actions import (
+    clock,
+    facts,
+    holds,
+    rates,
+    ready,
+    stages,
+    sun_facts,
+    visit_sky,
+)
 from dispatch.actions.errors import Refused
 from dispatch.actions.ready import Ready
 from dispatch.actions.sun_facts import SunFacts
 from dispatch.records.models import Hold, Person, Stage, Visit
+from dispatch.trade import film
 from dispatch.trade.sky import SkyHour, local
 from dispatch.trade.spans import Span
 from dispatch.trade.words import Words
@@ -115,8 +125,18 @@ def _able(person: Person, need: Mapping[str, Any], day: date) -> bool:
 def _product(stage: Stage, words: Words) -> str:
     if stage.sheet is None:
         return ""
-    much = f", {words.volume(stage.product_ml)}" if stage.product_ml else ""
-    return f"{stage.sheet.name}{much}"
+    if not stage.product_ml:
+        return stage.sheet.name
+    film_um = film.wet_um(_on_a_square_metre(), 1.0)
+    return (
+        f"{stage.sheet.name}, {words.volume(stage.product_ml)}; "
+        f"each coat about {words.film(film_um)} wet, unless the sheet says otherwise"
+    )
+
+
+def _on_a_square_metre() -> float:
+    """Millilitres a coat lays there, by the outfit's rate and without waste."""
+    return film.product_ml(1.0, coats=1, waste=1.0, coverage=rates.coverage())
 
 
 def _sun(visit: Visit, at: datetime) -> tuple[SunFacts | None, str]:

@@ -77,6 +77,39 @@ def product_ml(
     )
 
 
+def wet_um(ml: float, area_m2: float) -> float:
+    """How thick so many millilitres lie on an area, micrometres, before anything dries: 1 ml on 1 m2 is 1 um."""
+    return ml / area_m2
+
+
+def dry_um(wet_um: float, solids_pct: float) -> float:
+    """What a wet film dries to, by its sheet's solids in percent of the volume."""
+    return wet_um * _share(solids_pct)
+
+
+def wet_for_dry_um(dry_um: float, solids_pct: float) -> float:
+    """The wet film that dries to a thickness, by the sheet's solids in percent of the volume."""
+    return dry_um / _share(solids_pct)
+
+
+def spread_m2_per_l(
+    dry_um: float, solids_pct: float, transfer_pct: float = 100.0
+) -> float:
+    """Square metres a litre covers at a dry thickness: the theoretical spreading rate (ISO 3233-3), less overspray.
+
+    ``transfer_pct`` is the share of the product that lands on the hull.
+    """
+    return 1000 * _share(solids_pct) * _share(transfer_pct) / dry_um
+
+
+def _share(percent: float) -> float:
+    if not 0 < percent <= 100:
+        raise ValueError(
+            f"Solids and transfer lie above 0 and up to 100 %, not {percent:g}."
+        )
+    return percent / 100
+
+
 def packs_to_buy(need_ml: float, have_ml: float, pack_ml: float) -> int:
     """Whole packs that cover what is short."""
     return max(0, math.ceil((need_ml - have_ml) / pack_ml - 1e-9))

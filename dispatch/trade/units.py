@@ -4,6 +4,7 @@ FT_M = 0.3048
 US_FL_OZ_ML = 29.5735295625
 MPH_MS = 0.44704
 INCH_MM = 25.4
+MIL_UM = 25.4
 
 
 def f_to_c(fahrenheit: float) -> float:

@@ -60,3 +60,11 @@ class Words:
             if self.system == "us"
             else f"{millilitres:.0f} ml"
         )
+
+    def film(self, micrometres: float) -> str:
+        """The thickness of a film."""
+        return (
+            f"{micrometres / units.MIL_UM:.1f} mil"
+            if self.system == "us"
+            else f"{micrometres:.0f} µm"
+        )

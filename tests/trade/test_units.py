@@ -7,6 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from dispatch.trade import units
+from dispatch.trade.words import Words
 
 PAIRS = [
     (units.f_to_c, units.c_to_f),
@@ -34,3 +35,8 @@ def test_a_difference_of_5_f_is_not_3_c() -> None:
 def test_freezing_and_boiling_points() -> None:
     assert units.f_to_c(32) == 0
     assert units.f_to_c(212) == pytest.approx(100)
+
+
+def test_a_film_is_told_in_mil_or_micrometres() -> None:
+    assert Words(system="us").film(254) == "10.0 mil"
+    assert Words(system="metric").film(38.4) == "38 µm"

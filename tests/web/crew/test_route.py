@@ -42,6 +42,8 @@ def test_who_rides_sees_the_day_with_its_word(client, rook, port):
         "GO now",
         "Coat 1, port",
         "Lanternglass One",
+        # 0.124 oz a square foot [assumption], which is 1.554 mil.
+        "each coat about 1.6",
         "Cartridge mask and gloves.",
         "min in shade, levelling included",
         "Launch Thursday.",
