@@ -36,7 +36,8 @@ def dew_point_c(air_c: float, rh_pct: float) -> float:
 def rh_pct(air_c: float, dew_c: float) -> float:
     """Relative humidity in percent from air and dew point, capped at 100."""
     exponent = _A * dew_c / (_B_C + dew_c) - _A * air_c / (_B_C + air_c)
-    return min(100.0, 100 * math.exp(exponent))
+    # In this order what is not a number stays so.
+    return min(100 * math.exp(exponent), 100.0)
 
 
 def surface_c(
