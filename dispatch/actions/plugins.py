@@ -76,9 +76,16 @@ def ask(state: PluginState, hook: str, question: object) -> guard.Outcome:
 
 @transaction.atomic
 def enable(
-    name: str, options: dict[str, object], *, by: Account | None = None
+    name: str,
+    options: dict[str, object],
+    *,
+    by: Account | None = None,
+    sentence: str = "",
+    why: str = "",
 ) -> PluginState:
     """Enable a plugin that was found, with options its manifest accepts; one that rested starts afresh.
+
+    ``sentence`` is what the history tells of it, where it is more than that it was enabled.
 
     Raises:
         Refused: there is no such plugin, it does not fit this socket, or an option is wrong.
@@ -100,6 +107,10 @@ def enable(
         },
     )
     history.write(
-        "enable-plugin", f"plugin {name}", f"Enabled the plugin {name}.", by=by
+        "enable-plugin",
+        f"plugin {name}",
+        sentence or f"Enabled the plugin {name}.",
+        by=by,
+        why=why,
     )
     return state

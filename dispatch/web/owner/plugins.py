@@ -1,0 +1,136 @@
+"""The owner's plugins: how each stands, its options to set, and a way to turn it on and off."""
+
+from dataclasses import dataclass, replace
+from typing import cast
+
+from django.contrib import messages
+from django.db.models import Q
+from django.http import Http404, HttpRequest, HttpResponseBase
+from django.shortcuts import redirect, render
+from django.views.decorators.http import (
+    require_GET,
+    require_http_methods,
+    require_POST,
+)
+
+from dispatch.actions import plugin_list, plugin_setting
+from dispatch.actions.errors import Refused
+from dispatch.actions.plugin_list import OptionShown, PluginShown
+from dispatch.records.models import Account
+from dispatch.web.gate import owner_only
+from dispatch.web.owner import settings
+
+_WHY_MOST = 500
+
+
+@dataclass(frozen=True, kw_only=True)
+class Group:
+    """Plugins that stand alike."""
+
+    title: str
+    about: str
+    plugins: tuple[PluginShown, ...]
+
+
+_GROUPS = (
+    (
+        "Needs a look",
+        "Not asked at all, or not now: what only these could tell is unknown.",
+        ("resting", "unset"),
+    ),
+    ("Turned on", "", ("on",)),
+    ("Found, and not turned on", "Nothing asks these.", ("off",)),
+    ("Cannot be used", "", ("unfit",)),
+)
+
+
+@require_GET
+@owner_only
+def overview(request: HttpRequest) -> HttpResponseBase:
+    """Show every plugin that was found, by how it stands."""
+    known = plugin_list.all_known()
+    groups = [
+        Group(
+            title=title,
+            about=about,
+            plugins=tuple(one for one in known if one.state in states),
+        )
+        for title, about, states in _GROUPS
+    ]
+    context = {
+        "groups": [group for group in groups if group.plugins],
+        "changes": settings.changes(
+            settings.the_outfit(), Q(subject__startswith="plugin ")
+        ),
+    }
+    return render(request, "owner/plugins.html", context)
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@owner_only
+def plugin(request: HttpRequest, name: str) -> HttpResponseBase:
+    """Show a plugin with its options, and turn it on with those that were sent."""
+    shown = _shown(name)
+    if request.method != "POST":
+        return _form(request, shown)
+    sent = {key: str(value) for key, value in request.POST.items()}
+    why = sent.get("why", "").strip()[:_WHY_MOST]
+    given, forget = plugin_list.entered(shown, sent)
+    try:
+        plugin_setting.turn_on(name, given, by=_owner(request), forget=forget, why=why)
+    except Refused as refusal:
+        return _form(request, _with(shown, sent), fault=str(refusal), why=why)
+    messages.success(request, f"{name} is on with the options you see.")
+    return redirect("plugin", name=name)
+
+
+@require_POST
+@owner_only
+def off(request: HttpRequest, name: str) -> HttpResponseBase:
+    """Turn a plugin off."""
+    try:
+        plugin_setting.turn_off(name, by=_owner(request))
+    except Refused as refusal:
+        messages.error(request, str(refusal))
+    else:
+        messages.success(request, f"{name} is off. Its options are kept.")
+    return redirect("plugins")
+
+
+def _owner(request: HttpRequest) -> Account:
+    return cast("Account", request.user)
+
+
+def _shown(name: str) -> PluginShown:
+    shown = plugin_list.named(name)
+    if shown is None:
+        raise Http404(f"There is no plugin {name}.")
+    return shown
+
+
+def _with(shown: PluginShown, sent: dict[str, str]) -> PluginShown:
+    """The plugin with what was entered in its fields; a secret is entered again."""
+    fields = tuple(
+        replace(option, value=_entered(option, sent)) for option in shown.options
+    )
+    return replace(shown, options=fields)
+
+
+def _entered(option: OptionShown, sent: dict[str, str]) -> str:
+    return "" if option.kind == "secret" else sent.get(f"v:{option.name}", "")
+
+
+def _form(
+    request: HttpRequest, shown: PluginShown, *, fault: str = "", why: str = ""
+) -> HttpResponseBase:
+    wrong = next((o.name for o in shown.options if f"option {o.name} " in fault), "")
+    context = {
+        "plugin": shown,
+        "fault": fault,
+        "wrong": wrong,
+        "why": why,
+        "changes": settings.changes(
+            settings.the_outfit(), Q(subject=f"plugin {shown.name}")
+        ),
+    }
+    return render(request, "owner/plugin.html", context, status=422 if fault else 200)
