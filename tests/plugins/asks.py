@@ -48,6 +48,7 @@ def options(name: str, folder: Path) -> dict[str, object]:
             "issued_at": ISSUED.isoformat(),
         },
         "notify_file": {"file": str(folder / "out" / "messages.jsonl")},
+        "weather_columnar": {"address": "https://weather.pell.test/forecast"},
         "weather_gridpoint": {"address": "https://weather.pell.test"},
         "notify_sms_http": {"url": "https://gateway.pell.test/v1/messages"},
         "notify_email": {"host": "mail.pell.test", "sender": "crew@pell.test"},
@@ -64,6 +65,9 @@ def ready(name: str, folder: Path) -> Iterator[dict[str, object]]:
     elif name == "weather_gridpoint":
         with sky_shapes.serving(DEMO_SKY) as server:
             yield given | {"address": server.address}
+    elif name == "weather_columnar":
+        with sky_shapes.serving(DEMO_SKY) as server:
+            yield given | {"address": server.address + sky_shapes.COLUMNS}
     elif name == "notify_email":
         with mail_server.serving() as server:
             here = {"host": "localhost", "port": server.port, "security": "plain"}

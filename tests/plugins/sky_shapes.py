@@ -2,6 +2,8 @@
 
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
+from datetime import UTC
+from email.utils import format_datetime
 from typing import Any
 
 from dispatch.trade.sky import Sky, SkyHour
@@ -21,6 +23,19 @@ _LAYERS = {
     "quantitativePrecipitation": ("wmoUnit:mm", "rain_mm"),
 }
 
+_COLUMNS = {
+    "temperature_2m": ("°C", "air_c"),
+    "dew_point_2m": ("°C", "dew_c"),
+    "relative_humidity_2m": ("%", "rh_pct"),
+    "wind_speed_10m": ("m/s", "wind_ms"),
+    "wind_gusts_10m": ("m/s", "gust_ms"),
+    "wind_direction_10m": ("°", "from_deg"),
+    "cloud_cover": ("%", "cloud_pct"),
+    "precipitation_probability": ("%", "rain_prob_pct"),
+    "precipitation": ("mm", "rain_mm"),
+}
+_LOOKS_BACK = ("wind_gusts_10m", "precipitation_probability", "precipitation")
+
 
 def as_layers(sky: Sky) -> dict[str, Any]:
     """Layers of intervals of an hour each."""
@@ -36,6 +51,21 @@ def as_layers(sky: Sky) -> dict[str, Any]:
     return {"properties": {"updateTime": sky.issued_at.isoformat()} | layers}
 
 
+def as_columns(sky: Sky) -> dict[str, Any]:
+    """Columns of hours, in UTC and seconds; what looks back stands an hour later."""
+    columns: dict[str, Any] = {
+        name: [getattr(hour, field) for hour in sky.hours]
+        for name, (_, field) in _COLUMNS.items()
+    }
+    for name in _LOOKS_BACK:
+        columns[name] = [None, *columns[name][:-1]]
+    columns["weather_code"] = [45 if hour.fog else 3 for hour in sky.hours]
+    columns["time"] = [hour.at.timestamp() for hour in sky.hours]
+    units = {name: unit for name, (unit, _) in _COLUMNS.items()}
+    units |= {"time": "unixtime", "weather_code": "wmo code"}
+    return {"hourly_units": units, "hourly": columns}
+
+
 def _values(hours: Sequence[SkyHour], field: str) -> list[dict[str, Any]]:
     return [
         {"validTime": f"{hour.at.isoformat()}/PT1H", "value": getattr(hour, field)}
@@ -47,6 +77,8 @@ def serve(server: Loopback, sky: Sky) -> None:
     """Have a server answer a sky in each shape."""
     link = {"forecastGridData": server.address + GRID}
     server.answers(POINT, told({"properties": link}))
+    issued = format_datetime(sky.issued_at.astimezone(UTC), usegmt=True)
+    server.answers(COLUMNS, told(as_columns(sky), Last_Modified=issued))
     server.answers(GRID, told(as_layers(sky)))
 
 
