@@ -14,7 +14,9 @@ from types import FrameType
 from typing import Any
 
 from dispatch.planner.build import Build, Effort
+from dispatch.planner.core.jit import is_compiled
 from dispatch.planner.plan import InvalidPlan, Plan, read_plan, write_plan
+from dispatch.planner.prepare import prepare
 from dispatch.planner.problem import InvalidProblem
 from dispatch.planner.read import read_problem
 from dispatch.planner.solve.start import Start
@@ -78,6 +80,9 @@ def start_from(path: Path | None) -> Start:
 def solve(args: argparse.Namespace, stop: Stop) -> Plan:
     """Return the best plan of all walks."""
     problem = read_problem(read_json(args.problem))
+    if not is_compiled():
+        tell({"phase": "compile", "cost": None, "bound": None, "steps": 0})
+        prepare()
     effort = Effort(
         seconds=args.seconds,
         seed=args.seed,

@@ -4,7 +4,7 @@ import sys
 from typing import Any
 
 from dispatch.planner.build import Build, Effort
-from dispatch.planner.core.jit import forget_others
+from dispatch.planner.core.jit import is_compiled, keep_only_this
 from dispatch.planner.read import read_problem
 from dispatch.planner.solve.start import Start
 
@@ -60,10 +60,12 @@ def _stage(name: str, job: str, **more: object) -> dict[str, Any]:
 
 
 def prepare() -> None:
-    """Compile every function of the search, or load what was compiled before."""
+    """Compile every function of the search, unless that was done before."""
+    if is_compiled():
+        return
     effort = Effort(seconds=3600.0, steps=1)
     Build(read_problem(_small()), effort, lambda _: None).run(Start())
-    forget_others()
+    keep_only_this()
 
 
 if __name__ == "__main__":

@@ -3,8 +3,10 @@
 from dispatch.planner.core.forward import forward, hours, lengths
 from dispatch.planner.core.jit import fast
 from dispatch.planner.core.late import depart_late, latest
+from dispatch.planner.core.price import day_cents, trouble_cents
 from dispatch.planner.core.shapes import (
     BACK,
+    CALM,
     CLOSES,
     DEPART,
     FAR,
@@ -30,7 +32,46 @@ def time_day(
     team: Ints,
     size: int,
 ) -> bool:
-    """Time a van-day's stops for a team; the times go into the slots, the rest into `room.out`."""
+    """Time a van-day's stops for a team; the times go into the slots, the rest into `room.out`.
+
+    Where that starts something at a risk, or far from what was told, waiting it out is tried too.
+    """
+    room.out[CALM] = 0
+    done = _timed(given, week, room, slots, count, r, team, size)
+    day = r // given.n_vans
+    if not done or not _troubled(given, slots, count, day):
+        return done
+    cents = day_cents(given, week, room, slots, count, r, team, size)
+    room.out[CALM] = 1
+    if _timed(given, week, room, slots, count, r, team, size):
+        if day_cents(given, week, room, slots, count, r, team, size) < cents:
+            return True
+    room.out[CALM] = 0
+    return _timed(given, week, room, slots, count, r, team, size)
+
+
+@fast
+def _troubled(given: Given, slots: Rows, count: int, day: int) -> bool:
+    """Whether a start of the timing made last has a cost that another start has not."""
+    for i in range(count):
+        stop = slots[i].stop
+        if stop >= 0 and trouble_cents(given, stop, day, slots[i].start) > 0:
+            return True
+    return False
+
+
+@fast
+def _timed(
+    given: Given,
+    week: Week,
+    room: Room,
+    slots: Rows,
+    count: int,
+    r: int,
+    team: Ints,
+    size: int,
+) -> bool:
+    """Time a van-day's stops in the mode that `room.out` names."""
     day, held = r // given.n_vans, week.routes[r].held
     open_day = week.routes[r].lock == 1
     if not hours(given, week, room, r, team, size):
@@ -61,7 +102,7 @@ def time_day(
     else:
         for i in range(count):
             slots[i].soon, slots[i].soon_end = slots[i].start, slots[i].end
-        if latest(given, room, slots, count, way, back) >= least:
+        if latest(given, week, room, slots, count, way, back, r) >= least:
             depart_late(given, week, room, slots, count, way, r)
             if room.out[BACK] - room.out[DEPART] <= given.rest_after:
                 return True
@@ -138,7 +179,7 @@ def _host(
         return FAR
     if open_day:
         return back - room.out[OPENS]
-    off = latest(given, room, slots, span[1], way, back)
+    off = latest(given, week, room, slots, span[1], way, back, r)
     for j in range(span[1]):
         slots[j].floor = 0
     return back - max(off, room.out[OPENS])

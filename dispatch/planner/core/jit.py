@@ -32,9 +32,16 @@ def cache_folder() -> Path:
     return Path.home() / ".cache" / "leeboard" / beside.name
 
 
-def forget_others() -> None:
-    """Throw away what was compiled from other versions of the sources."""
+def is_compiled() -> bool:
+    """Whether everything was compiled from the sources as they stand."""
+    return (cache_folder() / "done").exists()
+
+
+def keep_only_this() -> None:
+    """Note that all is compiled; throw away what was compiled from other versions."""
     folder = cache_folder()
+    folder.mkdir(parents=True, exist_ok=True)
+    (folder / "done").touch()
     for other in folder.parent.glob("compiled-*"):
         if other != folder:
             shutil.rmtree(other, ignore_errors=True)

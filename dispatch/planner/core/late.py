@@ -3,8 +3,10 @@
 from dispatch.planner.core.forward import forward
 from dispatch.planner.core.jit import fast
 from dispatch.planner.core.lags import longest
+from dispatch.planner.core.place import outside
 from dispatch.planner.core.shapes import (
     BACK,
+    CALM,
     DEPART,
     FAR,
     REST,
@@ -19,11 +21,13 @@ from dispatch.planner.core.shapes import (
 @fast
 def latest(
     given: Given,
+    week: Week,
     room: Room,
     slots: Rows,
     count: int,
     way: Way,
     back: int,
+    r: int,
 ) -> int:
     """Return the latest departure that should still be back by then."""
     host, day, _ = way
@@ -34,7 +38,11 @@ def latest(
         i = count - 1 - k
         start, minutes = slots[i].start, slots[i].end - slots[i].start
         leave = min(_leave(given, slots, i + 1, arrive_by, host, day), slots[i].floor)
-        by = _latest_start(given, slots, i, day, leave - minutes)
+        by = _latest_start(given, room, slots, i, day, leave - minutes)
+        if slots[i].stop >= 0 and slots[i].open and by > start:
+            stop = slots[i].stop
+            if outside(given, week, stop, r, by, by + minutes) != by:
+                by = start
         if host == 2 * i + 1:
             by = min(by, given.days[day].rest_to - given.rest)
         arrive_by = max(start, by)
@@ -44,12 +52,14 @@ def latest(
 
 
 @fast
-def _latest_start(given: Given, slots: Rows, i: int, day: int, by: int) -> int:
+def _latest_start(
+    given: Given, room: Room, slots: Rows, i: int, day: int, by: int
+) -> int:
     stop = slots[i].stop
     by = min(by, slots[i].high)
     if stop < 0:
         return by
-    if given.stages[stop].pin >= 0 or slots[i].open:
+    if given.stages[stop].pin >= 0:
         return slots[i].start
     row = stop * given.n_days + day
     minutes, found = slots[i].end - slots[i].start, -1
@@ -57,7 +67,22 @@ def _latest_start(given: Given, slots: Rows, i: int, day: int, by: int) -> int:
         last = min(given.windows[w].end - minutes, by)
         if last >= given.windows[w].start:
             found = max(found, last)
+    if room.out[CALM] == 1:
+        return _calm_last(given, slots, i, day, found)
     return found
+
+
+@fast
+def _calm_last(given: Given, slots: Rows, i: int, day: int, last: int) -> int:
+    """Return a latest start no farther than that with no risk, near what people were told."""
+    stage, start = given.stages[slots[i].stop], slots[i].start
+    if stage.told >= 0 and stage.told_day == day:
+        last = min(last, max(start, stage.told + given.tolerance))
+    for k in range(stage.risks[0], stage.risks[1]):
+        risk = given.risks[k]
+        if risk.cents > 0 and risk.start <= last and start < risk.start:
+            last = min(last, risk.start - 1)
+    return last
 
 
 @fast
@@ -112,7 +137,7 @@ def depart_late(
 ) -> None:
     """Depart as late as keeps the return; the timing as soon as possible stays if that fails."""
     back = room.out[BACK]
-    later = latest(given, room, slots, count, way, back)
+    later = latest(given, week, room, slots, count, way, back, r)
     for i in range(count):
         slots[i].floor = 0
     if later <= room.out[DEPART]:

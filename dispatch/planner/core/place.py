@@ -3,6 +3,7 @@
 from dispatch.planner.core.jit import fast
 from dispatch.planner.core.lags import lag_at, trailer_of
 from dispatch.planner.core.shapes import (
+    CALM,
     CHAIN,
     FAR,
     LATE_FLOOR,
@@ -46,16 +47,37 @@ def place(
             start = stage.pin if start <= stage.pin else -1
         if start < 0 or start > slots[i].high:
             return -1
+        if room.out[CALM] == 1:
+            calm = calm_start(given, stop, start, day)
+            if calm > start:
+                at = calm
+                continue
         later = start
         if slots[i].tied:
             later = _tied(given, week, room, slots, i, count, start)
         if later == start and slots[i].open:
-            later = _outside(given, week, stop, r, start, start + minutes)
+            later = outside(given, week, stop, r, start, start + minutes)
         if later < 0:
             return -1
         if later == start:
             return start
         at = later
+
+
+@fast
+def calm_start(given: Given, stop: int, start: int, day: int) -> int:
+    """Return the first start from there on with no risk, and no sooner than people were told."""
+    stage = given.stages[stop]
+    if stage.told >= 0 and stage.told_day == day:
+        start = max(start, stage.told - given.tolerance)
+    moved = True
+    while moved:
+        moved = False
+        for k in range(stage.risks[0], stage.risks[1]):
+            risk = given.risks[k]
+            if risk.cents > 0 and risk.start <= start < risk.end:
+                start, moved = risk.end, True
+    return start
 
 
 @fast
@@ -166,7 +188,7 @@ def _after_tied_move(
 
 
 @fast
-def _outside(given: Given, week: Week, stop: int, r: int, start: int, end: int) -> int:
+def outside(given: Given, week: Week, stop: int, r: int, start: int, end: int) -> int:
     """Return the earliest start by the other van-days, `start` itself when it may be, -1 never."""
     stage = given.stages[stop]
     hold = lag_at(given.lags, given.steps, stage.hold, end)

@@ -36,17 +36,26 @@ def van_cents(given: Given, week: Week, slots: Rows, count: int, van: int) -> fl
 
 
 @fast
-def visit_cents(given: Given, stop: int, day: int, start: int) -> float:
-    """Return the risk of that start, and what moving people from what they were told costs."""
+def trouble_cents(given: Given, stop: int, day: int, start: int) -> float:
+    """Return the risk of that start, and what telling people another time that day costs."""
     stage, total = given.stages[stop], 0.0
     for k in range(stage.risks[0], stage.risks[1]):
         if given.risks[k].start <= start < given.risks[k].end:
             total += given.risks[k].cents
     if stage.told >= 0 and stage.told_day == day:
-        total -= given.day_cents
         beyond = abs(start - stage.told) - given.tolerance
         if beyond > 0:
             total += given.shift_cents + given.shift_minute * beyond
+    return total
+
+
+@fast
+def visit_cents(given: Given, stop: int, day: int, start: int) -> float:
+    """Return the trouble of a start, less what not keeping the day that was told would cost."""
+    total = trouble_cents(given, stop, day, start)
+    stage = given.stages[stop]
+    if stage.told >= 0 and stage.told_day == day:
+        total -= given.day_cents
     return total
 
 

@@ -275,7 +275,8 @@ Where = tuple[int, int, int]  # the stops there are, the van-day, its day
     AT_ROUTE,
     COUNT,
     MOVE,  # the move being undone
-) = range(11)
+    CALM,  # whether starts with a risk, or far from what was told, are passed over
+) = range(12)
 
 
 def blank(dtype: np.dtype[Any]) -> Any:  # noqa: ANN401 - a record

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from dispatch.records.models import WeekPlan
 
 PHASES: Mapping[str, str] = {
+    "compile": "Compiling the search, the first time only",
     "start": "Making a first week",
     "search": "Looking for a better week",
     "explain": "Finding out why the rest is left out",
