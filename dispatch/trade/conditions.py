@@ -44,6 +44,9 @@ def _unknown(work: Work, samples: Samples, bounds: FamilyLimits) -> Condition:
     needed += ["rain_mm", "rain_prob_pct"] if _rained_on(work) else []
     needed += ["from_deg"] if work.neighbours and work.family == "spray" else []
     missing = np.logical_or.reduce([np.isnan(samples[name]) for name in needed])
+    # Film still levels in the wind after the crew is done with it.
+    blown = np.isnan(samples["wind_ms"]) | np.isnan(samples["gust_ms"])
+    missing |= grid.shifted_back(blown, work.tail_minutes)
     return Condition(
         code="unknown",
         fails=missing,
@@ -198,7 +201,6 @@ def _wind(
         ),
     )
     for code, name, limit in rows:
-        # Film still levels in the wind after the crew is done with it.
         value = grid.worst_ahead(samples[name], work.tail_minutes)
         yield over(code, value, limit, _speed(words, code, value, limit), rule(work))
 

@@ -77,10 +77,14 @@ def _wet_hull(
 
 
 def _still_wet(work: Work, samples: Samples, needs_k: float) -> Bools:
-    """Wet from dew or rain on, until the spread has sufficed for long enough; at first wet if it does not suffice then."""
+    """Wet from dew or rain on, until the spread has sufficed for long enough; at first wet if it does not suffice then.
+
+    Hours of which dew or rain are not known count as wet.
+    """
     spread = grid.spread_k(samples)
+    unknown = np.isnan(spread + samples["rain_mm"] + samples["rain_prob_pct"])
     with np.errstate(invalid="ignore"):
-        wetted = ((spread <= 0) | grid.wet(samples, work)).tolist()
+        wetted = ((spread <= 0) | grid.wet(samples, work) | unknown).tolist()
         drying = (spread >= needs_k).tolist()
     out, wet, dry_steps = [], not drying[0], 0
     for wets, dries in zip(wetted, drying, strict=True):
