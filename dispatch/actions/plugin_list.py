@@ -19,6 +19,7 @@ _DOES: Mapping[str, str] = {
     "forecast": "Tells the weather",
     "vetoes": "Says when work may not be done",
     "send": "Sends messages",
+    "publish": "Writes each person's visits for their calendar",
 }
 
 
@@ -121,7 +122,7 @@ def _shown(one: Found, row: PluginState | None, zone: tzinfo) -> PluginShown:
         good_at=row.last_good_at if row else None,
         options=_options(manifest, row.options if row else {}),
         enabled=bool(row and row.enabled),
-        tells=bool(manifest and manifest.hooks != ("send",)),
+        tells=bool(manifest and {"forecast", "vetoes"} & set(manifest.hooks)),
     )
 
 

@@ -5,7 +5,7 @@ from typing import Any
 
 from django.core.exceptions import ObjectDoesNotExist
 
-from dispatch.actions import announcing, clock, facts, holds, timeline, visit_sky
+from dispatch.actions import announcing, clock, facts, feeds, holds, timeline, visit_sky
 from dispatch.actions.errors import Stale
 from dispatch.actions.snapshot_stages import key
 from dispatch.actions.timeline import Timeline
@@ -44,6 +44,7 @@ def write(plan: WeekPlan) -> int:
             "A van, a place or a piece of equipment of this draft was taken out since it was built. Build it again."
         ) from error
     announcing.week(plan)
+    feeds.later()
     return count
 
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Mapping
 
-from dispatch.actions import due, facts, film_sky, planning, refiguring, weather
+from dispatch.actions import due, facts, feeds, film_sky, planning, refiguring, weather
 from dispatch.actions.errors import Refused
 from dispatch.records.models import DueWork, Job, Place, WeekPlan
 
@@ -60,6 +60,10 @@ def _build(key: str) -> None:
         planning.build(plan)
 
 
+def _write_feeds(_key: str) -> None:
+    feeds.write_all()
+
+
 _VERBS: Mapping[str, Callable[[str], None]] = {
     "judge-stage": _judge,
     "judge-book": _judge_book,
@@ -68,4 +72,5 @@ _VERBS: Mapping[str, Callable[[str], None]] = {
     "take-in-forecast": _take_in,
     "reckon-film": _reckon_film,
     "build-week": _build,
+    feeds.VERB: _write_feeds,
 }

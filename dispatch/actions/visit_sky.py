@@ -7,7 +7,7 @@ from zoneinfo import ZoneInfo
 
 from django.db import transaction
 
-from dispatch.actions import board_words, clock, facts, history, rates, windows
+from dispatch.actions import board_words, clock, facts, feeds, history, rates, windows
 from dispatch.records.models import Forecast, Stage, Visit
 from dispatch.trade import window
 from dispatch.trade.spans import Span
@@ -101,6 +101,8 @@ def mark(stage: Stage) -> None:
         return
     says = of(visit.stage, span(visit, now), now)
     Visit.objects.filter(pk=visit.pk).update(sky_says=says.word, spoilt=says.why)
+    if (visit.sky_says, visit.spoilt) != (says.word, says.why):
+        feeds.later()
     if _is_news(visit.sky_says, says):
         history.write(
             "sky-turned",

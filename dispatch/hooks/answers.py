@@ -1,6 +1,7 @@
 """What is wrong with a plugin's answer, in a sentence; an answer that cannot be right is no answer."""
 
 import math
+import re
 from collections.abc import Callable, Iterable, Mapping
 from datetime import datetime, timedelta
 from itertools import pairwise
@@ -8,6 +9,7 @@ from itertools import pairwise
 from dispatch.hooks.values import (
     ForecastAnswer,
     ForecastAsk,
+    Published,
     Receipt,
     VetoAnswer,
     VetoAsk,
@@ -20,6 +22,9 @@ MOST_ENTRIES = 5000
 MOST_KEPT = 2000
 _LONGEST_SENTENCE = 400
 _HOUR = timedelta(hours=1)
+_LONGEST_TEXT = 1_000_000
+_MEDIA = ("text/calendar", "text/csv")
+_FILE = re.compile(r"[A-Za-z0-9][A-Za-z0-9.-]{0,60}")
 _EDGES, _STRENGTHS = ("during", "ending"), ("wall", "owner", "lead")
 # field of SkyHour -> what weather on earth can be
 RANGES: Mapping[str, tuple[float, float]] = {
@@ -121,6 +126,21 @@ def _receipt(ask: object, answer: Receipt) -> str:  # noqa: ARG001 - a receipt c
     return "" if isinstance(said, str) else "what it said is no text."
 
 
+def _published(ask: object, answer: Published) -> str:  # noqa: ARG001 - any visits may be written
+    kind: object = answer.media_type
+    name: object = answer.filename
+    if kind not in _MEDIA:
+        return f"its media type is {kind!r}; {' or '.join(_MEDIA)} is wanted."
+    if not isinstance(name, str) or not _FILE.fullmatch(name):
+        return (
+            f"its file name is {name!r}; letters, digits, dots and dashes are wanted."
+        )
+    written: object = answer.text
+    if not isinstance(written, str) or not 0 < len(written) <= _LONGEST_TEXT:
+        return f"its text is empty, no text, or longer than {_LONGEST_TEXT} letters."
+    return ""
+
+
 def _entries(entries: object, wanted: type) -> str:
     if not isinstance(entries, tuple):
         return f"{type(entries).__name__} where a tuple of {wanted.__name__} is wanted."
@@ -144,4 +164,5 @@ _CHECKS: Mapping[str, tuple[type, Callable[..., str]]] = {
     "forecast": (ForecastAnswer, _forecast),
     "vetoes": (VetoAnswer, _vetoes),
     "send": (Receipt, _receipt),
+    "publish": (Published, _published),
 }

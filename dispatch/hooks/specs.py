@@ -6,6 +6,8 @@ from dispatch.hooks.values import (
     ForecastAnswer,
     ForecastAsk,
     Message,
+    PublishAsk,
+    Published,
     Receipt,
     VetoAnswer,
     VetoAsk,
@@ -57,6 +59,16 @@ class Socket:
         worker died with it. Answer a ``Receipt``: ``accepted``, ``refused`` (it will never be taken), or
         ``unknown`` when it may or may not have been taken. Raise ``Complaint`` only when it was
         certainly not taken and may be tried again.
+        """
+        raise NotImplementedError
+
+    @hookspec
+    def publish(self, ask: PublishAsk) -> Published:
+        """Write a person's posted visits for a program of theirs to read.
+
+        ``ask`` (a ``PublishAsk``) carries the visits. Answer a ``Published``: the text as it is to be
+        served, at most a million letters. It is written in a task, kept, and served at a private
+        address; what is not sure is not to look sure.
         """
         raise NotImplementedError
 

@@ -111,3 +111,34 @@ class Receipt:
             raise ValueError(
                 f"A receipt is accepted, refused or unknown, not {self.status}."
             )
+
+
+@dataclass(frozen=True, kw_only=True)
+class PostedVisit:
+    """A visit as it is posted; ``uid`` is the same wherever it is moved, ``sure`` whether the sky allows it."""
+
+    uid: str
+    span: Span
+    title: str
+    where: str
+    note: str
+    sure: bool
+
+
+@dataclass(frozen=True, kw_only=True)
+class PublishAsk:
+    """A person's visits in order, ``at`` a moment, to be written for others to read; ``uid`` is the person's."""
+
+    uid: str
+    whose: str
+    at: datetime
+    visits: tuple[PostedVisit, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Published:
+    """What was written: ``text/calendar`` or ``text/csv``, under a file's name."""
+
+    media_type: str
+    filename: str
+    text: str

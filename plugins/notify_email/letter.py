@@ -6,8 +6,8 @@ from email.headerregistry import Address
 from email.message import EmailMessage
 from email.utils import localtime
 
+from dispatch.hooks import calendar
 from dispatch.hooks.values import Message
-from plugins.notify_email import calendar
 
 _LONGEST_SUBJECT = 200
 
@@ -37,12 +37,16 @@ def _attach(letter: EmailMessage, message: Message, domain: str) -> None:
     visit = message.appointment
     if visit is None:
         return
-    text = calendar.rendered(
-        visit,
+    event = calendar.Event(
+        uid=f"{_word(visit.uid)}@{domain}",
+        sequence=visit.sequence,
+        told_at=visit.told_at,
+        span=visit.span,
         summary=_one_line(message.subject or message.reason),
         description=message.body,
-        uid=f"{_word(visit.uid)}@{domain}",
+        where=visit.where,
     )
+    text = calendar.rendered([event])
     letter.add_attachment(
         text.encode(), maintype="text", subtype="calendar", filename="visit.ics"
     )

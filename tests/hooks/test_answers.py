@@ -9,7 +9,7 @@ import pytest
 
 from dispatch.hooks import answers
 from dispatch.hooks.specs import HOOKS
-from dispatch.hooks.values import ForecastAnswer, Receipt, VetoAnswer
+from dispatch.hooks.values import ForecastAnswer, Published, Receipt, VetoAnswer
 from dispatch.trade.sky import SkyHour
 from dispatch.trade.spans import Span
 from tests.hooks.strangers import (
@@ -126,3 +126,24 @@ def test_a_receipt_is_of_one_of_three_kinds() -> None:
 def test_what_a_receipt_says_is_text() -> None:
     odd = Receipt(status="accepted", said=5)  # type: ignore[arg-type]
     assert "no text" in answers.wrong("send", None, odd)
+
+
+PAPER = Published(media_type="text/calendar", filename="visits.ics", text="BEGIN:")
+
+
+@pytest.mark.parametrize(
+    ("answer", "told"),
+    [
+        (PAPER, ""),
+        (replace(PAPER, media_type="text/html"), "its media type is 'text/html'"),
+        (replace(PAPER, filename="../visits.ics"), "its file name is"),
+        (replace(PAPER, filename='a"; x="b'), "its file name is"),
+        (replace(PAPER, text=""), "its text is empty"),
+        (replace(PAPER, text="x" * 1_000_001), "longer than 1000000"),
+        ("BEGIN:", "str where Published is wanted"),
+    ],
+)
+def test_what_is_published_is_a_calendar_or_a_table_of_a_plain_name(answer, told):
+    said = answers.wrong("publish", None, answer)
+    assert told in said
+    assert bool(said) == bool(told)

@@ -3,12 +3,12 @@
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import replace
-from datetime import datetime
+from datetime import datetime, timedelta
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from dispatch.hooks.registry import Found, named
-from dispatch.hooks.values import ForecastAsk, Message, VetoAsk
+from dispatch.hooks.values import ForecastAsk, Message, PostedVisit, PublishAsk, VetoAsk
 from dispatch.trade.spans import Span
 from dispatch.trade.work import Work
 from tests.plugins import gateway, mail_server, sky_shapes
@@ -36,6 +36,22 @@ MESSAGE = Message(
     to="+12075550131",
     subject="",
     body="Second Wind: we come Monday between 08:10 and 09:10. Grüße, 東",
+)
+
+PUBLISH_ASK = PublishAsk(
+    uid="5f0c",
+    whose="Rook, the younger",
+    at=ISSUED,
+    visits=(
+        PostedVisit(
+            uid="b7d1",
+            span=Span(WEEK.start, WEEK.start + timedelta(hours=1)),
+            title="Second Wind; sand",
+            where="Marrow Road",
+            note="Van Knot",
+            sure=True,
+        ),
+    ),
 )
 
 
@@ -80,7 +96,12 @@ def asks(name: str, hook: str) -> object:
     """A question for each hook; a plugin of one channel is handed a message of that channel."""
     if name == "notify_email":
         return replace(MESSAGE, channel="email", to="ames@pell.test")
-    return {"forecast": FORECAST_ASK, "vetoes": VETO_ASK, "send": MESSAGE}[hook]
+    return {
+        "forecast": FORECAST_ASK,
+        "vetoes": VETO_ASK,
+        "send": MESSAGE,
+        "publish": PUBLISH_ASK,
+    }[hook]
 
 
 def found(name: str) -> Found:

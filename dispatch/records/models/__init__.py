@@ -4,7 +4,7 @@ from dispatch.records.models.catalogue import CatalogueRow, JobKind
 from dispatch.records.models.fleet import Equipment, Standing, Van, VanOff
 from dispatch.records.models.history import HistoryEntry
 from dispatch.records.models.notice import Notice
-from dispatch.records.models.outfit import DueWork, Outfit, PluginState, Setting
+from dispatch.records.models.outfit import DueWork, Feed, Outfit, PluginState, Setting
 from dispatch.records.models.people import (
     Account,
     DayOff,
@@ -46,6 +46,7 @@ __all__ = [
     "DueWork",
     "Duty",
     "Equipment",
+    "Feed",
     "Forecast",
     "ForecastHour",
     "HistoryEntry",

@@ -3,6 +3,8 @@
 from django.db import models
 from django.db.models import Q
 
+from dispatch.records.models.people import Person
+
 
 class Outfit(models.Model):
     """The one outfit this house serves."""
@@ -63,6 +65,29 @@ class PluginState(models.Model):
 
     def __str__(self) -> str:
         return self.name
+
+
+class Feed(models.Model):
+    """A person's visits as a plugin wrote them, served to whoever has the word in the address."""
+
+    person = models.ForeignKey(Person, on_delete=models.CASCADE, related_name="feeds")
+    plugin = models.SlugField(max_length=60)
+    word = models.CharField(max_length=60, unique=True)
+    media_type = models.CharField(max_length=40, blank=True)
+    filename = models.CharField(max_length=61, blank=True)
+    text = models.TextField(blank=True, help_text="Empty until it is first written.")
+    written_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        ordering = ("plugin",)
+        constraints = (
+            models.UniqueConstraint(
+                fields=("person", "plugin"), name="feed_once_a_plugin"
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.person} by {self.plugin}"
 
 
 class DueWork(models.Model):

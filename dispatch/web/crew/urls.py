@@ -2,9 +2,11 @@
 
 from django.urls import path
 
-from dispatch.web.crew import route
+from dispatch.web.crew import feed, route
 
 urlpatterns = [
     path("route/", route.show, name="route"),
     path("route/visits/<int:visit_id>/", route.report, name="report"),
+    path("route/calendar/", feed.links, name="feeds"),
+    path("feed/<str:word>/", feed.serve, name="feed"),
 ]
