@@ -1,5 +1,6 @@
 """The search as a whole: starts, walks until told to stop, hands over judged plans only."""
 
+import math
 import time
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
@@ -9,6 +10,7 @@ from itertools import repeat
 import numpy as np
 
 from dispatch.planner.core.encode import encode
+from dispatch.planner.core.price import total_cents
 from dispatch.planner.core.shapes import Week
 from dispatch.planner.core.weeks import to_plan
 from dispatch.planner.plan import Plan
@@ -54,6 +56,7 @@ class Search:
         self.facts = Facts(problem)
         self.given = encode(problem)
         self.best: Week | None = None
+        self._least = math.inf
         self.walkers: list[Walker] = []
         self.steps, self._stride = 0, _STRIDE if limits.steps is not None else 5
         self.pool = Pool(_MOST_COLUMNS)
@@ -106,17 +109,18 @@ class Search:
         for walker in self.walkers:
             self.pool.add(to_plan(self.problem, walker.now), walker.now_cents)
         walker = min(self.walkers, key=lambda w: w.least)
-        if self.best is None or walker.least < self._least - 1e-6:
-            if self._accepted(walker.best):
-                self.best = walker.best.copy()
-            elif self.best is not None:
-                walker.forget(self.best)
+        if walker.least >= self._least - 1e-6:
+            return
+        if self._accepted(walker.best):
+            self.best = walker.best.copy()
+        elif self.best is not None:
+            walker.forget(self.best)
 
     def _accepted(self, week: Week) -> bool:
         """Have a week judged as a plan."""
         if not self.accept(to_plan(self.problem, week)):
             return False
-        self._least = Walker(self.given, week, 0).least
+        self._least = float(total_cents(self.given, week))
         return True
 
     def _recombine(self) -> None:
