@@ -44,3 +44,42 @@ def test_at_the_reference_temperature_an_hour_is_an_hour_across_a_clock_change()
     start = datetime(2027, 11, 6, 22, tzinfo=UTC)
     surface = cure.Surface(start=start, hourly_c=(cure.REFERENCE_C,) * 30)
     assert cure.set_at(surface, start, 14, 10) == datetime(2027, 11, 7, 12, tzinfo=UTC)
+
+
+# What any such clock must keep, whatever its rate: it stands still below the sheet's minimum (common practice: the
+# clock follows the surface and stops near it), runs as the clock on the wall at its reference temperature, slower
+# below, faster above, and never backwards.
+@settings(deadline=None)
+@given(hourly=TEMPERATURES, min_c=st.floats(0, 20))
+def test_clock_keeps_what_any_cure_clock_must(hourly, min_c):
+    surface = cure.Surface(start=START, hourly_c=tuple(hourly))
+    end = START + timedelta(hours=len(hourly))
+    gained = cure.gained_ref_h(surface, START, end, min_c)
+    counted = [celsius for celsius in hourly if celsius >= min_c]
+    warm = cure.Surface(start=START, hourly_c=(*counted, 0.0))
+    alone = cure.gained_ref_h(warm, START, START + timedelta(hours=len(counted)), min_c)
+    assert gained == pytest.approx(alone, abs=1e-9)
+    assert gained >= 0
+    if max(hourly) < cure.REFERENCE_C:
+        assert gained < len(hourly)
+    if min(hourly) >= cure.REFERENCE_C:
+        assert gained >= len(hourly) - 1e-9
+
+
+@settings(deadline=None)
+@given(hourly=TEMPERATURES, ref_h=st.floats(0.5, 8), warmer=st.floats(0, 10))
+def test_a_warmer_hull_is_never_set_later(hourly, ref_h, warmer):
+    surface = cure.Surface(start=START, hourly_c=tuple(hourly))
+    cool = cure.set_at(surface, START, ref_h, 7)
+    warm = cure.set_at(surface.shifted(warmer), START, ref_h, 7)
+    if cool is not None:
+        assert warm is not None
+        assert warm <= cool + timedelta(seconds=1)
+        gained = cure.gained_ref_h(surface, START, cool, 7)
+        assert gained == pytest.approx(ref_h, abs=1e-6)
+
+
+def test_at_the_reference_temperature_hours_are_hours():
+    surface = cure.Surface(start=START, hourly_c=(cure.REFERENCE_C,) * 20)
+    gained = cure.gained_ref_h(surface, START, START + timedelta(hours=12.5), 7)
+    assert gained == pytest.approx(12.5)

@@ -4,8 +4,12 @@ from datetime import UTC, datetime, timedelta
 
 import numpy as np
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from dispatch.trade import shade, sun
+from dispatch.trade.shade import Hull
+from dispatch.trade.sky import Site
 
 HORIZON_DEG = -50 / 60
 ANNAPOLIS = (38.9784, -76.4922)
@@ -101,3 +105,32 @@ def test_a_boat_turned_end_for_end_exchanges_her_sides(heading: float) -> None:
         port = shade.cos_incidence(azimuth, elevation, heading - 90, flare)
         starboard = shade.cos_incidence(azimuth, elevation, heading + 180 + 90, flare)
         assert port == pytest.approx(starboard, abs=1e-12)
+
+
+# From the geometry: an upright hull with no bow panel would have just one side lit; flare and bow panels only
+# take the sun off both sides or put it on both where it grazes them. So where the sun stands 30 degrees off the
+# keel line and lower than the flare can hide, exactly one side is lit.
+@settings(max_examples=150, deadline=None)
+@given(
+    heading=st.floats(0, 359.9),
+    lat=st.floats(-60, 60),
+    hours=st.integers(0, 3 * 8766),
+    flare=st.floats(0, 15),
+)
+def test_exactly_one_side_is_lit_unless_the_sun_grazes(
+    heading: float, lat: float, hours: int, flare: float
+) -> None:
+    site, unix = Site(lat=lat, lon=10.0, zone="UTC"), 1_798_761_600.0 + 3600 * hours
+    moment = np.array([unix])
+    azimuth, height = sun.angles(lat, 10.0, moment)
+    hull = Hull(heading_true_deg=heading, flare_deg=flare)
+    port, starboard = (
+        bool(shade.lit(site, hull, side, moment)[0]) for side in ("port", "starboard")
+    )
+    off = abs((azimuth[0] - heading + 90) % 180 - 90)
+    if height[0] <= 0:
+        assert not port
+        assert not starboard
+    elif off > 30 and height[0] < 50:
+        assert port is not starboard
+        assert port is bool((azimuth[0] - heading) % 360 > 180)
