@@ -77,7 +77,7 @@ def film_wet(laid: Stage) -> None:
     occasion = FilmWet(
         about=_about(stage.job), panels=(boat_stands.part(stage),), cover=_sets(hold)
     )
-    due_at = _allowed(stage.job, occasion, clock.now())
+    due_at = allowed(occasion.reason, stage.job.boat.customer, clock.now())
     if occasion.cover and occasion.cover.end <= due_at:
         return
     if not _put(stage.job, occasion, f"film {stage.key}", due_at):
@@ -161,21 +161,21 @@ def _about(job: Job) -> About:
     )
 
 
-def _allowed(job: Job, occasion: Occasion, at: datetime) -> datetime:
-    """The first moment from now on at which the customer may be written to about it."""
-    zone = ZoneInfo(job.boat.customer.time_zone)
+def allowed(reason: str, customer: Customer, at: datetime) -> datetime:
+    """The first moment from now on at which a customer may be written to for a reason."""
+    zone = ZoneInfo(customer.time_zone)
     terms = rates.customers()
     opens, closes = terms.from_clock, terms.until_clock
-    if occasion.reason == Reason.FILM_WET:
+    if reason == Reason.FILM_WET:
         opens, closes = terms.wet_from_clock, terms.wet_until_clock
     hours = quiet.Hours(opens=clock.of_day(opens), closes=clock.of_day(closes))
-    return quiet.next_allowed(occasion.reason, max(at, clock.now()), zone, hours)
+    return quiet.next_allowed(Reason(reason), max(at, clock.now()), zone, hours)
 
 
 def _put(job: Job, occasion: Occasion, fact: str, at: datetime) -> int:
     """One message a channel the customer agreed to, at an hour the customer may be written to; return how many."""
     customer, wording = job.boat.customer, words.write(occasion)
-    due_at = _allowed(job, occasion, at)
+    due_at = allowed(occasion.reason, customer, at)
     bodies = {"text": wording.text, "email": wording.letter}
     channels = _channels(customer)
     for channel, to in channels.items():

@@ -5,7 +5,7 @@ from datetime import datetime
 
 from django.utils import timezone
 
-from dispatch.actions import clock, plugins
+from dispatch.actions import announcing, clock, plugins
 from dispatch.hooks.values import Appointment, Message
 from dispatch.notices import outbox, segments
 from dispatch.records.models import Notice, PluginState
@@ -27,10 +27,24 @@ def drain() -> int:
     """
     channels, wall = _channels(), timezone.now()
     _ask_about_lost(channels, wall)
+    return sum(_drain(name, plugin, wall) for name, plugin in channels.items())
+
+
+def _drain(name: str, plugin: PluginState, wall: datetime) -> int:
+    """Send what is due by one channel until nothing is left or its plugin rests."""
     handed = 0
-    for notice in outbox.claim(clock.now(), wall, channels=channels):
-        handed += _hand_over(notice, channels[notice.channel])
+    if _rests(plugin):
+        return handed
+    for notice in outbox.claim(clock.now(), wall, channels=[name]):
+        handed += _hand_over(notice, plugin)
+        plugin.refresh_from_db()
+        if _rests(plugin):
+            break
     return handed
+
+
+def _rests(plugin: PluginState) -> bool:
+    return plugin.resting_until is not None and plugin.resting_until > timezone.now()
 
 
 def _channels() -> dict[str, PluginState]:
@@ -48,17 +62,30 @@ def _ask_about_lost(channels: Mapping[str, PluginState], wall: datetime) -> None
 
 def _hand_over(notice: Notice, channel: PluginState) -> bool:
     """Whether a claimed message was handed over; it is settled, or put back where nothing was done."""
-    if notice.channel == "text" and notice.customer.text_stopped_at is not None:
-        said = "STOP came in: call by hand"
-        outbox.settle(notice, Notice.State.DROPPED, said, clock.now())
+    now = clock.now()
+    if said := _pointless(notice, now):
+        outbox.settle(notice, Notice.State.DROPPED, said, now)
+        return False
+    at = announcing.allowed(notice.reason, notice.customer, now)
+    if at > now:
+        outbox.release(notice, "Waits for the hours to write in.", at)
         return False
     outcome = plugins.ask(channel, "send", _message(notice))
     if outcome.untouched:
-        outbox.release(notice, outcome.fault)
+        outbox.release(notice, outcome.fault, now + outbox.again_after(notice.attempts))
         return False
     state = Notice.State.UNKNOWN if outcome.fault else _STATES[outcome.answer.status]
-    outbox.settle(notice, state, outcome.fault or outcome.answer.said, clock.now())
+    outbox.settle(notice, state, outcome.fault or outcome.answer.said, now)
     return True
+
+
+def _pointless(notice: Notice, now: datetime) -> str:
+    """Why a message is not to go out any more, or nothing."""
+    if notice.channel == "text" and notice.customer.text_stopped_at is not None:
+        return "STOP came in: call by hand"
+    if notice.ends_at is not None and notice.ends_at <= now:
+        return "The visit it tells of has begun: call by hand"
+    return ""
 
 
 def _message(notice: Notice) -> Message:

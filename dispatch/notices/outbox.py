@@ -11,6 +11,7 @@ from dispatch.trade.spans import Span
 
 # A claim older than this belongs to a worker that died while sending.
 _LEASE = timedelta(minutes=5)
+_FIRST_WAIT, _LONGEST_WAIT = timedelta(minutes=5), timedelta(hours=1)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -117,8 +118,13 @@ def settle(notice: Notice, state: str, said: str, now: datetime) -> None:
     )
 
 
-def release(notice: Notice, said: str) -> None:
-    """Put a claimed message back: for certain nothing of it went out, so it waits for the next turn."""
+def release(notice: Notice, said: str, due_at: datetime) -> None:
+    """Put a claimed message back: for certain nothing of it went out, so it waits for a later turn."""
     Notice.objects.filter(pk=notice.pk, state=Notice.State.CLAIMED).update(
-        state=Notice.State.WAITING, claimed_at=None, said=said[:200]
+        state=Notice.State.WAITING, claimed_at=None, said=said[:200], due_at=due_at
     )
+
+
+def again_after(attempts: int) -> timedelta:
+    """How long a message that was not taken waits: 5 minutes, then twice as long each time, up to an hour."""
+    return min(_FIRST_WAIT * (1 << min(attempts - 1, 10)), _LONGEST_WAIT)

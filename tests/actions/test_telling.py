@@ -5,13 +5,13 @@ from datetime import timedelta
 import pytest
 from django.utils import timezone
 
-from dispatch.actions import plugins, telling
+from dispatch.actions import clock, plugins, telling
 from dispatch.hooks import guard, registry
 from dispatch.hooks.manifest import Manifest
 from dispatch.hooks.registry import Found
 from dispatch.hooks.values import Receipt
 from dispatch.notices import outbox
-from dispatch.records.models import JobKind, Notice
+from dispatch.records.models import JobKind, Notice, Outfit, PluginState
 from dispatch.trade.spans import Span
 from tests.actions import shop
 
@@ -40,11 +40,11 @@ def sent(monkeypatch):
     monkeypatch.setattr(registry, "found", lambda: tuple(known.values()))
     monkeypatch.setattr(registry, "named", known.__getitem__)
 
-    def call(one, options, hook, ask, **more):
-        handed.append((one.name, ask))
+    def ask(state, hook, message):
+        handed.append((state.name, message))
         return guard.Outcome(answer=Receipt(status="accepted", said="ok"))
 
-    monkeypatch.setattr(guard, "call", call)
+    monkeypatch.setattr(plugins, "ask", ask)
     return handed
 
 
@@ -55,10 +55,10 @@ def found(name: str, **more) -> Found:
     return Found(name=name, module=name, manifest=manifest)
 
 
-def put(job, channel="email", version="08:00", **more):
-    fact = outbox.Fact(
+def put(job, channel="email", version="08:00", fact="j1 visit 2027-05-24", **more):
+    told = outbox.Fact(
         reason="arrival",
-        fact="j1 visit 2027-05-24",
+        fact=fact,
         version=version,
         customer=job.boat.customer,
         job=job,
@@ -67,7 +67,7 @@ def put(job, channel="email", version="08:00", **more):
         due_at=shop.NOW - timedelta(days=400),
         **more,
     )
-    return outbox.put(fact, channel=channel, to="someone")
+    return outbox.put(told, channel=channel, to="someone")
 
 
 def lost(job, channel):
@@ -152,3 +152,71 @@ def test_the_segments_of_a_text_are_counted(job, sent):
     Notice.objects.filter(pk=notice.pk).update(body="a" * 161)
     telling.drain()
     assert sent[0][1].segments == 2
+
+
+@pytest.fixture
+def broken(job, sent, monkeypatch):
+    """A plugin that does not take what it is handed, and rests after the third time; the list of what it was."""
+    plugins.enable("post", {})
+
+    def ask(state, hook, message):
+        sent.append((state.name, message))
+        if len(sent) == 3:
+            until = timezone.now() + timedelta(minutes=15)
+            PluginState.objects.filter(pk=state.pk).update(resting_until=until)
+        return guard.Outcome(fault="Plugin post is away.", untouched=True)
+
+    monkeypatch.setattr(plugins, "ask", ask)
+    return sent
+
+
+def test_what_was_not_taken_waits_longer_each_time(job, broken):
+    notice = put(job)
+    for minutes in (5, 10):
+        telling.drain()
+        notice.refresh_from_db()
+        assert (notice.state, notice.said) == ("waiting", "Plugin post is away.")
+        assert notice.due_at == clock.now() + timedelta(minutes=minutes)
+        assert telling.drain() == 0
+        Outfit.objects.update(stands_at=notice.due_at)
+    assert len(broken) == 2
+
+
+def test_the_wait_ends_at_an_hour():
+    waits = [outbox.again_after(n) / timedelta(minutes=1) for n in range(1, 8)]
+    assert waits == [5, 10, 20, 40, 60, 60, 60]
+    assert outbox.again_after(30_000) == timedelta(hours=1)
+
+
+def test_while_its_plugin_rests_nothing_is_claimed(job, broken):
+    for number in range(5):
+        put(job, version=f"08:{number:02}", fact=f"j1 visit {number}")
+    telling.drain()
+    assert len(broken) == 3
+    assert telling.drain() == 0
+    assert len(broken) == 3
+    assert sorted(Notice.objects.values_list("attempts", flat=True)) == [0, 0, 1, 1, 1]
+
+
+def test_what_is_late_is_not_sent_in_the_night(job, sent):
+    """Common practice: a customer is written to between 08:00 and 20:30, by the customer's clock."""
+    plugins.enable("post", {})
+    notice = put(job)
+    night = shop.NOW.replace(hour=22)
+    Outfit.objects.update(stands_at=night)
+    assert telling.drain() == 0
+    notice.refresh_from_db()
+    assert sent == []
+    assert (notice.state, notice.due_at) == ("waiting", night + timedelta(hours=10))
+    Outfit.objects.update(stands_at=night + timedelta(hours=10))
+    assert telling.drain() == 1
+
+
+def test_a_visit_that_is_over_is_not_told(job, sent):
+    plugins.enable("post", {})
+    notice = put(job, span=HOUR)
+    Outfit.objects.update(stands_at=HOUR.end)
+    assert telling.drain() == 0
+    notice.refresh_from_db()
+    assert (notice.state, sent) == ("dropped", [])
+    assert "call by hand" in notice.said

@@ -117,7 +117,7 @@ def test_a_claim_of_a_worker_that_died_is_taken_over_after_five_minutes(job):
 def test_what_is_certainly_unsent_is_put_back_and_claimed_again(job):
     put(job)
     (claimed,) = claim()
-    outbox.release(claimed, "no such plugin")
+    outbox.release(claimed, "no such plugin", NOW)
     assert state(claimed) == "waiting"
     assert claim() == [claimed]
 
@@ -127,7 +127,7 @@ def test_what_is_settled_is_neither_put_back_nor_claimed_again(job, became):
     put(job)
     (claimed,) = claim()
     outbox.settle(claimed, became, "x" * 300, NOW)
-    outbox.release(claimed, "too late")
+    outbox.release(claimed, "too late", NOW)
     outbox.settle(claimed, "refused", "too late", NOW)
     told = Notice.objects.get()
     assert (told.state, len(told.said), told.settled_at) == (became, 200, NOW)
