@@ -110,9 +110,10 @@ def _told_wrong(job: Job, reason: str, fact: str, sets: Span | None) -> bool:
         return bool(_channels(job.boat.customer))
     if last.state == Notice.State.WAITING:
         return True
-    if last.version.startswith(_UNKNOWN) or sets is None:
-        return last.version.startswith(_UNKNOWN) != (sets is None)
-    return sets.end >= datetime.fromisoformat(last.version) + _TOO_SOON
+    told = outbox.version_of(last)
+    if told.startswith(_UNKNOWN) or sets is None:
+        return told.startswith(_UNKNOWN) != (sets is None)
+    return sets.end >= datetime.fromisoformat(told) + _TOO_SOON
 
 
 def _by_hand(job: Job, said: str, ask: str) -> None:

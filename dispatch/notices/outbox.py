@@ -32,18 +32,20 @@ class Fact:
 def put(fact: Fact, *, channel: str, to: str) -> Notice:
     """Put a message in the outbox; the same fact by the same channel is put in once.
 
-    An earlier version of the fact that has not gone out is dropped, not sent.
+    An earlier version of the fact that has not gone out is dropped, not sent. A version that comes back
+    after another one was told is told again.
     """
     same = Notice.objects.filter(
         reason=fact.reason, fact=fact.fact, customer=fact.customer, channel=channel
     )
-    same.filter(state=Notice.State.WAITING).exclude(version=fact.version).update(
-        state=Notice.State.DROPPED
-    )
+    last = same.exclude(state=Notice.State.DROPPED).order_by("-pk").first()
+    if last is not None and version_of(last) == fact.version:
+        return last
+    same.filter(state=Notice.State.WAITING).update(state=Notice.State.DROPPED)
     notice, _ = Notice.objects.get_or_create(
         reason=fact.reason,
         fact=fact.fact,
-        version=fact.version,
+        version=_fresh(fact.version, same),
         customer=fact.customer,
         channel=channel,
         defaults={
@@ -51,12 +53,24 @@ def put(fact: Fact, *, channel: str, to: str) -> Notice:
             "to": to,
             "subject": fact.subject,
             "body": fact.body,
-            "due_at": fact.due_at,
             "begins_at": fact.span.start if fact.span else None,
             "ends_at": fact.span.end if fact.span else None,
+            "due_at": fact.due_at,
         },
     )
     return notice
+
+
+def version_of(notice: Notice) -> str:
+    """The version of the fact that a message tells, whether for the first time or again."""
+    version, _, times = notice.version.rpartition(" ")
+    return version if version and times.isdigit() else notice.version
+
+
+def _fresh(version: str, same: QuerySet[Notice]) -> str:
+    """A version's name in the outbox: numbered where it has been there before."""
+    before = sum(version_of(notice) == version for notice in same)
+    return f"{version} {before + 1}" if before else version
 
 
 def drop(reason: str, job: Job, *, keep: set[str]) -> int:

@@ -69,6 +69,26 @@ def test_a_newer_version_drops_the_one_that_waits(job):
     assert claim() == [new]
 
 
+def test_a_version_that_comes_back_before_anything_went_out_is_told(job):
+    put(job)
+    put(job, version="09:30")
+    back = put(job)
+    assert [notice.pk for notice in claim()] == [back.pk]
+    assert outbox.version_of(back) == "08:00"
+    assert put(job) == back
+
+
+def test_a_version_that_comes_back_after_another_was_told_is_told_again(job):
+    for version in ("08:00", "09:30", "08:00"):
+        put(job, version=version)
+        (sent,) = claim()
+        outbox.settle(sent, "sent", "ok", NOW)
+    put(job)
+    assert claim() == []
+    told = [outbox.version_of(notice) for notice in Notice.objects.order_by("pk")]
+    assert told == ["08:00", "09:30", "08:00"]
+
+
 def test_a_newer_version_does_not_unsend_what_went_out(job):
     old = put(job)
     claim()
