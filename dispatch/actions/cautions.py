@@ -20,6 +20,7 @@ def of(visits: Sequence[Visit], tows: Sequence[Tow], words: Words) -> tuple[str,
         *_spraying(visits),
         *_solvents(visits),
         *_dust(visits),
+        *_hull_number(visits),
         *_towing(tows, words),
         *_electricity(visits),
         *strain_cautions.of(visits, words),
@@ -51,11 +52,20 @@ def _solvents(visits: Sequence[Visit]) -> Iterator[str]:
 
 
 def _dust(visits: Sequence[Visit]) -> Iterator[str]:
-    steps = " ".join(
-        step["name"].lower() for visit in visits for step in visit.stage.steps
-    )
-    if any(word in steps for word in ("sand", "grind", "scuff")):
+    if _has(visits, "sand", "grind", "scuff"):
         yield "Dust: mask on, vacuum on the sander, tarps down. The old coating may be poisonous; if nobody knows what it is, ask before you sand."
+
+
+def _has(visits: Sequence[Visit], *words: str) -> bool:
+    """Whether any step's name holds one of some words."""
+    names = (step["name"].lower() for visit in visits for step in visit.stage.steps)
+    return any(word in name for name in names for word in words)
+
+
+def _hull_number(visits: Sequence[Visit]) -> Iterator[str]:
+    """It may not be taken off or hidden: 33 CFR 181.29; that it stands at the transom is from memory."""
+    if _has(visits, "mask", "sand", "grind", "scuff", "transom"):
+        yield "Her hull identification number, at the transom: mask it, never sand it off, coat it over or move its plate."
 
 
 def _towing(tows: Sequence[Tow], words: Words) -> Iterator[str]:

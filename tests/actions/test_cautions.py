@@ -109,3 +109,9 @@ def test_solvents_and_dust_come_with_the_work_that_has_them(day):
     text = said(day, "prep")
     assert "Solvents, acids and cleaners" in text
     assert "Dust: mask on" in text
+
+
+def test_the_hull_number_is_kept_where_transoms_are_sanded_or_coated(day):
+    for key in ("prep", "mask", "ends"):
+        assert "never sand it off" in said(day, key)
+    assert "never sand it off" not in said(day, "port")
