@@ -132,6 +132,14 @@ def settle(notice: Notice, state: str, said: str, now: datetime) -> None:
     )
 
 
+def answered(pk: int, state: str, now: datetime) -> bool:
+    """Settle a message whose outcome is unknown by what its receiver says; false where it is not unknown any more."""
+    found = Notice.objects.filter(pk=pk, state=Notice.State.UNKNOWN)
+    if state == Notice.State.WAITING:
+        return bool(found.update(state=state, claimed_at=None, due_at=now))
+    return bool(found.update(state=state, settled_at=now, said="The receiver has it."))
+
+
 def release(notice: Notice, said: str, due_at: datetime) -> None:
     """Put a claimed message back: for certain nothing of it went out, so it waits for a later turn."""
     Notice.objects.filter(pk=notice.pk, state=Notice.State.CLAIMED).update(

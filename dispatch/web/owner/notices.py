@@ -1,0 +1,99 @@
+"""The owner's messages: what is to be asked about, what was refused, what waits and what went out."""
+
+from dataclasses import dataclass
+from datetime import timedelta
+from typing import cast
+from zoneinfo import ZoneInfo
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponseBase
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_GET, require_POST
+
+from dispatch.actions import asking, clock
+from dispatch.actions.board_words import dated
+from dispatch.actions.errors import Refused
+from dispatch.records.models import Account, Notice
+from dispatch.web.gate import owner_only
+from dispatch.web.owner import settings
+
+_MOST = 40
+_LATE = timedelta(minutes=10)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Line:
+    """One message with the moment that matters of it, and whether it waits longer than it should."""
+
+    notice: Notice
+    at: str
+    late: bool = False
+
+
+@dataclass(frozen=True, kw_only=True)
+class Group:
+    """Messages that have come equally far."""
+
+    key: str
+    title: str
+    about: str
+    lines: tuple[Line, ...]
+    more: int
+
+
+_GROUPS = (
+    (
+        "unknown",
+        "Ask whether these came",
+        "They were handed over, and nobody knows whether they arrived. They are not sent again by themselves.",
+    ),
+    ("refused", "Refused", "These will not be taken: call by hand."),
+    ("waiting", "Waiting", ""),
+    ("sent", "Sent", ""),
+    ("dropped", "Not sent", "Overtaken by a newer message, too late, or not wanted."),
+)
+
+
+@require_GET
+@owner_only
+def overview(request: HttpRequest) -> HttpResponseBase:
+    """Show the messages by how far they have come, what needs a hand first."""
+    zone = ZoneInfo(settings.the_outfit().time_zone)
+    groups = [_group(*words, zone) for words in _GROUPS]
+    context = {"groups": [group for group in groups if group.lines]}
+    return render(request, "owner/notices.html", context)
+
+
+@require_POST
+@owner_only
+def answer(request: HttpRequest, pk: int) -> HttpResponseBase:
+    """Settle a message by what its receiver said."""
+    by = cast("Account", request.user)
+    try:
+        if request.POST.get("came") == "yes":
+            asking.came(pk, by=by)
+            messages.success(request, "Counted as sent.")
+        else:
+            asking.did_not_come(pk, by=by)
+            messages.success(request, "It goes out again.")
+    except Refused as refusal:
+        messages.error(request, str(refusal))
+    return redirect("notices")
+
+
+def _group(key: str, title: str, about: str, zone: ZoneInfo) -> Group:
+    states = ("waiting", "claimed") if key == "waiting" else (key,)
+    rows = Notice.objects.filter(state__in=states).select_related("customer")
+    rows = rows.order_by("due_at" if key == "waiting" else "-due_at", "pk")
+    return Group(
+        key=key,
+        title=title,
+        about=about,
+        lines=tuple(_line(row, zone) for row in rows[:_MOST]),
+        more=max(0, rows.count() - _MOST),
+    )
+
+
+def _line(row: Notice, zone: ZoneInfo) -> Line:
+    late = row.state == Notice.State.WAITING and row.due_at + _LATE < clock.now()
+    return Line(notice=row, at=dated(row.settled_at or row.due_at, zone), late=late)

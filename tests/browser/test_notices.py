@@ -1,0 +1,66 @@
+"""The owner settles on a phone what became of a message; the page fits and nothing serious is in the way."""
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from dispatch.notices import outbox
+from dispatch.records.models import JobKind, Notice
+from tests.actions import shop
+from tests.browser import looks
+from tests.web import people
+
+pytestmark = pytest.mark.timeout(120)
+PAGE = "/messages/"
+STATES = {
+    "unknown": "the line broke (ReadTimeout)",
+    "refused": "550 5.1.1 no such box",
+    "waiting": "",
+    "sent": "202 number m-7",
+}
+
+
+@pytest.fixture
+def owner(transactional_db):
+    shop.outfit()
+    shop.catalogue()
+    kind = JobKind.objects.get(key="wash")
+    boat = shop.boat(shop.driveway())
+    job = boat.jobs.create(key="j1", kind=kind, taken_at=shop.NOW)
+    for state, said in STATES.items():
+        fact = outbox.Fact(
+            reason="arrival",
+            fact=f"j1 visit {state}",
+            version="1",
+            customer=boat.customer,
+            job=job,
+            subject="Second Wind: we come Monday",
+            body="Second Wind: our crew will be with you at Marrow Road Mon 24 May between 08:10 and 09:10.",
+            due_at=shop.NOW,
+        )
+        made = outbox.put(fact, channel="text", to="+12075550131")
+        Notice.objects.filter(pk=made.pk).update(state=state, said=said)
+    return people.owner()
+
+
+def test_a_message_that_did_not_come_goes_out_again(phone: Page, sign_in, owner):
+    sign_in(phone, owner)
+    phone.goto("/week/")
+    phone.get_by_role("link", name="Messages").tap()
+    expect(phone.locator("main h2").first).to_contain_text("Ask whether these came")
+    phone.get_by_role("button", name="It did not come").tap()
+    expect(phone.get_by_role("status").first).to_contain_text("It goes out again")
+    assert not Notice.objects.filter(state="unknown").exists()
+    assert Notice.objects.filter(state="waiting").count() == 2
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("width", [1440, 390])
+def test_the_page_fits_and_nothing_serious_stands_in_the_way(
+    new_page, sign_in, owner, width, scheme
+):
+    page = new_page(width=width, color_scheme=scheme)
+    sign_in(page, owner)
+    page.goto(PAGE)
+    assert looks.wider_than_the_screen(page) == 0
+    assert looks.serious(page) == []
+    assert looks.small_targets(page, "#main") == []

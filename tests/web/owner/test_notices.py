@@ -1,0 +1,122 @@
+"""The owner sees what became of each message, and settles what is to be asked about; nobody else does."""
+
+from datetime import timedelta
+
+import pytest
+
+from dispatch.notices import outbox
+from dispatch.records.models import HistoryEntry, JobKind, Notice, Outfit
+from tests.actions import shop
+from tests.web import people
+
+pytestmark = pytest.mark.django_db
+PAGE = "/messages/"
+
+
+@pytest.fixture
+def job():
+    shop.outfit()
+    shop.catalogue()
+    kind = JobKind.objects.get(key="wash")
+    boat = shop.boat(shop.driveway())
+    return boat.jobs.create(key="j1", kind=kind, taken_at=shop.NOW)
+
+
+@pytest.fixture
+def owner(client, job):
+    account = people.owner()
+    client.force_login(account)
+    return account
+
+
+def message(job, state="unknown", said="the line broke", number=1) -> Notice:
+    fact = outbox.Fact(
+        reason="arrival",
+        fact=f"j1 visit {number}",
+        version="1",
+        customer=job.boat.customer,
+        job=job,
+        subject="Monday",
+        body=f"We come <soon> {number}.",
+        due_at=shop.NOW,
+    )
+    made = outbox.put(fact, channel="text", to="+12075550131")
+    Notice.objects.filter(pk=made.pk).update(state=state, said=said)
+    return made
+
+
+def state(notice) -> str:
+    return Notice.objects.get(pk=notice.pk).state
+
+
+def test_what_needs_a_hand_stands_first(client, job, owner):
+    for number, one in enumerate(("sent", "waiting", "refused", "unknown", "dropped")):
+        message(job, one, said=f"said {one}", number=number)
+    page = client.get(PAGE).text
+    heads = ["Ask whether these came", "Refused", "Waiting", "Sent", "Not sent"]
+    places = [page.index(f">{head} <") for head in heads]
+    assert places == sorted(places)
+    assert "We come &lt;soon&gt; 3." in page
+    assert "said refused" in page
+    assert page.count("It did not come: send it again</button>") == 1
+
+
+def test_what_came_is_counted_as_sent(client, job, owner):
+    asked = message(job)
+    assert (
+        "Counted as sent."
+        in client.post(f"{PAGE}{asked.pk}/", {"came": "yes"}, follow=True).text
+    )
+    assert state(asked) == "sent"
+    line = HistoryEntry.objects.get(verb="asked-about")
+    assert line.sentence.endswith("about “Monday”: it came.")
+
+
+def test_what_did_not_come_goes_out_again_once(client, job, owner):
+    asked = message(job)
+    for _ in range(2):
+        answer = client.post(f"{PAGE}{asked.pk}/", {"came": "no"}, follow=True)
+    assert "What became of this message is known by now." in answer.text
+    (again,) = outbox.claim(shop.NOW, shop.NOW, channels=["text"])
+    assert again.pk == asked.pk
+    assert HistoryEntry.objects.filter(verb="asked-about").count() == 1
+
+
+@pytest.mark.parametrize("was", ["sent", "refused", "waiting", "claimed", "dropped"])
+def test_what_is_known_is_not_settled_by_an_old_page(client, job, owner, was):
+    known = message(job, was)
+    client.post(f"{PAGE}{known.pk}/", {"came": "no"})
+    assert state(known) == was
+
+
+def test_what_waits_too_long_is_marked(client, job, owner):
+    message(job, "waiting", said="")
+    assert ">Late<" not in client.get(PAGE).text
+    Outfit.objects.update(stands_at=shop.NOW + timedelta(minutes=11))
+    assert ">Late<" in client.get(PAGE).text
+
+
+def test_without_a_message_the_page_says_when_there_will_be_one(client, owner):
+    assert "There is no message yet." in client.get(PAGE).text
+
+
+def test_more_than_fit_are_counted(client, job, owner):
+    for number in range(42):
+        message(job, "sent", number=number)
+    assert "40 of 42" in client.get(PAGE).text
+
+
+@pytest.mark.parametrize("make", [people.crew, people.nobodys])
+def test_nobody_else_sees_or_settles_them(client, job, make):
+    asked = message(job)
+    client.force_login(make())
+    assert client.get(PAGE).status_code == 403
+    assert client.post(f"{PAGE}{asked.pk}/", {"came": "yes"}).status_code == 403
+    assert state(asked) == "unknown"
+
+
+def test_a_stranger_is_asked_to_sign_in(client, job):
+    asked = message(job)
+    assert client.get(PAGE).url == f"/sign-in/?next={PAGE}"
+    assert client.post(f"{PAGE}{asked.pk}/", {"came": "yes"}).status_code == 302
+    assert state(asked) == "unknown"
