@@ -16,14 +16,17 @@ _FULL_SUN_K = df_to_dk(15)
 
 
 def of(visits: Sequence[Visit], words: Words) -> Iterator[str]:
-    """What heat and cold ask of people at each place; said too where nothing is forecast."""
+    """What heat and cold ask of people at each place in the hours to come; said too where nothing is forecast."""
     limits = rates.strain_limits()
     for place in dict.fromkeys(visit.stage.job.boat.place for visit in visits):
         mine = [visit for visit in visits if visit.stage.job.boat.place == place]
-        span = Span(
-            min(visit.start for visit in mine), max(visit.end for visit in mine)
-        )
-        yield from _at(place, _hours(place, span), limits, words)
+        start = max(clock.now(), min(visit.start for visit in mine))
+        end = max(visit.end for visit in mine)
+        if start < end:
+            span = Span(start, end)
+            hours = _hours(place, span)
+            yield from _unknown(place, hours, span, limits, words)
+            yield from _at(place, hours, limits, words)
 
 
 def _hours(place: Place, span: Span) -> tuple[SkyHour, ...]:
@@ -37,14 +40,23 @@ def _hours(place: Place, span: Span) -> tuple[SkyHour, ...]:
     )
 
 
+def _unknown(
+    place: Place, hours: Sequence[SkyHour], span: Span, limits: Strain, words: Words
+) -> Iterator[str]:
+    """Said where the forecast leaves any of the hours out; they may be the hottest."""
+    first = span.start.replace(minute=0, second=0, microsecond=0)
+    if len(hours) >= (span.end - first) / sky.HOUR:
+        return
+    much = "not known for some hours" if hours else "not known"
+    yield (
+        f"Heat and cold at {place.name}: {much}. From {words.degrees(limits.rest_air_c)} rest 10 min "
+        "in every hour, sooner where it is humid; water and shade."
+    )
+
+
 def _at(
     place: Place, hours: Sequence[SkyHour], limits: Strain, words: Words
 ) -> Iterator[str]:
-    if not hours:
-        yield (
-            f"Heat and cold at {place.name}: not known. From {words.degrees(limits.rest_air_c)} rest 10 min "
-            "in every hour, sooner where it is humid; water and shade."
-        )
     heats = [
         strain.heat(h.air_c, _humidity(h), limits) for h in hours if h.air_c is not None
     ]

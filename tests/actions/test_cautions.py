@@ -81,6 +81,20 @@ def test_heat_is_told_where_it_is_forecast_and_where_nothing_is(day):
     assert "Heat and cold at Marrow Road: not known. From 88 °F rest 10 min" in unknown
 
 
+def test_hours_nobody_forecast_are_told_beside_those_that_are(day):
+    visit = posted.visit(day, Stage.objects.get(key="port"), "09:00", 150)
+    ForecastHour.objects.filter(at=posted.at("10:00")).update(air_c=None)
+    text = "\n".join(cautions.of([visit], (), Words()))
+    assert "Heat and cold at Marrow Road: not known for some hours." in text
+
+
+def test_hours_gone_by_ask_for_nothing(day):
+    visit = posted.visit(day, Stage.objects.get(key="port"), "09:00", 150)
+    ForecastHour.objects.filter(at__lt=posted.at("10:00")).update(air_c=33)
+    posted.stand("10:05")
+    assert "Heat" not in "\n".join(cautions.of([visit], (), Words()))
+
+
 def test_unknown_humidity_says_so_and_takes_nothing_off_the_rest(day):
     text = forecast(day, air_c=33, dew_c=None, rh_pct=None)
     assert "humidity not known, so it may feel far hotter" in text
