@@ -135,3 +135,67 @@ def test_many_moments_are_as_exact_as_few() -> None:
     many = sun.angles(44.1, -69.1, unix)[1][::5000]
     few = sun.angles(44.1, -69.1, unix[::5000])[1]
     assert many == pytest.approx(few, abs=1e-5)
+
+
+def turns(
+    heading: float, panel: str, day: datetime, site: Site = SITE
+) -> tuple[str, ...]:
+    """The local times from six to half past eight at which a panel's shade begins or ends."""
+    span = Span(day.replace(hour=6), day.replace(hour=20, minute=30))
+    edges = {
+        edge
+        for one in shade_spans(site, Hull(heading_true_deg=heading), panel, span)
+        for edge in (one.start, one.end)
+        if span.start < edge < span.end
+    }
+    return tuple(f"{edge.astimezone(NY):%H:%M}" for edge in sorted(edges))
+
+
+def minutes(clocks: tuple[str, ...]) -> list[int]:
+    return [int(clock[:2]) * 60 + int(clock[3:]) for clock in clocks]
+
+
+# Worked out by a program that shares no code with this one; a shaded spell before sunset is left out there, so
+# only times before 18:30 are compared. Heading 334.5 is a compass reading of 350 at a declination of -15.5.
+@pytest.mark.parametrize(
+    ("heading", "panel", "month", "day", "clocks"),
+    [
+        (334.5, "port", 5, 28, ("12:45",)),
+        (334.5, "starboard", 5, 28, ("11:05",)),
+        (265, "starboard", 5, 28, ("15:35",)),
+        (355, "port", 5, 28, ("13:15",)),
+        (355, "starboard", 5, 28, ("11:40",)),
+        (90, "starboard", 9, 15, ("18:15",)),
+        (0, "port", 9, 15, ("13:10",)),
+        (0, "starboard", 9, 15, ("12:00",)),
+        (225, "port", 9, 15, ("16:00",)),
+        (315, "starboard", 10, 20, ("09:20",)),
+        (135, "port", 10, 20, ("10:50",)),
+        (200, "starboard", 5, 25, ("13:15",)),
+    ],
+)
+def test_sides_change_when_another_program_says(
+    heading: float, panel: str, month: int, day: int, clocks: tuple[str, ...]
+) -> None:
+    found = minutes(turns(heading, panel, datetime(2027, month, day, tzinfo=NY)))
+    daytime = [clock for clock in found if 7 * 60 <= clock < 18.5 * 60]
+    assert len(daytime) == len(clocks) or len(daytime) == len(clocks) + 1
+    for wanted in minutes(clocks):
+        assert min(abs(clock - wanted) for clock in daytime) <= 10
+
+
+def test_an_eastward_boat_has_no_day_for_both_sides_in_september() -> None:
+    """Her southern side is first shaded at dusk; turned north she has both in one day."""
+    day = datetime(2027, 9, 15, tzinfo=NY)
+    work_hours = Span(day.replace(hour=8), day.replace(hour=17))
+    slot = timedelta(minutes=100)
+
+    def latest(heading: float, panel: str) -> datetime | None:
+        return latest_start(
+            SITE, Hull(heading_true_deg=heading), panel, work_hours, slot
+        )
+
+    assert latest(90, "port") is not None
+    assert latest(90, "starboard") is None
+    assert latest(0, "port") is not None
+    assert latest(0, "starboard") is not None
