@@ -48,30 +48,45 @@ def _manifest(state: PluginState) -> manifest.Manifest:
 
 
 def ask(state: PluginState, hook: str, question: object) -> guard.Outcome:
-    """Put one question to one plugin, guarded, and store what that did to its standing.
+    """Put one question to one plugin, guarded and in a process of its own, and store what that did to its standing.
 
     Holds no transaction while the plugin works.
     """
-    outcome = guard.call(
+    outcome = guard.call_apart(
         registry.named(state.name),
         state.options,
         hook,
         question,
         now=timezone.now(),
-        conduct=guard.Conduct(
-            strikes=tuple(datetime.fromisoformat(text) for text in state.strikes),
-            resting_until=state.resting_until,
-        ),
+        conduct=_conduct(state),
     )
-    if not outcome.asked:
-        return outcome
-    PluginState.objects.filter(pk=state.pk).update(
-        strikes=[moment.isoformat() for moment in outcome.conduct.strikes],
-        resting_until=outcome.conduct.resting_until,
-        last_fault=outcome.fault or state.last_fault,
-        last_good_at=state.last_good_at if outcome.fault else timezone.now(),
-    )
+    if outcome.asked:
+        _remember(state, outcome)
     return outcome
+
+
+@transaction.atomic
+def _remember(state: PluginState, outcome: guard.Outcome) -> None:
+    """Count an answer or a fault to what stands now: another worker may have asked meanwhile."""
+    row = PluginState.objects.select_for_update().filter(pk=state.pk).first()
+    if row is None:
+        return
+    now = timezone.now()
+    conduct = guard.after(_conduct(row), outcome, now)
+    row.strikes = [moment.isoformat() for moment in conduct.strikes]
+    # An answer that was under way when others failed does not wake it.
+    rests = row.resting_until is not None and row.resting_until > now
+    row.resting_until = row.resting_until if rests else conduct.resting_until
+    row.last_fault = outcome.fault or row.last_fault
+    row.last_good_at = row.last_good_at if outcome.fault else now
+    row.save(update_fields=["strikes", "resting_until", "last_fault", "last_good_at"])
+
+
+def _conduct(row: PluginState) -> guard.Conduct:
+    return guard.Conduct(
+        strikes=tuple(datetime.fromisoformat(text) for text in row.strikes),
+        resting_until=row.resting_until,
+    )
 
 
 @transaction.atomic

@@ -7,7 +7,7 @@ from typing import Any
 
 import pluggy
 
-from dispatch.hooks import answers, registry
+from dispatch.hooks import answers, apart, registry
 from dispatch.hooks.manifest import InvalidOption
 from dispatch.hooks.registry import Found, said
 from dispatch.hooks.specs import PROJECT, Socket
@@ -16,6 +16,10 @@ from dispatch.hooks.values import Complaint, Receipt
 STRIKES = 3
 WITHIN = timedelta(minutes=10)
 REST = timedelta(minutes=15)
+# Seconds a plugin may take: longer than those that ask a service give themselves, and far shorter
+# than a worker keeps what it has claimed.
+LIMIT_S = 30.0
+LIMITS_S: Mapping[str, float] = {"vetoes": 15.0, "send": 60.0}
 _LONGEST_FAULT = 500
 
 
@@ -54,18 +58,31 @@ def call(
     """Load a plugin, put one question to one of its hooks, and check what it says.
 
     Whatever the plugin does, this returns: unknown is the answer of a plugin that failed. Three
-    failures within 10 minutes rest it for 15. ``now`` is the machine's moment. A time limit is the
-    caller's: one that raises an exception here is counted as a failure like any other.
+    failures within 10 minutes rest it for 15. ``now`` is the machine's moment. The plugin works in this
+    process and takes as long as it likes: that is for its author's tests.
     """
-    if one.refused:
-        fault = f"Plugin {one.name} is not used: {one.refused}"
-        return Outcome(fault=fault, conduct=conduct, asked=False, untouched=True)
-    if conduct.resting_until is not None and now < conduct.resting_until:
-        fault = f"Plugin {one.name} rests until {conduct.resting_until:%H:%M} UTC, after {STRIKES} failures."
-        return Outcome(fault=fault, conduct=conduct, asked=False, untouched=True)
-    outcome = _ask(one, options, hook, ask)
-    after = _struck(conduct, now) if outcome.fault else _at_work(conduct, now)
-    return replace(outcome, conduct=after)
+    return _guarded(one, now, conduct, lambda: _ask(one, options, hook, ask))
+
+
+def call_apart(
+    one: Found,
+    options: Mapping[str, object],
+    hook: str,
+    ask: object,
+    *,
+    now: datetime,
+    conduct: Conduct,
+) -> Outcome:
+    """As ``call``, with the plugin in a process of its own that is killed after the hook's ``LIMITS_S``, or ``LIMIT_S``.
+
+    Being late and ending its process are failures like any other; what it did to its process is gone.
+    """
+    return _guarded(one, now, conduct, lambda: _apart(one, options, hook, ask))
+
+
+def after(conduct: Conduct, outcome: Outcome, now: datetime) -> Conduct:
+    """A plugin's conduct once it was asked: a fault is a strike more, and enough of them a rest."""
+    return _struck(conduct, now) if outcome.fault else _at_work(conduct, now)
 
 
 def answered_hooks(plugin: object) -> tuple[str, ...]:
@@ -76,6 +93,30 @@ def answered_hooks(plugin: object) -> tuple[str, ...]:
     """
     callers = _manager(plugin).get_hookcallers(plugin) or []
     return tuple(sorted(caller.name for caller in callers))
+
+
+def _guarded(
+    one: Found, now: datetime, conduct: Conduct, asked: Callable[[], Outcome]
+) -> Outcome:
+    if one.refused:
+        fault = f"Plugin {one.name} is not used: {one.refused}"
+        return Outcome(fault=fault, conduct=conduct, asked=False, untouched=True)
+    if conduct.resting_until is not None and now < conduct.resting_until:
+        fault = f"Plugin {one.name} rests until {conduct.resting_until:%H:%M} UTC, after {STRIKES} failures."
+        return Outcome(fault=fault, conduct=conduct, asked=False, untouched=True)
+    outcome = asked()
+    return replace(outcome, conduct=after(conduct, outcome, now))
+
+
+def _apart(
+    one: Found, options: Mapping[str, object], hook: str, ask: object
+) -> Outcome:
+    try:
+        return apart.within(
+            LIMITS_S.get(hook, LIMIT_S), lambda: _ask(one, options, hook, ask)
+        )
+    except apart.Ended as ended:
+        return _fault(one, options, str(ended))
 
 
 def _ask(one: Found, options: Mapping[str, object], hook: str, ask: object) -> Outcome:

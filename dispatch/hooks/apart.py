@@ -1,0 +1,74 @@
+"""Work in a process of its own, which is ended when its time is up."""
+
+import contextlib
+import os
+import signal
+from collections.abc import Callable
+from multiprocessing.connection import Connection, Pipe
+from typing import NoReturn, TypeVar
+
+Result = TypeVar("Result")
+_GRACE_S = 1.0
+
+
+class Ended(Exception):  # noqa: N818 - how the work came to nothing
+    """The work did not come to its end; the text says how, for a sentence that begins with who did it."""
+
+
+def within(seconds: float, work: Callable[[], Result]) -> Result:
+    """Do work in a forked process and hand back what it returned, by pickle.
+
+    Nothing the work does to its process reaches this one, and nothing of it lives on: it is killed with
+    everything it started in its group, at the latest when the seconds are over. It must neither use nor
+    close a connection it inherits.
+
+    Raises:
+        Ended: it did not return in time, its process died, or what it returned cannot be handed over.
+    """
+    reader, writer = Pipe(duplex=False)
+    child = os.fork()
+    if child == 0:
+        _work(work, writer, seconds)
+    writer.close()
+    try:
+        return _returned(reader, seconds)
+    finally:
+        reader.close()
+        _end(child)
+
+
+def _work(work: Callable[[], object], writer: Connection, seconds: float) -> NoReturn:
+    """The child's whole life; it leaves without unwinding what it inherited."""
+    try:
+        os.setpgid(0, 0)
+        for number in (signal.SIGALRM, signal.SIGTERM, signal.SIGINT):
+            signal.signal(number, signal.SIG_DFL)
+        # Should the parent be killed meanwhile, this ends what nobody waits for.
+        signal.setitimer(signal.ITIMER_REAL, seconds + _GRACE_S)
+        writer.send(work())
+    finally:
+        os._exit(0)
+
+
+def _returned(reader: "Connection", seconds: float) -> Result:  # type: ignore[type-var]
+    if not reader.poll(seconds):
+        raise Ended(f"did not answer within {seconds:g} s and was ended.")
+    try:
+        result: Result = reader.recv()
+    except EOFError as error:
+        raise Ended("ended its process before it answered.") from error
+    except Exception as error:
+        raise Ended(
+            f"answered what cannot be read ({type(error).__name__})."
+        ) from error
+    return result
+
+
+def _end(child: int) -> None:
+    """Kill the child with everything it started, and let it go."""
+    with contextlib.suppress(ProcessLookupError, PermissionError):
+        os.killpg(child, signal.SIGKILL)
+    with contextlib.suppress(ProcessLookupError):
+        os.kill(child, signal.SIGKILL)
+    with contextlib.suppress(ChildProcessError):
+        os.waitpid(child, 0)
