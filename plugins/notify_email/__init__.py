@@ -7,6 +7,9 @@ from dispatch.hooks.manifest import Manifest, Option
 from plugins.notify_email import address
 
 _HIGHEST_PORT = 65535
+# A call of the hook is ended after a minute, by then not known to be unsent: a server that is slow at
+# each of its first answers is to be given up before.
+_LONGEST_WAIT_S = 15
 _NO_ADDRESS = "option sender is no e-mail address, as crew@example.org."
 
 
@@ -18,6 +21,8 @@ def _check(given: Mapping[str, object]) -> str:
         return "without TLS anyone on the way can read the mail: choose starttls or implicit. Plain is for this machine alone."
     if bool(given["user"]) != bool(given["password"]):
         return "give both user and password, or neither."
+    if not 0 < float(str(given["wait_seconds"])) <= _LONGEST_WAIT_S:
+        return f"option wait_seconds is more than 0 and at most {_LONGEST_WAIT_S}."
     return "" if address.plain(str(given["sender"])) else _NO_ADDRESS
 
 
@@ -79,7 +84,7 @@ MANIFEST = Manifest(
             name="wait_seconds",
             kind="number",
             says="how long to wait for each answer of the server",
-            default=20.0,
+            default=10.0,
         ),
     ),
     check=_check,

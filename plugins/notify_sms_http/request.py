@@ -11,6 +11,7 @@ from urllib.parse import quote, quote_plus, urlsplit
 from xml.sax.saxutils import escape
 
 FIELDS = ("to", "text", "sender", "key", "segments", "secret", "basic")
+_LONGEST_WAIT_S = 30
 _HEADER = re.compile(r"[A-Za-z0-9!#$%&'*+.^_`|~-]+")
 _TRIED = dict.fromkeys(FIELDS, 'a "word" & <more>;\n\\ 東')
 
@@ -68,7 +69,15 @@ def wrong(options: Mapping[str, object]) -> str:
         or _wrong_headers(options)
         or _wrong_answer(options)
         or _wrong_body(options)
+        or _wrong_number(options)
     )
+
+
+def _wrong_number(options: Mapping[str, object]) -> str:
+    if not 0 < float(str(options["wait_seconds"])) <= _LONGEST_WAIT_S:
+        return f"option wait_seconds is more than 0 and at most {_LONGEST_WAIT_S}."
+    most = float(str(options["most_segments"]))
+    return "" if most >= 1 else "option most_segments is 1 or more."
 
 
 def _wrong_fields(options: Mapping[str, object]) -> str:

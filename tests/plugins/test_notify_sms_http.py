@@ -240,6 +240,8 @@ def test_a_long_answer_is_not_read_to_its_end(server):
         ({"taken": "all"}, "option taken names no statuses"),
         ({"taken": "20-30"}, "option taken names no statuses"),
         ({"id_at": "messages"}, "option id_at begins with a slash"),
+        ({"wait_seconds": 0}, "wait_seconds is more than 0 and at most 30"),
+        ({"most_segments": 0}, "option most_segments is 1 or more"),
         ({"sender": "A\nB"}, "one line each"),
     ],
 )

@@ -23,7 +23,7 @@ SET = {
     "v:user": "leeboard",
     "v:password": WORD,
     "v:sender": "crew@pell.test",
-    "v:wait_seconds": "20",
+    "v:wait_seconds": "10",
 }
 
 
