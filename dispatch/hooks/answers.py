@@ -2,9 +2,9 @@
 
 import math
 import re
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import datetime, timedelta
-from itertools import pairwise
+from itertools import groupby, pairwise
 
 from dispatch.hooks.values import (
     ForecastAnswer,
@@ -20,6 +20,8 @@ from dispatch.trade.work import Veto
 
 MOST_ENTRIES = 5000
 MOST_KEPT = 2000
+# A rule of thumb: no day and night and half a day more go by without a breath or a degree.
+FLAT_HOURS = 30
 _LONGEST_SENTENCE = 400
 _HOUR = timedelta(hours=1)
 _LONGEST_TEXT = 1_000_000
@@ -77,7 +79,39 @@ def _hours(ask: ForecastAsk, answer: ForecastAnswer) -> str:
             for before, after in pairwise(answer.hours)
             if after.at - before.at < _HOUR
         )
+        or _flat(answer.hours)
     )
+
+
+def _flat(hours: Iterable[SkyHour]) -> str:
+    """What stands still longer than weather does."""
+    return _first(
+        _still(what, tuple(run))
+        for what, key in _STILL
+        for value, run in groupby(hours, key)
+        if value is not None
+    )
+
+
+def _still(what: str, held: Sequence[SkyHour]) -> str:
+    if len(held) < FLAT_HOURS:
+        return ""
+    return f"{what} for {len(held)} hours from {held[0].at:%d %b %H:%M} UTC; it looks stuck."
+
+
+def _calm(hour: SkyHour) -> object:
+    return True if hour.wind_ms == 0 else None
+
+
+def _air_and_wind(hour: SkyHour) -> object:
+    both = (hour.air_c, hour.wind_ms)
+    return None if None in both else both
+
+
+_STILL: tuple[tuple[str, Callable[[SkyHour], object]], ...] = (
+    ("wind_ms is 0", _calm),
+    ("air_c and wind_ms do not move", _air_and_wind),
+)
 
 
 def _sky_hour(ask: ForecastAsk, hour: SkyHour) -> str:

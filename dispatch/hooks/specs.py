@@ -31,7 +31,8 @@ class Socket:
         the hours in order, each from its own moment on, numbers in SI (C, m/s, mm, degrees, percent)
         and None where the source does not say; never guess, and leave out an hour it says nothing
         of. Raise ``Complaint`` with one clear sentence when the source cannot be read or has no hour
-        of the span: nothing of it is then taken in, and an older forecast stays.
+        of the span: nothing of it is then taken in, and an older forecast stays. So it is where numbers
+        cannot be, or stand still for 30 hours: a wind of 0, or air and wind together.
 
         A plugin holds nothing between two asks. What it wants to know again, an ETag say, it puts into
         ``keep``, a text, and finds in ``kept`` of its next ask for the place; where the source then says

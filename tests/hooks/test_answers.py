@@ -69,6 +69,45 @@ def test_hours_that_cannot_be_used_are_told(answer: ForecastAnswer, told: str) -
     assert told in answers.wrong("forecast", FORECAST_ASK, answer)
 
 
+def moving(count: int, **numbers: float | None) -> ForecastAnswer:
+    """Hours that change from one to the next, but for these numbers."""
+    return of_hours(
+        *(
+            replace(hour, **({"air_c": 10 + n / 10, "wind_ms": 1 + n / 10} | numbers))
+            for n, hour in enumerate(hours(count))
+        )
+    )
+
+
+LONG = replace(FORECAST_ASK, span=Span(MORNING, MORNING + timedelta(days=9)))
+
+
+@pytest.mark.parametrize(
+    ("still", "told"),
+    [
+        ({"wind_ms": 0.0}, "wind_ms is 0 for 30 hours from 24 May 12:00 UTC; it looks"),
+        ({"wind_ms": 3.0, "air_c": 12.0}, "air_c and wind_ms do not move for 30 hours"),
+    ],
+)
+def test_a_sky_that_stands_still_is_stuck(still: dict[str, float], told: str) -> None:
+    assert told in answers.wrong("forecast", LONG, moving(30, **still))
+    assert answers.wrong("forecast", LONG, moving(29, **still)) == ""
+
+
+@pytest.mark.parametrize(
+    "still",
+    [
+        {"wind_ms": None},
+        {"air_c": None, "wind_ms": 3.0},
+        {"wind_ms": 3.0},
+        {"air_c": 9.0},
+        {"rain_mm": 0.0, "cloud_pct": 0.0},
+    ],
+)
+def test_what_may_well_stand_still_is_not_stuck(still: dict[str, Any]) -> None:
+    assert answers.wrong("forecast", LONG, moving(100, **still)) == ""
+
+
 def test_unchanged_stands_only_for_what_was_kept() -> None:
     still = ForecastAnswer(issued_at=MORNING, hours=(), keep="7", unchanged=True)
     known = replace(FORECAST_ASK, kept="7")
