@@ -2,13 +2,16 @@
 
 import contextlib
 import os
+import resource
 import signal
 from collections.abc import Callable
 from multiprocessing.connection import Connection, Pipe
+from pathlib import Path
 from typing import NoReturn, TypeVar
 
 Result = TypeVar("Result")
 _GRACE_S = 1.0
+MOST_BYTES = 2**30
 
 
 class Ended(Exception):  # noqa: N818 - how the work came to nothing
@@ -19,8 +22,8 @@ def within(seconds: float, work: Callable[[], Result]) -> Result:
     """Do work in a forked process and hand back what it returned, by pickle.
 
     Nothing the work does to its process reaches this one, and nothing of it lives on: it is killed with
-    everything it started in its group, at the latest when the seconds are over. It must neither use nor
-    close a connection it inherits.
+    everything it started in its group, at the latest when the seconds are over. It may take 1 GiB of
+    memory more than this one has, and must neither use nor close a connection it inherits.
 
     Raises:
         Ended: it did not return in time, its process died, or what it returned cannot be handed over.
@@ -45,9 +48,18 @@ def _work(work: Callable[[], object], writer: Connection, seconds: float) -> NoR
             signal.signal(number, signal.SIG_DFL)
         # Should the parent be killed meanwhile, this ends what nobody waits for.
         signal.setitimer(signal.ITIMER_REAL, seconds + _GRACE_S)
+        _bound_memory()
         writer.send(work())
     finally:
         os._exit(0)
+
+
+def _bound_memory() -> None:
+    """Let it take so much more than it inherited, where the system tells how much that is."""
+    with contextlib.suppress(OSError, ValueError):
+        pages = int(Path("/proc/self/statm").read_text().split()[0])
+        most = pages * resource.getpagesize() + MOST_BYTES
+        resource.setrlimit(resource.RLIMIT_AS, (most, most))
 
 
 def _returned(reader: "Connection", seconds: float) -> Result:  # type: ignore[type-var]

@@ -157,6 +157,11 @@ def test_a_good_answer_comes_through_the_guard(monkeypatch: pytest.MonkeyPatch) 
             False,
         ),
         (
+            lambda ask: bytearray(2 * apart.MOST_BYTES),
+            "Plugin stranger failed with MemoryError",
+            False,
+        ),
+        (
             lambda ask: (0,) * 10**7,
             "tuple where ForecastAnswer is wanted",
             False,
