@@ -8,18 +8,23 @@ from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass, field
 from pathlib import Path
-from threading import Thread
+from threading import Event, Thread
 
 
 @dataclass(kw_only=True)
 class Kept:
-    """What came in, and what the server is to answer: a verb's reply, or "" to hang up on it."""
+    """What came in, and what the server is to answer: a verb's reply, or "" to hang up on it.
+
+    While it ``holds``, a letter that came in is answered when ``held`` is set.
+    """
 
     letters: list[bytes] = field(default_factory=list)
     recipients: list[str] = field(default_factory=list)
     said: list[str] = field(default_factory=list)
     signed_in: list[str] = field(default_factory=list)
     replies: dict[str, str] = field(default_factory=dict)
+    held: Event = field(default_factory=Event)
+    holds: bool = False
     tls: ssl.SSLContext | None = None
     implicit: bool = False
     port: int = 0
@@ -96,6 +101,8 @@ class _Conversation(socketserver.StreamRequestHandler):
                 return False
             lines.append(line[1:] if line.startswith(b".") else line)
         self.kept.letters.append(b"".join(lines))
+        if self.kept.holds:
+            self.kept.held.wait(40)
         return self._reply(self.kept.replies.get("after", "250 2.0.0 queued as 7"))
 
     def _quit(self, rest: str) -> bool:
@@ -130,6 +137,7 @@ def serving(
         try:
             yield kept
         finally:
+            kept.held.set()
             server.shutdown()
             thread.join()
 
