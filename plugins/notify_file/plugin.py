@@ -5,6 +5,7 @@ import json
 import os
 from collections.abc import Mapping
 from dataclasses import asdict
+from datetime import datetime
 from pathlib import Path
 from typing import BinaryIO
 
@@ -45,7 +46,9 @@ def _write_once(file: BinaryIO, message: Message) -> Receipt:
     if any(_key(line) == message.key for line in kept.splitlines()):
         return Receipt(status="accepted", said="written before")
     file.truncate(len(kept) + len(end))
-    file.write(json.dumps(asdict(message), ensure_ascii=False).encode() + b"\n")
+    # Moments are written as ISO 8601.
+    line = json.dumps(asdict(message), ensure_ascii=False, default=datetime.isoformat)
+    file.write(line.encode() + b"\n")
     file.flush()
     os.fsync(file.fileno())
     return Receipt(status="accepted", said="written")

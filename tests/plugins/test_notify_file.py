@@ -3,14 +3,15 @@
 import json
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import asdict, replace
+from datetime import datetime
 from pathlib import Path
 from threading import Barrier
 
 import pytest
 
 from dispatch.hooks import testing
-from dispatch.hooks.values import Message, Receipt
-from tests.plugins.asks import MESSAGE, found
+from dispatch.hooks.values import Appointment, Message, Receipt
+from tests.plugins.asks import ISSUED, MESSAGE, WEEK, found
 
 
 def send(file: Path, message: Message = MESSAGE) -> Receipt:
@@ -28,6 +29,18 @@ def test_a_message_is_one_line(tmp_path: Path) -> None:
     two_lines = replace(MESSAGE, body="First.\nSecond.")
     assert send(file, two_lines) == Receipt(status="accepted", said="written")
     assert written(file) == [asdict(two_lines)]
+
+
+def test_a_message_about_a_visit_is_written_with_its_moments(tmp_path: Path) -> None:
+    file = tmp_path / "out.jsonl"
+    visit = Appointment(
+        uid="J1", sequence=0, told_at=ISSUED, span=WEEK, where="Marrow Road"
+    )
+    assert send(file, replace(MESSAGE, appointment=visit)).said == "written"
+    (line,) = file.read_text("utf-8").splitlines()
+    told = json.loads(line)["appointment"]
+    assert datetime.fromisoformat(told["told_at"]) == ISSUED
+    assert told["span"]["start"] == "2027-05-24T04:00:00+00:00"
 
 
 def test_the_same_key_is_never_written_twice(tmp_path: Path) -> None:
