@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from dispatch.planner.bound import lower_bound
 from dispatch.planner.cost import cost, in_plan
 from dispatch.planner.explain import explain
-from dispatch.planner.plan import Plan, Unplaced
+from dispatch.planner.plan import Plan, Tow, Unplaced
 from dispatch.planner.problem import InvalidProblem, Problem
 from dispatch.planner.rules import judge
 from dispatch.planner.solve.search import Limits, Search
@@ -89,12 +89,29 @@ class Build:
     def run(self, start: Start) -> Plan:
         """Return the best plan found, explained; InvalidProblem when nothing fixed can be kept."""
         self.report("start")
+        if start.van_days and self._known(start):
+            # What was handed in stands unless something cheaper is found.
+            self.accept(Plan(van_days=tuple(start.van_days), chosen=dict(start.chosen)))
         self.search.run(start)
         if self.best is None:
             raise InvalidProblem(
                 f"What is frozen or pinned cannot be kept together: {self.fault}"
             )
         return self._explained(self.best)
+
+    def _known(self, start: Start) -> bool:
+        """Whether the van-days handed in speak of this week's vans, people, stages and trailers."""
+        problem = self.problem
+        named = problem.stages.keys() | problem.trailers.keys()
+        return all(
+            vd.van in problem.vans
+            and problem.people.keys() >= set(vd.team)
+            and all(
+                (stop.trailer if isinstance(stop, Tow) else stop.stage) in named
+                for stop in vd.stops
+            )
+            for vd in start.van_days
+        )
 
     def _explained(self, plan: Plan) -> Plan:
         self.report("explain")

@@ -6,20 +6,20 @@ from dispatch.planner.core.jit import fast
 from dispatch.planner.core.price import in_plan
 from dispatch.planner.core.shapes import FAR, Given, Room, Week
 
-NEAR = 8  # the most neighbours taken out at once
+NEAR = 16  # the most neighbours taken out at once
 
 
 @fast
 def choose(given: Given, week: Week, room: Room) -> int:
     """Mark the stages to take out; return the job to put in first, -1 for none."""
     kind, first = roll(week.dice), -1
-    if kind < 0.20:
+    if kind < 0.25:
         _some_jobs(given, week, room)
-    elif kind < 0.45:
+    elif kind < 0.40:
         _near(given, week, room, 1 + pick(week.dice, NEAR))
-    elif kind < 0.60:
+    elif kind < 0.47:
         _van_days(given, week, room, 1 + pick(week.dice, 2))
-    elif kind < 0.72:
+    elif kind < 0.55:
         _slice(given, week, room)
     elif kind < 0.90:
         first = _targeted(given, week, room)
@@ -166,21 +166,53 @@ def _targeted(given: Given, week: Week, room: Room) -> int:
     if target < 0:
         _near(given, week, room, 1 + pick(week.dice, NEAR))
         return -1
-    first = pick(week.dice, days)
-    for k in range(days):
-        day = (first + k) % days
-        row = target * days + day
-        if given.window_at[row] < given.window_at[row + 1]:
-            _clear_some(given, week, room, target, day)
-            break
+    if roll(week.dice) < 0.5:
+        _clear_along(given, week, room, given.stages[target].job)
+    else:
+        day = _day_from(given, target, pick(week.dice, days))
+        if day >= 0:
+            _clear_some(given, week, room, target, day, 1 + pick(week.dice, 3))
     _mark_job(given, room, given.stages[target].job)
     return given.stages[target].job
 
 
 @fast
-def _clear_some(given: Given, week: Week, room: Room, target: int, day: int) -> None:
+def _day_from(given: Given, stage: int, since: int) -> int:
+    """Return the first day from there on, then from the start, with a window; -1 for none."""
+    for k in range(given.n_days):
+        day = (since + k) % given.n_days
+        row = stage * given.n_days + day
+        if given.window_at[row] < given.window_at[row + 1]:
+            return day
+    return -1
+
+
+@fast
+def _clear_along(given: Given, week: Week, room: Room, job: int) -> None:
+    """Make room for each stage of a job in turn, on days that follow each other."""
+    day = pick(week.dice, given.n_days)
+    row = given.jobs[job]
+    for k in range(row.stages[0], row.stages[1]):
+        stage = given.order[k]
+        if given.stages[stage].extra != 0 or not in_plan(given, week, stage):
+            continue
+        later = _day_from(given, stage, day)
+        if later < day:
+            return
+        if roll(week.dice) < 0.8:
+            _clear_some(given, week, room, stage, later, 1)
+        day = later + (roll(week.dice) < 0.4)
+        if day >= given.n_days:
+            return
+
+
+@fast
+def _clear_some(
+    given: Given, week: Week, room: Room, target: int, day: int, many: int
+) -> None:
+    """Mark what is done in so many van-days of a day that could take the stage."""
     vans = given.n_vans
-    for _ in range(1 + pick(week.dice, 3)):
+    for _ in range(many):
         van = pick(week.dice, vans)
         for k in range(vans):
             v = (van + k) % vans

@@ -25,9 +25,9 @@ from dispatch.planner.solve.walker import Walker
 _RECOMBINE_AT = (0.5, 0.85)
 _RECOMBINE_WORK = 6.0
 _MOST_COLUMNS = 1200
-# A walk starts at this share of what a typical stage is worth, and ends so much colder;
+# A walk starts at the worth of a typical stage, times this, and ends so much colder;
 # one that starts from what people were told starts colder still.
-_HEAT = 0.33
+_HEAT = 1.0
 _COLDER = 1 / 300
 _TOLD = 0.1
 # Seconds between looks at the clock, and steps when only steps count.
