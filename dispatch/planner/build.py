@@ -92,6 +92,7 @@ class Build:
         if start.van_days and self._known(start):
             # What was handed in stands unless something cheaper is found.
             self.accept(Plan(van_days=tuple(start.van_days), chosen=dict(start.chosen)))
+            self.fault = ""
         self.search.run(start)
         if self.best is None:
             raise InvalidProblem(
