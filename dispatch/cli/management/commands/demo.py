@@ -43,7 +43,6 @@ class Command(BaseCommand):
         )
 
     def handle(self, *_: object, **options: Any) -> None:  # noqa: ANN401 - mixed by nature
-        call_command("migrate", interactive=False, verbosity=0)
         _spare_the_real()
         if options["fresh"]:
             call_command("flush", interactive=False, verbosity=0)
