@@ -1,16 +1,13 @@
 """What the planner gives is valid, the same for the same seed, and the best on tiny weeks."""
 
 import copy
-import json
-import subprocess
-import sys
 from itertools import combinations, permutations
 
 import pytest
 
 from dispatch.planner.problem import InvalidProblem
+from tests.bench.standing import replanned
 from tests.planner.weeks import (
-    OUTSIDE,
     faults,
     made,
     outside,
@@ -175,20 +172,10 @@ def test_two_pins_that_clash_are_refused_in_a_sentence():
         planned(problem, steps=2)
 
 
-def replanned(problem, plan, seed, tmp_path):
-    """Return the outside re-planner's problem: a morning or noon later, with one trouble."""
-    files = [tmp_path / "problem.json", tmp_path / "plan.json"]
-    for path, value in zip(files, (problem, plan), strict=True):
-        path.write_text(json.dumps(value))
-    program = [sys.executable, str(OUTSIDE / "replan_week.py")]
-    words = [*program, *map(str, files), str(seed)]
-    return json.loads(subprocess.run(words, capture_output=True, check=True).stdout)
-
-
 @pytest.mark.parametrize("seed", [1, 2, 3, 10, 12, 14])
-def test_a_week_planned_again_keeps_what_is_done(seed, tmp_path):
+def test_a_week_planned_again_keeps_what_is_done(seed):
     problem = made("small+", 3)
     plan = planned(problem, steps=3)
-    again = replanned(problem, plan, seed, tmp_path)
+    again = replanned(problem, plan, seed)
     new = planned(copy.deepcopy(again), steps=4)
     assert faults(again, new) == []
