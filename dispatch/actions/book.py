@@ -5,7 +5,7 @@ from typing import TypedDict, Unpack
 
 from django.db import transaction
 
-from dispatch.actions import announcing, clock, due, history, stages
+from dispatch.actions import announcing, clock, due, history, stages, turns
 from dispatch.actions.errors import Refused
 from dispatch.records.models import Account, Boat, Job, JobKind, Sheet, Stage
 from dispatch.trade import numbers
@@ -55,6 +55,7 @@ def take_job(
     made = stages.make(job)
     for stage in made:
         due.put("judge-stage", str(stage.pk))
+    turns.aim(job)
     history.write(
         "take-job",
         f"job {key}",
@@ -90,6 +91,7 @@ def mark_done(
         state=Job.State.IN_HAND
     )
     _end(stage.job)
+    turns.lies_now(stage)
     history.write(
         "finish-stage",
         f"job {stage.job.key}",

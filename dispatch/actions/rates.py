@@ -33,12 +33,14 @@ class Day:
 class Extras:
     """Labour of turning a boat (20 minutes of two) and of shade cloths; hours a gelcoat fill is left, at 70 F.
 
-    She is turned where there is room for so many of her lengths.
+    She is turned where there is room for so many of her lengths, and where it saves a day or so many minutes of
+    waiting for shade.
     """
 
     cloths_minutes: float = 55.0
     turn_minutes: float = 40.0
     turning_room_factor: float = 1.6
+    turning_worth_minutes: float = 45.0
     small_fill_ref_h: float = 1.0
     medium_fill_ref_h: float = 1.5
     large_fill_ref_h: float = 10.0

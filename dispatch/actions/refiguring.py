@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from django.db import transaction
 
-from dispatch.actions import due, history, links, stages
+from dispatch.actions import due, history, links, stages, turns
 from dispatch.actions.recipes import Recipe
 from dispatch.records.models import Job, Stage, StageLink
 
@@ -68,6 +68,7 @@ def refigure(job: Job) -> int:
     waits = _refigure_waits(pairs, {pair.stands.pk for pair in open_pairs})
     if changed or waits:
         _tell(job, changed, waits)
+    turns.aim(job)
     return len(changed)
 
 

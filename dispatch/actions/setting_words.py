@@ -50,6 +50,10 @@ _SINGLE: Mapping[str, tuple[str, str]] = {
     "extras.cloths_minutes": ("Rig shade cloths at transom and rail, labour", OURS),
     "extras.turn_minutes": ("Turn her on the trailer, labour", LEARNT),
     "extras.turning_room_factor": ("Room to turn, of her length", OURS),
+    "extras.turning_worth_minutes": (
+        "A turn is offered when it saves a day, or waiting for shade of more than",
+        OURS,
+    ),
     "extras.small_fill_ref_h": ("Small fill must be left", COMMON),
     "extras.medium_fill_ref_h": ("Medium fill must be left", COMMON),
     "extras.large_fill_ref_h": ("Large fill must be left", COMMON),

@@ -1,6 +1,9 @@
 """The one bridge from the tables to the planner: a week as a week problem."""
 
+from collections.abc import Iterator, Set
 from typing import Any
+
+from django.db.models import Q
 
 from dispatch.actions import (
     clock,
@@ -9,10 +12,12 @@ from dispatch.actions import (
     snapshot_open,
     snapshot_stages,
     timeline,
+    turns,
 )
 from dispatch.actions.errors import Refused
 from dispatch.actions.timeline import Timeline
-from dispatch.records.models import Job, Outfit, Week
+from dispatch.records.models import Job, Outfit, Stage, Week
+from dispatch.trade.spans import Span
 
 Problem = dict[str, Any]
 
@@ -31,8 +36,12 @@ def of(week: Week) -> Problem:
     people, vans = snapshot_gear.people(line), snapshot_gear.vans(line)
     _something(people, vans, stages)
     places = snapshot_gear.places()
-    rows = _possible(snapshot_stages.of(line, found, people))
-    jobs = list(Job.objects.filter(stages__in=stages).distinct().select_related("boat"))
+    jobs = list(
+        Job.objects.filter(stages__in=stages).distinct().select_related("boat__place")
+    )
+    rows = _possible(
+        snapshot_stages.of(line, found, people), set(_idle_turns(line, jobs))
+    )
     return {
         "format": "week-problem/2",
         "days": line.days,
@@ -79,10 +88,25 @@ def _break(line: Timeline) -> Problem:
     }
 
 
-def _possible(rows: list[Problem]) -> list[Problem]:
-    """Leave out ways of a job that the sky forbids all week, while there is another way."""
+def _idle_turns(line: Timeline, jobs: list[Job]) -> Iterator[tuple[str, str]]:
+    """Jobs whose turned way saves neither a day nor enough waiting in what is left of the week."""
+    start = max(line.horizon.start, clock.now())
+    if start >= line.horizon.end:
+        return
+    ahead = Span(start, line.horizon.end)
+    untouched = Q(state=Stage.State.TO_DO, visit__isnull=True)
+    for job in jobs:
+        if job.stages.filter(variant=turns.TURNED).exclude(untouched).exists():
+            continue
+        turn = turns.of(job, ahead)
+        if turn is not None and not turn.worth:
+            yield job.key, turns.TURNED
+
+
+def _possible(rows: list[Problem], idle: Set[tuple[str, str]]) -> list[Problem]:
+    """Leave out idle ways of a job, and those that the sky forbids all week, while there is another way."""
     ways = {(row["job"], row["variant"]) for row in rows if row["variant"]}
-    shut = {
+    shut = ways & idle | {
         (row["job"], row["variant"])
         for row in rows
         if row["variant"] and not row["windows"] and not row["extra"]

@@ -74,6 +74,7 @@ def of(
     )
     turned = Way(
         name="turned",
+        # Where the owner gave none, the best one is worked out once her stages are made.
         heading_true_deg=job.boat.turned_heading_deg,
         cover=cover,
         equipment=by_rig,
@@ -113,4 +114,4 @@ def _turnable(job: Job) -> bool:
     roomy = (
         room is not None and room >= rates.extras().turning_room_factor * boat.length_m
     )
-    return boat.on_trailer and boat.turned_heading_deg is not None and roomy
+    return boat.on_trailer and roomy

@@ -16,6 +16,7 @@ from dispatch.actions import (
     history,
     plugins,
     rates,
+    turns,
     visit_sky,
 )
 from dispatch.actions.asked_sky import Asked, Came, Failed
@@ -167,6 +168,8 @@ def _store(place: Place, source: str, answer: ForecastAnswer) -> tuple[Forecast,
         )
         for stage in facts.open_stages().filter(job__boat__place=place):
             due.put("judge-stage", str(stage.pk))
+        for job in turns.turnable(place):
+            turns.aim(job)
         due.put("reckon-film", place.key)
     return forecast, new
 
