@@ -17,14 +17,14 @@ class Cures:
     """Cure tables of one snapshot, remembered by place, hull and product."""
 
     def __init__(self) -> None:
-        self._surfaces: dict[tuple[int, bool, Span], Surface | None] = {}
+        self._surfaces: dict[object, Surface | None] = {}
         self._tables: dict[object, int | list[list[int]]] = {}
 
     def table(
         self, stage: Stage, span: Span, ref_h: float, min_c: float
     ) -> int | list[list[int]]:
         """Rows ``[from, to, minutes]`` over a span; without a forecast, longer than any week."""
-        key = (stage.job.boat.place_id, stage.job.boat.dark, span, ref_h, min_c)
+        key = (self._hull(stage, span), span, ref_h, min_c)
         if key not in self._tables:
             surface = self._surface(stage, span)
             self._tables[key] = (
@@ -32,9 +32,15 @@ class Cures:
             )
         return self._tables[key]
 
+    def _hull(self, stage: Stage, span: Span) -> tuple[object, ...]:
+        """What a hull's temperature hangs on: hulls of one colour at one place share it, until one is read."""
+        boat = stage.job.boat
+        read = facts.readings(boat, span, rates.limits())
+        return boat.place_id, boat.dark, read
+
     def _surface(self, stage: Stage, span: Span) -> Surface | None:
         boat = stage.job.boat
-        key = (boat.place_id, boat.dark, span)
+        key = (self._hull(stage, span), span)
         if key not in self._surfaces:
             sky = facts.sky_so_far(
                 boat.place, clock.now(), Span(span.start, span.end + _BEYOND)

@@ -2,14 +2,24 @@
 
 from collections.abc import Iterator
 from datetime import datetime, timedelta
+from itertools import groupby
 
 from django.db.models import QuerySet
 
 from dispatch.actions import rates
-from dispatch.records.models import Closure, Forecast, Place, Sheet, Stage
+from dispatch.records.models import (
+    Boat,
+    Closure,
+    Forecast,
+    Place,
+    Reading,
+    Sheet,
+    Stage,
+)
 from dispatch.trade import product, shade, sky
 from dispatch.trade import work as trade_work
 from dispatch.trade.limits import Limits
+from dispatch.trade.readings import HullReading
 from dispatch.trade.spans import Span
 
 # No forecast reaches farther.
@@ -134,6 +144,21 @@ def work(stage: Stage, horizon: Span, limits: Limits) -> trade_work.Work:
         limits=limits,
         family_limits=rates.family(stage.family),
         surface_model=rates.surface_model(),
+        readings=readings(boat, horizon, limits),
+    )
+
+
+def readings(boat: Boat, span: Span, limits: Limits) -> tuple[HullReading, ...]:
+    """What was read on a boat that still counts somewhere in a span, in order; one moment is one reading."""
+    since = span.start - timedelta(hours=limits.reading_hours)
+    rows = boat.readings.filter(read_at__gt=since, read_at__lt=span.end).exclude(
+        kind=Reading.Kind.HEADING
+    )
+    return tuple(
+        HullReading(at=at, **{row.kind: row.value for row in group})
+        for at, group in groupby(
+            rows.order_by("read_at", "id"), lambda row: row.read_at
+        )
     )
 
 

@@ -107,6 +107,10 @@ _SINGLE: Mapping[str, tuple[str, str]] = {
     ),
     "limits.confidence_hours": ("A forecast counts as it is for", OURS),
     "limits.confidence_factor": ("After that the margin before rain grows", OURS),
+    "limits.reading_hours": (
+        "What was read on a hull counts for",
+        "US military painting practice measures about every 4 h (MIL-HDBK-1110, 9.6.6).",
+    ),
     "limits.likely_hours": ("From here on an answer is only likely", OURS),
     "limits.shade_cloud_pct": ("Cloud counts as open shade from", OURS),
     "limits.flare_deg": ("The top of a side leans out by", OURS),

@@ -216,6 +216,7 @@ def _keep(
             sentence=veto.sentence,
             numbers=dict(veto.numbers),
             strength=veto.strength,
+            excess=veto.excess,
         )
         for veto in found
     )

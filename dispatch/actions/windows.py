@@ -81,4 +81,5 @@ def _value(row: Veto) -> work.Veto:
         sentence=row.sentence,
         numbers=row.numbers,
         strength=row.strength,
+        excess=row.excess,
     )

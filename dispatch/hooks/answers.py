@@ -149,9 +149,10 @@ def _veto(ask: VetoAsk, veto: Veto) -> str:
         return f"a veto's edge is one of {', '.join(_EDGES)} and its strength one of {', '.join(_STRENGTHS)}."
     if not veto.code or not 0 < len(veto.sentence) <= _LONGEST_SENTENCE:
         return f"a veto needs a code and a sentence of at most {_LONGEST_SENTENCE} characters."
+    numbers = {**veto.numbers, "excess": veto.excess}
     return _first(
         _number(f"{veto.code}: {name}", value, -math.inf, math.inf)
-        for name, value in veto.numbers.items()
+        for name, value in numbers.items()
     )
 
 

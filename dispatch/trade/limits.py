@@ -48,7 +48,8 @@ class Limits:
     ``confidence_factor`` stretches the margin before rain, and nothing else, for film laid more than
     ``confidence_hours`` after the forecast was issued; beyond ``likely_hours`` an answer is only likely.
     The owner may cut the margin before rain to ``rain_margin_least_minutes``. ``flare_deg`` is how far the
-    top of a side leans out.
+    top of a side leans out. What was read on a hull goes before the model for ``reading_hours``: about every
+    four hours is how often US military painting practice has the weather measured (MIL-HDBK-1110, 9.6.6).
     """
 
     rain_prob_pct: float = 40.0
@@ -58,6 +59,7 @@ class Limits:
     confidence_hours: float = 24.0
     confidence_factor: float = 1.25
     likely_hours: float = 72.0
+    reading_hours: float = 4.0
     shade_cloud_pct: float = 85.0
     flare_deg: float = 12.0
     dark_rest_minutes: float = 45.0

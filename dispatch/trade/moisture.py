@@ -25,7 +25,8 @@ def check(
         spread,
         bounds.spread_min_k,
         lambda i: (
-            f"surface {words.degrees(samples.surface_c[i])}, dew point {words.degrees(dew[i])}: "
+            f"surface {words.degrees(samples.surface_c[i])}{grid.when_read(samples, work, i)}, "
+            f"dew point {words.degrees(dew[i])}: "
             f"spread {words.difference(spread[i])}, needs {words.difference(bounds.spread_min_k)}",
             {
                 "surface_c": samples.surface_c[i],

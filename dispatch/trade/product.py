@@ -7,7 +7,10 @@ KINDS = ("one-part", "two-part", "wipe-on", "gelcoat")
 
 @dataclass(frozen=True, kw_only=True)
 class Sheet:
-    """Limits a product sets: Celsius, m/s, kelvin; cure in hours at 70 F (21.1 C) surface, ``ref_h``."""
+    """Limits a product sets: Celsius, m/s, kelvin; cure in hours at 70 F (21.1 C) surface, ``ref_h``.
+
+    ``solids_pct`` is what stays of it when dry, by volume; ``dry_um`` the dry film its maker asks of one coat.
+    """
 
     name: str
     kind: str
@@ -30,6 +33,8 @@ class Sheet:
     refit_extra_ref_h: float = 6.0
     pot_life_ref_h: float | None = None
     opened_shelf_days: int | None = None
+    solids_pct: float | None = None
+    dry_um: float | None = None
     cautions: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:

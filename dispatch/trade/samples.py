@@ -1,12 +1,14 @@
 """A site's sky as arrays over a grid of moments, for checks that run over a whole week at once."""
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
+from datetime import datetime
 
 import numpy as np
 import numpy.typing as npt
 
-from dispatch.trade import air, shade, sun
+from dispatch.trade import air, readings, shade, sun
 from dispatch.trade.cure import Surface
 from dispatch.trade.sky import HOUR, Sky, local
 from dispatch.trade.spans import Span
@@ -24,11 +26,15 @@ _NUMBERS = (
     "rain_mm",
     "rain_prob_pct",
 )
+_READ = ("air_c", "rh_pct", "dew_c")
 
 
 @dataclass(frozen=True, kw_only=True)
 class Samples:
-    """Every number of the sky at each moment of the grid; NaN is unknown."""
+    """Every number of the sky at each moment of the grid; NaN is unknown.
+
+    ``read_unix`` is when the hull was read, where a reading still counts; NaN where none does.
+    """
 
     span: Span
     unix: sun.Floats
@@ -36,26 +42,78 @@ class Samples:
     numbers: dict[str, sun.Floats]
     surface_c: sun.Floats
     lit_surface_c: sun.Floats
+    read_unix: sun.Floats
 
     def __getitem__(self, name: str) -> sun.Floats:
         return self.numbers[name]
 
 
 def take(work: Work, sky: Sky, span: Span) -> Samples:
-    """Sample a sky at the work's site over a span."""
+    """Sample a sky at the work's site over a span; what was read there goes before it."""
     at_site = local(sky, work.site)
     unix = shade.grid(span, STEP_MINUTES)
-    numbers = {name: _series(at_site, name, unix) for name in _NUMBERS}
-    sun_up = sun.angles(work.site.lat, work.site.lon, unix)[1] > 0
+    numbers, then = (
+        {name: _series(at_site, name, moments) for name in _NUMBERS}
+        for moments in (unix, _read_unix(work))
+    )
+    sun_up = _sun_up(work, unix)
     shaded, lit = (_surface(work, numbers, sun_up, lit=lit) for lit in (False, True))
+    shaded_then = _surface(work, then, _sun_up(work, _read_unix(work)), lit=False)
+    read = readings.beats(
+        shaded,
+        unix,
+        list(_hulls_read(work, then["air_c"], shaded_then)),
+        shaded_then,
+        work.limits.reading_hours,
+    )
     return Samples(
         span=span,
         unix=unix,
         sun_up=sun_up,
-        numbers=numbers,
-        surface_c=shaded,
-        lit_surface_c=lit,
+        numbers=numbers
+        | {
+            name: _beaten(work, unix, name, numbers[name], then[name]) for name in _READ
+        },
+        surface_c=read,
+        lit_surface_c=np.fmax(lit, read),
+        read_unix=_when_read(work, unix),
     )
+
+
+def _sun_up(work: Work, unix: sun.Floats) -> npt.NDArray[np.bool_]:
+    return sun.angles(work.site.lat, work.site.lon, unix)[1] > 0
+
+
+def _read_unix(work: Work) -> sun.Floats:
+    return np.array([one.at.timestamp() for one in work.readings], dtype=np.float64)
+
+
+def _hulls_read(
+    work: Work, air_then: sun.Floats, shaded_then: sun.Floats
+) -> Iterator[tuple[float, float | None]]:
+    """Each reading of the hull; where only the air was read, the hull lies as far from it as by the model."""
+    model_k = (shaded_then - air_then).tolist()
+    for one, off_k in zip(work.readings, model_k, strict=True):
+        by_air = None if one.air_c is None else one.air_c + off_k
+        yield one.at.timestamp(), by_air if one.surface_c is None else one.surface_c
+
+
+def _beaten(
+    work: Work, unix: sun.Floats, name: str, said: sun.Floats, then: sun.Floats
+) -> sun.Floats:
+    read = [(one.at.timestamp(), getattr(one, name)) for one in work.readings]
+    return readings.beats(said, unix, read, then, work.limits.reading_hours)
+
+
+def _when_read(work: Work, unix: sun.Floats) -> sun.Floats:
+    times = np.array(
+        [r.at.timestamp() for r in work.readings if r.surface_c is not None],
+        dtype=np.float64,
+    )
+    if not len(times):
+        return np.full(len(unix), np.nan)
+    last = readings.in_force(times, unix, work.limits.reading_hours)
+    return np.where(last >= 0, times[np.maximum(last, 0)], np.nan)
 
 
 def surface(work: Work, sky: Sky) -> Surface | None:
@@ -79,7 +137,21 @@ def surface(work: Work, sky: Sky) -> Surface | None:
                 cloud_pct=hour.cloud_pct,
                 model=work.surface_model,
             )
-    return Surface(start=first, hourly_c=tuple(hourly))
+    return Surface(start=first, hourly_c=_read_hours(work, first, np.array(hourly)))
+
+
+def _read_hours(work: Work, first: datetime, hourly: sun.Floats) -> tuple[float, ...]:
+    """The hourly temperatures as what was read on the hull moves them, each hour by its middle."""
+    start, step = first.timestamp(), HOUR.total_seconds()
+    middles = start + step * (np.arange(len(hourly), dtype=np.float64) + 0.5)
+    read = [
+        (one.at.timestamp(), one.surface_c)
+        for one in work.readings
+        if 0 <= one.at.timestamp() - start < step * len(hourly)
+    ]
+    then = hourly[[int((at - start) // step) for at, _ in read]]
+    moved = readings.beats(hourly, middles, read, then, work.limits.reading_hours)
+    return tuple(moved.tolist())
 
 
 def _series(sky: Sky, name: str, unix: sun.Floats) -> sun.Floats:
@@ -114,6 +186,14 @@ def _surface(
 def spread_k(samples: Samples) -> sun.Floats:
     """Surface minus dew point: how far the shaded hull is from growing wet."""
     return samples.surface_c - samples["dew_c"]
+
+
+def when_read(samples: Samples, work: Work, index: int) -> str:
+    """When the hull was read, in brackets, where a reading counts at a moment of the grid; else nothing."""
+    unix = float(samples.read_unix[index])
+    if np.isnan(unix):
+        return ""
+    return f" (read {datetime.fromtimestamp(unix, work.zone):%H:%M})"
 
 
 def worst_ahead(values: sun.Floats, minutes: float) -> sun.Floats:

@@ -80,6 +80,7 @@ def _veto(
             name: float(value) for name, value in numbers.items() if np.isfinite(value)
         },
         strength=condition.strength,
+        excess=float(condition.excess[worst]),
     )
 
 

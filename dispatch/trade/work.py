@@ -7,6 +7,7 @@ from zoneinfo import ZoneInfo
 from dispatch.trade.air import SurfaceModel
 from dispatch.trade.limits import FAMILIES, FamilyLimits, Limits, by_sheet
 from dispatch.trade.product import Sheet
+from dispatch.trade.readings import HullReading
 from dispatch.trade.shade import Hull
 from dispatch.trade.sky import Site
 from dispatch.trade.spans import Span
@@ -29,6 +30,7 @@ class Work:
     """What is to be done, where, under what cover, with which product and gun.
 
     ``panels`` must lie in shade through the visit and ``tail_minutes`` after it, while the film levels.
+    ``readings`` of her hull, in order, go before forecast and model.
     """
 
     family: str
@@ -45,6 +47,7 @@ class Work:
     limits: Limits = field(default_factory=Limits)
     family_limits: FamilyLimits | None = None
     surface_model: SurfaceModel = field(default_factory=SurfaceModel)
+    readings: tuple[HullReading, ...] = ()
 
     def __post_init__(self) -> None:
         if self.family != "any" and self.family not in FAMILIES:
@@ -73,7 +76,8 @@ class Veto:
     """A span in which work may not be done, the binding limit, and the numbers compared.
 
     ``edge`` is "during" (no part of the visit may lie in the span) or "ending" (its end may not).
-    ``strength`` says who may overrule it: "wall" (nobody), "owner" or "lead".
+    ``strength`` says who may overrule it: "wall" (nobody), "owner" or "lead". ``excess`` is how far past the
+    limit it is at the worst, in the limit's own unit; 0 where that has no size.
     """
 
     span: Span
@@ -82,3 +86,4 @@ class Veto:
     sentence: str
     numbers: Mapping[str, float]
     strength: str
+    excess: float = 0.0

@@ -56,6 +56,20 @@ class Shop:
         }
         return given | changes
 
+    def override_row(self, **changes):
+        given = {
+            "stage": self.stage,
+            "code": "sun",
+            "start": NOW,
+            "end": LATER,
+            "strength": "owner",
+            "sentence": "port is in the sun",
+            "why": "A cloth hangs there.",
+            "who": "Orla",
+            "at": NOW,
+        }
+        return given | changes
+
     def notice(self, **changes):
         given = {
             "reason": "arrival",
@@ -123,6 +137,20 @@ WRONG = {
     ),
     "closure_ends_after_start": lambda s: m.Closure.objects.create(
         place=s.place, start=LATER, end=NOW, reason="x"
+    ),
+    "sheet_solids_0_to_100": lambda s: shop.one_part(key="x", solids_pct=101),
+    "sheet_dry_film_positive": lambda s: shop.one_part(key="x", dry_um=0),
+    "override_of_stage_or_plan": lambda s: m.Override.objects.create(
+        **s.override_row(plan=s.plan)
+    ),
+    "override_of_stage_has_a_span": lambda s: m.Override.objects.create(
+        **s.override_row(end=NOW)
+    ),
+    "override_has_a_reason": lambda s: m.Override.objects.create(
+        **s.override_row(why="")
+    ),
+    "override_of_no_wall": lambda s: m.Override.objects.create(
+        **s.override_row(strength="wall")
     ),
     "drive_time_two_places": lambda s: m.DriveTime.objects.create(
         origin=s.place, destination=s.place, minutes=1, metres=1

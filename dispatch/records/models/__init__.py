@@ -5,6 +5,7 @@ from dispatch.records.models.fleet import Equipment, Standing, Van, VanOff
 from dispatch.records.models.history import HistoryEntry
 from dispatch.records.models.notice import Notice
 from dispatch.records.models.outfit import DueWork, Feed, Outfit, PluginState, Setting
+from dispatch.records.models.overrides import Override
 from dispatch.records.models.people import (
     Account,
     DayOff,
@@ -57,6 +58,7 @@ __all__ = [
     "KeptApart",
     "Notice",
     "Outfit",
+    "Override",
     "Person",
     "Pin",
     "Place",

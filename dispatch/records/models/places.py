@@ -15,6 +15,13 @@ class Place(models.Model):
         ROOF = "roof", "Spraying under a roof only"
         NONE = "none", "No spraying"
 
+    class HeatRule(models.TextChoices):
+        """By what its heat is judged."""
+
+        STRICTER = "stricter", "Air or heat index, the stricter"
+        AIR = "air", "Air temperature"
+        INDEX = "index", "Heat index"
+
     key = models.SlugField(max_length=40, unique=True)
     name = models.CharField(max_length=80)
     address = models.CharField(max_length=200, blank=True)
@@ -29,6 +36,9 @@ class Place(models.Model):
         max_length=10, choices=SprayRule.choices, default=SprayRule.OPEN
     )
     two_part_allowed = models.BooleanField(default=True)
+    heat_rule = models.CharField(
+        max_length=10, choices=HeatRule.choices, default=HeatRule.STRICTER
+    )
     afloat = models.BooleanField(
         default=False, help_text="Boats lie in the water here."
     )

@@ -36,6 +36,12 @@ class Sheet(models.Model):
     sandable_ref_h = models.FloatField(null=True, blank=True)
     refit_extra_ref_h = models.FloatField(default=6)
     cure_min_c = models.FloatField()
+    solids_pct = models.FloatField(
+        null=True, blank=True, help_text="What stays of it when dry, by volume."
+    )
+    dry_um = models.FloatField(
+        null=True, blank=True, help_text="The dry film the maker asks of one coat."
+    )
     pot_life_ref_h = models.FloatField(null=True, blank=True)
     opened_shelf_days = models.PositiveSmallIntegerField(null=True, blank=True)
     people = models.CharField(
@@ -57,6 +63,15 @@ class Sheet(models.Model):
             ),
             models.CheckConstraint(
                 condition=Q(pack_ml__gt=0), name="sheet_pack_positive"
+            ),
+            models.CheckConstraint(
+                condition=Q(solids_pct__isnull=True)
+                | Q(solids_pct__gt=0, solids_pct__lte=100),
+                name="sheet_solids_0_to_100",
+            ),
+            models.CheckConstraint(
+                condition=Q(dry_um__isnull=True) | Q(dry_um__gt=0),
+                name="sheet_dry_film_positive",
             ),
         )
 

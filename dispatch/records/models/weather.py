@@ -82,6 +82,9 @@ class Veto(models.Model):
     strength = models.CharField(
         max_length=8, help_text="Who may overrule it: wall (nobody), owner, lead."
     )
+    excess = models.FloatField(
+        default=0, help_text="How far past the limit at the worst, in its own unit."
+    )
 
     class Meta:
         ordering = ("stage", "start")

@@ -51,6 +51,11 @@ class Boat(models.Model):
     hull_colour = models.CharField(max_length=30, default="white")
     dark = models.BooleanField(default=False)
     registration = models.CharField(max_length=20, blank=True)
+    hull_number = models.CharField(
+        max_length=20,
+        blank=True,
+        help_text="Her hull identification number, as it stands at the transom.",
+    )
     place = models.ForeignKey(Place, on_delete=models.PROTECT, related_name="boats")
     berth = models.CharField(max_length=80, blank=True)
     heading_deg = models.FloatField(null=True, blank=True)
