@@ -91,6 +91,16 @@ def may_report(stage: Stage, person: Person) -> bool:
     )
 
 
+def reporter(stage: Stage, person: Person) -> Account | None:
+    """The account of somebody who may tell what happened at a stage's boat.
+
+    Raises:
+        Stranger: the person neither rides in the van of its visit that day nor owns the outfit.
+        Refused: the stage is in no posted week.
+    """
+    return _reporter(stage, person)[0]
+
+
 def _reporter(stage: Stage, person: Person) -> tuple[Account | None, Visit]:
     visit = Visit.objects.filter(stage=stage).select_related("van_day__van").first()
     if not may_report(stage, person):

@@ -1,7 +1,7 @@
 """Which way to turn a boat on her trailer, by the shade of the days ahead, and whether that is worth the work."""
 
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from django.db import transaction
@@ -61,15 +61,14 @@ def of(job: Job, span: Span) -> Turn | None:
 
 def turnable(place: Place) -> QuerySet[Job]:
     """Jobs in the book at a place that may be done turned."""
-    return (
-        Job.objects.filter(
-            boat__place=place,
-            state__in=(Job.State.AGREED, Job.State.IN_HAND),
-            stages__variant=TURNED,
-        )
-        .select_related("boat__place", "kind", "sheet")
-        .distinct()
-    )
+    found = _in_the_book().filter(boat__place=place, stages__variant=TURNED)
+    return found.distinct()
+
+
+def _in_the_book() -> QuerySet[Job]:
+    return Job.objects.filter(
+        state__in=(Job.State.AGREED, Job.State.IN_HAND)
+    ).select_related("boat__place", "kind", "sheet")
 
 
 def ahead() -> Span:
@@ -109,6 +108,27 @@ def lies_now(stage: Stage) -> None:
             heading_reference=Boat.HeadingReference.TRUE,
             heading_read_on=clock.now().date(),
         )
+
+
+def lies(boat: Boat, heading_deg: float, reference: str, at: datetime) -> str:
+    """Store how a boat lies and turn her stages' headings with her, in the caller's transaction; say what changed.
+
+    A way she was or is to be turned to keeps its own heading, unless a better one is found.
+    """
+    before, on = boat.heading_deg, at.astimezone(ZoneInfo(boat.place.time_zone)).date()
+    boat.heading_deg, boat.heading_reference = heading_deg, reference
+    boat.heading_read_on = on
+    boat.save(update_fields=("heading_deg", "heading_reference", "heading_read_on"))
+    for job in _in_the_book().filter(boat=boat):
+        job.boat = boat
+        lying = job.stages.filter(family="spray").exclude(variant=TURNED)
+        lying.exclude(state=Stage.State.DONE).update(
+            heading_true_deg=stages.true_heading(job)
+        )
+        aim(job)
+    was = "not known before" if before is None else f"{before:03.0f}° before"
+    north = "true" if reference == Boat.HeadingReference.TRUE else "by compass"
+    return f"{boat.name} heads {heading_deg:03.0f}° {north}, {was}."
 
 
 def said(turn: Turn) -> str:

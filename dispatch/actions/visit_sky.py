@@ -14,6 +14,8 @@ from dispatch.trade.spans import Span
 from dispatch.trade.work import Veto
 
 ALLOWS, FORBIDS, UNKNOWN = Visit.Sky.ALLOWS, Visit.Sky.FORBIDS, Visit.Sky.UNKNOWN
+# How the fault of a judgement ends that is only waiting to be made anew.
+BEING_JUDGED = "and the sky is being judged by that now"
 _LEAST = timedelta(minutes=5)
 _WALLS_FIRST = ("wall", "owner", "lead")
 # What is not known may not be called forbidden: she heads nobody knows where, or the hours are missing.
@@ -59,7 +61,9 @@ def unknown(stage: Stage, asked: Span, now: datetime) -> Unknown | None:
     if windows.against(stage, asked) is None:
         fault = next((row.fault for row in judged if row.fault), "")
         why = fault or "Nobody has judged the sky for this visit"
-        return Unknown(why=_sentence(why), then="Ask the owner.")
+        soon = why.endswith(BEING_JUDGED)
+        then = "Load the page again in a minute." if soon else "Ask the owner."
+        return Unknown(why=_sentence(why), then=then)
     if latest is not None and any(row.forecast_id != latest.pk for row in judged):
         return Unknown(
             why="A newer forecast has come in and this visit is not judged by it yet.",
