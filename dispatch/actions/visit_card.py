@@ -11,6 +11,7 @@ from dispatch.actions import (
     facts,
     holds,
     rates,
+    readings,
     ready,
     stages,
     sun_facts,
@@ -58,6 +59,7 @@ class VisitCard:
     sun: SunFacts | None
     sun_unknown: str
     film: tuple[str, ...]
+    readings: tuple[str, ...]
     note: str
 
 
@@ -91,6 +93,7 @@ def of(visit: Visit, team: Sequence[Person], now: datetime, words: Words) -> Vis
         sun=sun,
         sun_unknown=unknown,
         film=tuple(_film(stage)),
+        readings=tuple(readings.lines(boat, now, words)),
         note=stage.job.note,
     )
 

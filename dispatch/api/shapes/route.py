@@ -84,6 +84,7 @@ class VisitCard(serializers.Serializer[Any]):
     sun = Sun(allow_null=True)
     sun_unknown = serializers.CharField(allow_blank=True)
     film = Words()
+    readings = Words()
     note = serializers.CharField(allow_blank=True)
 
 

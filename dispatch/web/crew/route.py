@@ -27,20 +27,14 @@ def show(request: HttpRequest) -> HttpResponseBase:
         day = _day(request.GET.get("day", ""))
     except Refused as refusal:
         return render(request, "400.html", {"exception": str(refusal)}, status=400)
-    return _page(request, day)
+    return page(request, day)
 
 
 @require_POST
 @crew_only
 def report(request: HttpRequest, visit_id: int) -> HttpResponseBase:
     """Report a visit started or done; a refusal shows the page again with its sentence."""
-    visit = get_object_or_404(
-        Visit.objects.select_related(
-            "van_day", "stage__job__boat__place", "stage__sheet"
-        ),
-        pk=visit_id,
-        van_day__plan__state="standing",
-    )
+    visit = standing_visit(visit_id)
     try:
         _report(request, visit)
     except Stranger as stranger:
@@ -48,11 +42,23 @@ def report(request: HttpRequest, visit_id: int) -> HttpResponseBase:
     except Refused as refusal:
         given = {name: request.POST.get(name, "") for name in ("at", "amount")}
         refused = Refusal(visit_id=visit.pk, sentence=str(refusal), given=given)
-        return _page(request, visit.van_day.on, refused)
+        return page(request, visit.van_day.on, refused)
     return redirect(f"/route/?day={visit.van_day.on}#visit-{visit.pk}")
 
 
-def _page(
+def standing_visit(visit_id: int) -> Visit:
+    """A visit of a posted week, or a page that says there is none."""
+    found: Visit = get_object_or_404(
+        Visit.objects.select_related(
+            "van_day", "stage__job__boat__place", "stage__sheet"
+        ),
+        pk=visit_id,
+        van_day__plan__state="standing",
+    )
+    return found
+
+
+def page(
     request: HttpRequest, day: date, refusal: Refusal | None = None
 ) -> HttpResponse:
     person = access.crew_member(request.user)
@@ -67,12 +73,13 @@ def _page(
         "after": day + timedelta(days=1),
         "next_day": None if route else show_route.next_day(person, day),
         "amount_unit": "oz" if _reads_ounces() else "ml",
+        "degrees": "°F" if _reads_ounces() else "°C",
     }
     return render(request, "crew/route.html", context, status=400 if refusal else 200)
 
 
 def _report(request: HttpRequest, visit: Visit) -> None:
-    person, at = access.crew_member(request.user), _at(request, visit)
+    person, at = access.crew_member(request.user), moment(request, visit)
     act = request.POST.get("do")
     if act == "start":
         reporting.start(visit.stage, person, at)
@@ -82,7 +89,7 @@ def _report(request: HttpRequest, visit: Visit) -> None:
         raise BadRequest("A report says that a visit was started, or that it is done.")
 
 
-def _at(request: HttpRequest, visit: Visit) -> datetime:
+def moment(request: HttpRequest, visit: Visit) -> datetime:
     """The time entered, on the visit's day in the place's zone; now, where none was."""
     given = request.POST.get("at", "").strip()
     if not given:
