@@ -7,12 +7,11 @@ from zoneinfo import ZoneInfo
 
 from dispatch.actions import comes_first, visit_sky, windows
 from dispatch.records.models import Stage, Visit
-from dispatch.trade import window
+from dispatch.trade import rulebook, window
 from dispatch.trade.spans import Span
 from dispatch.trade.work import Veto
 
 GO, WAIT, NO = "GO", "WAIT", "NO"
-_WALLS_FIRST = ("wall", "owner", "lead")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -67,9 +66,7 @@ def _by_the_sky(stage: Stage, asked: Span) -> Ready:
     day, known = _known(stage, asked, zone)
     access = windows.access(stage.job.boat.place, day)
     found = window.may_do(access, known, asked.length)
-    broken = sorted(
-        window.judge(asked, known), key=lambda veto: _WALLS_FIRST.index(veto.strength)
-    )
+    broken = rulebook.walls_first(window.judge(asked, known))
     fitting = [one for one in found if _fits(one.span, asked)]
     if not broken and fitting and fitting[0].span.start <= asked.start:
         return _go(fitting[0], asked, zone)

@@ -9,7 +9,7 @@ from django.db import transaction
 
 from dispatch.actions import board_words, clock, facts, feeds, history, rates, windows
 from dispatch.records.models import Forecast, Stage, Visit
-from dispatch.trade import window
+from dispatch.trade import rulebook, window
 from dispatch.trade.spans import Span
 from dispatch.trade.work import Veto
 
@@ -17,7 +17,6 @@ ALLOWS, FORBIDS, UNKNOWN = Visit.Sky.ALLOWS, Visit.Sky.FORBIDS, Visit.Sky.UNKNOW
 # How the fault of a judgement ends that is only waiting to be made anew.
 BEING_JUDGED = "and the sky is being judged by that now"
 _LEAST = timedelta(minutes=5)
-_WALLS_FIRST = ("wall", "owner", "lead")
 # What is not known may not be called forbidden: she heads nobody knows where, or the hours are missing.
 _MISSING = ("unknown", "no-heading")
 
@@ -143,10 +142,7 @@ def _turned(visit: Visit, says: Says) -> str:
 
 def _broken(stage: Stage, asked: Span) -> Sequence[Veto]:
     against = windows.against(stage, asked) or ()
-    return sorted(
-        window.judge(asked, against),
-        key=lambda veto: _WALLS_FIRST.index(veto.strength),
-    )
+    return rulebook.walls_first(window.judge(asked, against))
 
 
 def _too_old(latest: Forecast, asked: Span) -> bool:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
+from dispatch.trade import rulebook
 from dispatch.trade.sun import Floats
 from dispatch.trade.work import Work
 
@@ -50,6 +51,6 @@ def _past(code: str, by: Floats, say: Say, strength: str) -> Condition:
         )
 
 
-def rule(work: Work) -> str:
-    """A product sheet's limits are a wall; the outfit's own are the owner's to overrule."""
-    return "wall" if work.sheet else "owner"
+def rule(code: str, work: Work) -> str:
+    """Who may overrule a rule for a piece of work: nobody, where its product's sheet sets the limit."""
+    return rulebook.strength(code, sheet=work.sheet is not None)

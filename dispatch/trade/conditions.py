@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from dispatch.trade import moisture, overspray, shade
+from dispatch.trade import moisture, overspray, rulebook, shade
 from dispatch.trade import samples as grid
 from dispatch.trade.condition import (
     Bools,
@@ -52,7 +52,7 @@ def _unknown(work: Work, samples: Samples, bounds: FamilyLimits) -> Condition:
         fails=missing,
         excess=np.zeros(len(missing)),
         say=lambda _: ("no forecast for these hours: unknown, so not a go", {}),
-        strength="owner",
+        strength=rulebook.strength("unknown"),
     )
 
 
@@ -77,7 +77,7 @@ def _rain(
             f"rain {words.rain(mm[i])}, chance {chance[i]:.0f} %: {needs}",
             {"rain_mm": mm[i], "rain_prob_pct": chance[i]},
         ),
-        strength="owner",
+        strength=rulebook.strength("rain"),
     )
 
 
@@ -98,7 +98,7 @@ def _shade(work: Work, samples: Samples) -> Iterator[Condition]:
             fails=nowhere,
             excess=np.zeros(len(nowhere)),
             say=say,
-            strength="wall",
+            strength=rulebook.strength("no-heading"),
         )
         return
     with np.errstate(invalid="ignore"):
@@ -119,7 +119,7 @@ def _sun(work: Work, panel: str, lit: Bools) -> Condition:
             f"{panel} is in the sun, or would be within {work.tail_minutes} min of the last coat: it needs shade",
             tail_minutes=float(work.tail_minutes),
         ),
-        strength="owner",
+        strength=rulebook.strength("sun"),
     )
 
 
@@ -143,7 +143,7 @@ def _rest(
             f"{panel} has just come out of the sun: a {colour} hull rests {rest:.0f} min",
             rest_minutes=rest,
         ),
-        strength="lead",
+        strength=rulebook.strength("resting"),
     )
 
 
@@ -173,7 +173,11 @@ def _temperatures(
         if work.family == "inside" and what == "surface":
             continue
         yield compare(
-            code, value, limit, _degrees(words, what, value, limit, word), rule(work)
+            code,
+            value,
+            limit,
+            _degrees(words, what, value, limit, word),
+            rule(code, work),
         )
 
 
@@ -202,7 +206,9 @@ def _wind(
     )
     for code, name, limit in rows:
         value = grid.worst_ahead(samples[name], work.tail_minutes)
-        yield over(code, value, limit, _speed(words, code, value, limit), rule(work))
+        yield over(
+            code, value, limit, _speed(words, code, value, limit), rule(code, work)
+        )
 
 
 def _speed(words: Words, what: str, value: Floats, limit: float) -> Say:
@@ -237,5 +243,8 @@ def _near(
                 "gust_ms": samples["gust_ms"][i],
             },
         ),
-        "wall" if neighbour.distance_m < work.limits.drift_base_m else "owner",
+        rulebook.strength(
+            "overspray",
+            below_least=neighbour.distance_m < work.limits.drift_base_m,
+        ),
     )

@@ -5,7 +5,7 @@ from datetime import UTC, datetime
 
 import numpy as np
 
-from dispatch.trade import cure, samples
+from dispatch.trade import cure, rulebook, samples
 from dispatch.trade.condition import Bools, Condition, Say, always
 from dispatch.trade.cure import Surface
 from dispatch.trade.samples import Samples
@@ -62,7 +62,7 @@ def _never(work: Work, grid: Samples, safe: Floats) -> Condition:
             f"too cold to set: film laid then would not be rain-safe by {_clock(work, grid.span.end.timestamp())}, "
             "where this forecast ends"
         ),
-        strength="wall",
+        strength=rulebook.strength("will-not-set"),
     )
 
 
@@ -79,7 +79,7 @@ def _rain(work: Work, sky: Sky, grid: Samples, safe: Floats) -> Iterator[Conditi
     first, margin = _next_after(grid, samples.wet(grid, work)), _margin(work, sky, grid)
     least = np.full(len(safe), work.limits.rain_margin_least_minutes)
     left = (first - safe) / 60
-    for strength, needs in (("wall", np.minimum(least, margin)), ("owner", margin)):
+    for below_least, needs in ((True, np.minimum(least, margin)), (False, margin)):
         with np.errstate(invalid="ignore"):
             fails = left < needs
         yield Condition(
@@ -87,7 +87,7 @@ def _rain(work: Work, sky: Sky, grid: Samples, safe: Floats) -> Iterator[Conditi
             fails=fails,
             excess=np.nan_to_num(needs - left),
             say=_soon(work, safe, first, margin),
-            strength=strength,
+            strength=rulebook.strength("rain-soon", below_least=below_least),
         )
 
 
@@ -116,7 +116,7 @@ def _unknown(work: Work, sky: Sky, grid: Samples, safe: Floats) -> Condition:
             "that is sure: unknown, so not a go",
             {},
         ),
-        strength="owner",
+        strength=rulebook.strength("unknown"),
     )
 
 
@@ -142,7 +142,7 @@ def _dew(work: Work, grid: Samples, safe: Floats, words: Words) -> Condition:
         fails=fails,
         excess=np.nan_to_num(safe - wet),
         say=_dewy(work, grid, safe, wet, words),
-        strength="owner",
+        strength=rulebook.strength("dew-before-safe"),
     )
 
 

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from dispatch.trade import rulebook
 from dispatch.trade import samples as grid
 from dispatch.trade.condition import Bools, Condition, Say, always, over, rule, under
 from dispatch.trade.limits import FamilyLimits
@@ -35,7 +36,7 @@ def check(
                 "limit_k": bounds.spread_min_k,
             },
         ),
-        rule(work),
+        rule("spread", work),
     )
     if work.family in _ON_A_DRY_HULL and work.cover != "roof":
         yield _wet_hull(work, samples, bounds, words)
@@ -48,7 +49,7 @@ def check(
             rh,
             limit,
             _humidity(rh, limit, word),
-            rule(work),
+            rule(code, work),
         )
 
 
@@ -73,7 +74,7 @@ def _wet_hull(
             limit_k=needs,
             dry_minutes=minutes,
         ),
-        strength="lead",
+        strength=rulebook.strength("wet-hull"),
     )
 
 

@@ -98,7 +98,7 @@ def test_start_by_keyboard_alone(mine, port):
 
 
 def test_a_refusal_stands_at_its_visit(mine, port):
-    form = mine.locator(".knot.next form")
+    form = mine.locator(".knot.next form").first
     form.get_by_label("At another time than now").fill("11:30")
     form.get_by_role("button", name="Start Spray port").tap()
     alert = mine.get_by_role("alert")
@@ -106,3 +106,17 @@ def test_a_refusal_stands_at_its_visit(mine, port):
     expect(mine.locator(".knot.next")).to_contain_text("has not come yet")
     port.refresh_from_db()
     assert port.state == "to-do"
+
+
+def test_what_is_read_on_the_hull_is_stored_by_finger(mine, port):
+    knot = mine.locator(".knot.next")
+    knot.locator("summary", has_text="Read the hull").tap()
+    knot.get_by_label("Hull, °F").fill("61")
+    knot.get_by_label("Humidity, %").fill("78")
+    knot.get_by_role("button", name="Store what was read").tap()
+    expect(knot.locator(".big")).to_have_text("WAIT")
+    expect(knot).to_contain_text("She was read at 11:10")
+    knot.locator("summary", has_text="Read the hull: 1 read").tap()
+    expect(knot.locator(".read")).to_contain_text(
+        "hull 61\N{NO-BREAK SPACE}°F, humidity 78\N{NO-BREAK SPACE}%"
+    )
