@@ -1,6 +1,7 @@
 """Refuses a problem whose parts do not fit each other, with one clear sentence."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from typing import Any
 
 from dispatch.planner.problem import InvalidProblem, Problem, Stage
 
@@ -13,7 +14,7 @@ def check(problem: Problem) -> None:
         _known(pair, problem.people, "The list of people kept apart", "person")
     told = problem.standing.visits if problem.standing else ()
     _known(told, problem.stages, "The standing week", "stage")
-    _frozen(problem)
+    _held(problem)
     _no_circle(problem)
 
 
@@ -59,21 +60,32 @@ def _pin(problem: Problem, stage: Stage, van_id: str, start: int) -> None:
         raise InvalidProblem(f"{who} that van is off the road that day.")
 
 
-def _frozen(problem: Problem) -> None:
+def _held(problem: Problem) -> None:
+    """Refuse van-days, frozen or told, that name what there is not, and one frozen twice."""
+    for row in problem.standing.van_days if problem.standing else ():
+        _van_day(problem, row, f"The told day {row['day']} of van {row['van']}")
+    seen = set()
     for row in problem.frozen:
         who = f"The frozen day {row['day']} of van {row['van']}"
-        _known([row["van"]], problem.vans, who, "van")
-        _known(row["team"], problem.people, who, "person")
-        if row["day"] not in range(len(problem.days)):
-            raise InvalidProblem(
-                f"{who} is no day of this week of {len(problem.days)} days."
-            )
-        for stop in row["stops"]:
-            if stop["do"] == "visit":
-                _known([stop["stage"]], problem.stages, who, "stage")
-            else:
-                _known([stop["trailer"]], problem.trailers, who, "trailer")
-                _known([stop["from"], stop["to"]], problem.places, who, "place")
+        _van_day(problem, row, who)
+        if (row["van"], row["day"]) in seen:
+            raise InvalidProblem(f"{who} is listed twice; list it once.")
+        seen.add((row["van"], row["day"]))
+
+
+def _van_day(problem: Problem, row: Mapping[str, Any], who: str) -> None:
+    _known([row["van"]], problem.vans, who, "van")
+    _known(row["team"], problem.people, who, "person")
+    if row["day"] not in range(len(problem.days)):
+        raise InvalidProblem(
+            f"{who} is no day of this week of {len(problem.days)} days."
+        )
+    for stop in row["stops"]:
+        if stop["do"] == "visit":
+            _known([stop["stage"]], problem.stages, who, "stage")
+        else:
+            _known([stop["trailer"]], problem.trailers, who, "trailer")
+            _known([stop["from"], stop["to"]], problem.places, who, "place")
 
 
 def _no_circle(problem: Problem) -> None:

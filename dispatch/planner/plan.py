@@ -86,32 +86,65 @@ class Plan:
         }
 
 
+def _whole(row: Mapping[str, Any], key: str) -> int:
+    value: int = row[key]
+    if type(value) is not int:
+        raise InvalidPlan(f"{key!r} is {value!r}; it must be a whole number.")
+    return value
+
+
+def _name(row: Mapping[str, Any], key: str) -> str:
+    value: str = row[key]
+    if not isinstance(value, str):
+        raise InvalidPlan(f"{key!r} is {value!r}; it must be a name.")
+    return value
+
+
 def _stop(row: Mapping[str, Any]) -> Visit | Tow:
-    if row["do"] == "visit":
-        return Visit(stage=row["stage"], start=row["start"], end=row["end"])
-    if row["do"] != "tow":
+    if row["do"] not in ("visit", "tow"):
         raise InvalidPlan(f"A stop does {row['do']!r}; it must be a visit or a tow.")
+    start, end = _whole(row, "start"), _whole(row, "end")
+    if row["do"] == "visit":
+        return Visit(stage=_name(row, "stage"), start=start, end=end)
     return Tow(
-        trailer=row["trailer"],
-        origin=row["from"],
-        to=row["to"],
-        start=row["start"],
-        end=row["end"],
+        trailer=_name(row, "trailer"),
+        origin=_name(row, "from"),
+        to=_name(row, "to"),
+        start=start,
+        end=end,
     )
+
+
+def _rest(row: Mapping[str, Any]) -> tuple[int, int] | None:
+    if row["break"] is None:
+        return None
+    start, end = row["break"]
+    both = {"start of the break": start, "end of the break": end}
+    return _whole(both, "start of the break"), _whole(both, "end of the break")
+
+
+def _team(row: Mapping[str, Any]) -> tuple[str, ...]:
+    if not isinstance(row["team"], list | tuple):
+        raise InvalidPlan(f"The team is {row['team']!r}; it must be a list of people.")
+    return tuple(_name({"team": who}, "team") for who in row["team"])
 
 
 def read_van_day(row: Mapping[str, Any]) -> VanDay:
     """Return a van-day from contract JSON (an `open` mark is left out)."""
-    rest = row["break"]
     return VanDay(
-        van=row["van"],
-        day=row["day"],
-        team=tuple(row["team"]),
-        depart=row["depart"],
-        back=row["back"],
-        rest=None if rest is None else (rest[0], rest[1]),
+        van=_name(row, "van"),
+        day=_whole(row, "day"),
+        team=_team(row),
+        depart=_whole(row, "depart"),
+        back=_whole(row, "back"),
+        rest=_rest(row),
         stops=tuple(_stop(s) for s in row["stops"]),
     )
+
+
+def _unplaced(row: Mapping[str, Any]) -> Unplaced:
+    stage, code = _name(row, "stage"), _name(row, "code")
+    return Unplaced(stage=stage, code=code, why=_name(row, "why"))
 
 
 def read_plan(raw: Mapping[str, Any]) -> Plan:
@@ -121,14 +154,16 @@ def read_plan(raw: Mapping[str, Any]) -> Plan:
             raise InvalidPlan(f"The plan says its format is {raw['format']!r}.")
         return Plan(
             van_days=tuple(read_van_day(row) for row in raw["van_days"]),
-            chosen=dict(raw["chosen"]),
-            unplaced=tuple(Unplaced(**row) for row in raw["unplaced"]),
-            cost=dict(raw["cost"]),
-            bound=raw["bound"],
+            chosen={job: _name(raw["chosen"], job) for job in raw["chosen"]},
+            unplaced=tuple(_unplaced(row) for row in raw["unplaced"]),
+            cost={part: _whole(raw["cost"], part) for part in raw["cost"]},
+            bound=None if raw["bound"] is None else _whole(raw, "bound"),
         )
     except KeyError as error:
         raise InvalidPlan(f"The plan lacks {error.args[0]!r}.") from error
-    except (TypeError, AttributeError, IndexError) as error:
+    except (TypeError, AttributeError, IndexError, ValueError) as error:
+        if isinstance(error, InvalidPlan):
+            raise
         raise InvalidPlan(f"The plan has the wrong shape: {error}.") from error
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 
 from dispatch.planner.check_input import check
+from dispatch.planner.plan import InvalidPlan, read_van_day
 from dispatch.planner.problem import (
     After,
     Break,
@@ -23,7 +24,10 @@ from dispatch.planner.shapes import (
     by_id,
     counts,
     duty,
+    flag,
     matrix,
+    name,
+    names,
     read_lag,
     span,
     whole,
@@ -42,6 +46,7 @@ def read_problem(raw: object) -> Problem:
         )
     try:
         problem = _problem(raw)
+        check(problem)
     except KeyError as error:
         raise InvalidProblem(f"The problem lacks {error.args[0]!r}.") from error
     except (TypeError, ValueError, AttributeError, IndexError) as error:
@@ -50,7 +55,6 @@ def read_problem(raw: object) -> Problem:
         raise InvalidProblem(
             f"A value in the problem has the wrong shape: {error}."
         ) from error
-    check(problem)
     return problem
 
 
@@ -58,15 +62,15 @@ def _problem(raw: Raw) -> Problem:
     days = tuple(span(d, "A day of the week") for d in raw["days"])
     if not days:
         raise InvalidProblem("The week has no days; give it at least one.")
-    names = tuple(x["id"] for x in raw["places"])
-    at = {name: index for index, name in enumerate(names)}
-    if len(at) != len(names):
+    ids = tuple(name(x, "id") for x in raw["places"])
+    at = {key: index for index, key in enumerate(ids)}
+    if len(at) != len(ids):
         raise InvalidProblem("Two places have the same id.")
-    size = len(names)
+    size = len(ids)
     return Problem(
         days=days,
         now=whole(raw["now"], "The minute `now`"),
-        places=names,
+        places=ids,
         drive_min=matrix(raw["drive_min"], size, "The matrix drive_min"),
         drive_m=matrix(raw["drive_m"], size, "The matrix drive_m"),
         people=by_id(raw["people"], lambda r: _person(r, len(days)), "people"),
@@ -77,39 +81,39 @@ def _problem(raw: Raw) -> Problem:
         stages=by_id(raw["stages"], lambda r: _stage(r, at), "stages"),
         rest=_rest(raw["break"], len(days)),
         standing=_standing(raw["standing"]),
-        frozen=tuple(raw["frozen"]),
+        frozen=tuple(_van_day(row, "frozen") for row in raw["frozen"]),
     )
 
 
-def _place(name: str, at: Mapping[str, int], what: str) -> int:
-    if name not in at:
+def _place(key: str, at: Mapping[str, int], what: str) -> int:
+    if key not in at:
         raise InvalidProblem(
-            f"{what} names the place {name!r}, which the problem does not list."
+            f"{what} names the place {key!r}, which the problem does not list."
         )
-    return at[name]
+    return at[key]
 
 
 def _person(r: Raw, days: int) -> Person:
     who = f"Person {r['id']}"
     return Person(
-        id=r["id"],
+        id=name(r, "id"),
         skills=counts(r["skills"], f"{who}: level of"),
-        driver=bool(r["driver"]),
+        driver=flag(r, "driver"),
         duty=duty(r["duty"], days, f"{who}: duty"),
         cents_per_hour=whole(r["cents_per_hour"], f"{who}: cents_per_hour"),
         week_regular_min=whole(r["week_regular_min"], f"{who}: week_regular_min"),
-        not_alone=bool(r["not_alone"]),
+        not_alone=flag(r, "not_alone"),
     )
 
 
 def _van(r: Raw, days: int, at: Mapping[str, int]) -> Van:
     what = f"Van {r['id']}"
     return Van(
-        id=r["id"],
+        id=name(r, "id"),
         base=_place(r["base"], at, what),
         seats=whole(r["seats"], f"{what}: seats"),
-        tows=bool(r["tows"]),
-        gear=frozenset(r["gear"]),
+        tows=flag(r, "tows"),
+        gear=frozenset(names(r, "gear")),
         carries=counts(r["carries"], f"{what}: carries"),
         duty=duty(r["duty"], days, f"{what}: duty"),
         cents_per_day=whole(r["cents_per_day"], f"{what}: cents_per_day"),
@@ -120,10 +124,10 @@ def _van(r: Raw, days: int, at: Mapping[str, int]) -> Van:
 def _trailer(r: Raw, at: Mapping[str, int]) -> Trailer:
     what = f"Trailer {r['id']}"
     return Trailer(
-        id=r["id"],
-        kind=r["kind"],
+        id=name(r, "id"),
+        kind=name(r, "kind"),
         place=_place(r["place"], at, what),
-        towed=bool(r["towed"]),
+        towed=flag(r, "towed"),
         hook_min=whole(r["hook_min"], f"{what}: hook_min"),
         unhook_min=whole(r["unhook_min"], f"{what}: unhook_min"),
         factor_pct=whole(r["factor_pct"], f"{what}: factor_pct"),
@@ -134,8 +138,8 @@ def _job(r: Raw) -> Job:
     what = f"Job {r['id']}"
     promise = r["promise"]
     return Job(
-        id=r["id"],
-        boat=r["boat"],
+        id=name(r, "id"),
+        boat=name(r, "boat"),
         promise=None if promise is None else whole(promise, f"{what}: promise"),
         late_cents_per_hour=whole(
             r["late_cents_per_hour"], f"{what}: late_cents_per_hour"
@@ -144,7 +148,7 @@ def _job(r: Raw) -> Job:
             r["finish_cents_per_hour"], f"{what}: finish_cents_per_hour"
         ),
         unfinished_cents=whole(r["unfinished_cents"], f"{what}: unfinished_cents"),
-        variants=tuple(r["variants"]),
+        variants=tuple(names(r, "variants")),
     )
 
 
@@ -152,22 +156,22 @@ def _stage(r: Raw, at: Mapping[str, int]) -> Stage:
     what = f"Stage {r['id']}"
     pin = r["pinned"]
     return Stage(
-        id=r["id"],
-        job=r["job"],
+        id=name(r, "id"),
+        job=name(r, "job"),
         variant=r["variant"],
-        extra=bool(r["extra"]),
-        exposed=bool(r["exposed"]),
+        extra=flag(r, "extra"),
+        exposed=flag(r, "exposed"),
         place=_place(r["place"], at, what),
         minutes={int(k): whole(v, f"{what}: minutes") for k, v in r["minutes"].items()},
         needs=tuple(_need(n, what) for n in r["needs"]),
-        barred=frozenset(r["barred"]),
-        gear=frozenset(r["gear"]),
+        barred=frozenset(names(r, "barred")),
+        gear=frozenset(names(r, "gear")),
         supplies=counts(r["supplies"], f"{what}: supplies"),
         windows=tuple(span(w, f"{what}: a window") for w in r["windows"]),
         risk=tuple(
             (int(s), int(e), whole(c, f"{what}: risk")) for s, e, c in r["risk"]
         ),
-        pausable=bool(r["pausable"]),
+        pausable=flag(r, "pausable"),
         trailers=tuple(
             Stay(
                 kind=t["kind"], stays_min=read_lag(t["stays_min"], f"{what}: stays_min")
@@ -185,7 +189,7 @@ def _stage(r: Raw, at: Mapping[str, int]) -> Stage:
 
 def _need(r: Raw, what: str) -> Need:
     return Need(
-        skill=r["skill"],
+        skill=name(r, "skill"),
         level=whole(r["level"], f"{what}: level of {r['skill']}"),
         count=whole(r["count"], f"{what}: count of {r['skill']}"),
     )
@@ -194,12 +198,12 @@ def _need(r: Raw, what: str) -> Need:
 def _after(r: Raw, what: str) -> After:
     high = r["max_lag"]
     return After(
-        stage=r["stage"],
+        stage=name(r, "stage"),
         min_lag=read_lag(r["min_lag"], f"{what}: min_lag after {r['stage']}"),
         max_lag=None
         if high is None
         else read_lag(high, f"{what}: max_lag after {r['stage']}"),
-        same_van_day=bool(r["same_van_day"]),
+        same_van_day=flag(r, "same_van_day"),
     )
 
 
@@ -218,15 +222,24 @@ def _rest(r: Raw | None, days: int) -> Break | None:
     )
 
 
+def _van_day(row: Raw, what: str) -> Raw:
+    """Return a van-day as it was given, once it can be read as one; a frozen one may lack its return."""
+    try:
+        read_van_day({"back": 0, **row} if what == "frozen" else row)
+    except InvalidPlan as error:
+        raise InvalidProblem(f"In a {what} van-day, {error}") from error
+    return row
+
+
 def _standing(r: Raw | None) -> Standing | None:
     if r is None:
         return None
     return Standing(
         visits={
-            v["stage"]: whole(v["start"], f"The told start of {v['stage']}")
+            name(v, "stage"): whole(v["start"], f"The told start of {v['stage']}")
             for v in r["visits"]
         },
-        van_days=tuple(r["van_days"]),
+        van_days=tuple(_van_day(row, "standing") for row in r["van_days"]),
         day_cents=whole(r["day_cents"], "standing: day_cents"),
         shift_cents=whole(r["shift_cents"], "standing: shift_cents"),
         shift_cents_per_hour=whole(

@@ -8,6 +8,8 @@ from dispatch.planner.problem import InvalidProblem, Lag, Minutes
 
 Raw = Mapping[str, Any]
 T = TypeVar("T")
+# More minutes, metres, cents or units than any week has; their sums still fit the search's numbers.
+MOST = 2_000_000_000
 
 
 def whole(value: object, what: str, *, least: int | None = 0) -> int:
@@ -16,7 +18,32 @@ def whole(value: object, what: str, *, least: int | None = 0) -> int:
         raise InvalidProblem(f"{what} is {value!r}; it must be a whole number.")
     if least is not None and value < least:
         raise InvalidProblem(f"{what} is {value}; it must not be below {least}.")
+    if value > MOST:
+        raise InvalidProblem(f"{what} is {value}; it must not be above {MOST}.")
     return value
+
+
+def flag(row: Raw, key: str) -> bool:
+    """Return true or false, and nothing that only looks like it."""
+    value = row[key]
+    if type(value) is not bool:
+        raise InvalidProblem(f"{key!r} is {value!r}; it must be true or false.")
+    return value
+
+
+def name(row: Raw, key: str) -> str:
+    """Return a name."""
+    value = row[key]
+    if not isinstance(value, str):
+        raise InvalidProblem(f"{key!r} is {value!r}; it must be a name.")
+    return value
+
+
+def names(row: Raw, key: str) -> list[str]:
+    """Return a list of names."""
+    if not isinstance(row[key], list | tuple):
+        raise InvalidProblem(f"{key!r} is {row[key]!r}; it must be a list of names.")
+    return [name({key: one}, key) for one in row[key]]
 
 
 def span(value: Sequence[object], what: str) -> Minutes:

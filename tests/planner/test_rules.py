@@ -1,184 +1,103 @@
-"""The house's judge and the outside judge agree, on good plans and on spoilt ones."""
-
-import copy
+"""The house's judge and the outside judge agree: on good plans, at each limit, and on what is wrong."""
 
 import pytest
 
-from dispatch.planner.plan import read_plan
+from dispatch.planner.cost import cost
+from dispatch.planner.plan import PARTS, InvalidPlan, read_plan
 from dispatch.planner.read import read_problem
 from dispatch.planner.rules import judge
+from tests.planner.tight_days import TIGHT_DAYS
+from tests.planner.tight_weeks import TIGHT_WEEKS
+from tests.planner.told import Kind, Told, Unfit
 from tests.planner.weeks import faults, saved
+from tests.planner.wrong_plans import WRONG
 
+WEEKS = ("rich_noon", "ten_jobs", "six_jobs")
 
-def verdicts(problem, plan):
-    return judge(read_problem(problem), read_plan(plan)), faults(problem, plan)
 
+def spoilt(kind: Kind, by: int = 1) -> Told:
+    """Return the first saved week that can be spoilt so, with its costs stated anew."""
+    for name in WEEKS:
+        told = Told(*saved(name))
+        try:
+            kind.spoil(told, by)
+        except Unfit:
+            continue
+        return told.restated()
+    pytest.fail(f"No saved week fits: {kind.name}.")
 
-def visits(plan):
-    stops = (s for vd in plan["van_days"] for s in vd["stops"])
-    return [s for s in stops if s["do"] == "visit"]
 
-
-def long_day(plan):
-    return next(vd for vd in plan["van_days"] if vd["break"])
-
-
-def _late_stop(_, plan):
-    visits(plan)[0]["start"] += 3
-
-
-def _too_long(_, plan):
-    visits(plan)[1]["end"] += 5
-
-
-def _no_break(_, plan):
-    long_day(plan)["break"] = None
-
-
-def _short_break(_, plan):
-    long_day(plan)["break"][1] -= 10
-
-
-def _early_break(_, plan):
-    long_day(plan)["break"] = [300, 330]
-
-
-def _leaves_duty(_, plan):
-    plan["van_days"][0]["depart"] -= 300
-
-
-def _overnight(_, plan):
-    plan["van_days"][0]["back"] += 900
-
-
-def _visited_twice(_, plan):
-    vd = plan["van_days"][0]
-    vd["stops"].append(copy.deepcopy(vd["stops"][-1]))
-
-
-def _forgotten(_, plan):
-    plan["van_days"].pop()
-
-
-def _in_two_vans(_, plan):
-    twin = copy.deepcopy(plan["van_days"][0])
-    plan["van_days"].append(twin)
-
-
-def _twice_in_team(_, plan):
-    vd = plan["van_days"][0]
-    vd["team"].append(vd["team"][0])
-
-
-def _wrong_cost(_, plan):
-    plan["cost"]["wages"] += 1
-
-
-def _high_bound(_, plan):
-    plan["bound"] = plan["cost"]["total"] + 1
-
-
-def _unknown_code(_, plan):
-    stage = visits(plan)[0]["stage"]
-    plan["unplaced"].append({"stage": stage, "code": "tired", "why": "So."})
-
-
-def _barred(problem, plan):
-    vd = plan["van_days"][0]
-    name = next(s["stage"] for s in vd["stops"] if s["do"] == "visit")
-    stage = next(s for s in problem["stages"] if s["id"] == name)
-    stage["barred"] = [vd["team"][0]]
-
-
-def _unskilled(problem, plan):
-    name = visits(plan)[0]["stage"]
-    stage = next(s for s in problem["stages"] if s["id"] == name)
-    stage["needs"].append({"skill": "juggling", "level": 1, "count": 1})
-
-
-def _no_gear(problem, plan):
-    name = visits(plan)[0]["stage"]
-    stage = next(s for s in problem["stages"] if s["id"] == name)
-    stage["gear"] = ["crane"]
-
-
-def _thirsty(problem, plan):
-    name = visits(plan)[0]["stage"]
-    stage = next(s for s in problem["stages"] if s["id"] == name)
-    stage["supplies"] = {"water_l": 10**6}
-
-
-def _no_window(problem, plan):
-    name = visits(plan)[0]["stage"]
-    next(s for s in problem["stages"] if s["id"] == name)["windows"] = []
-
-
-def _long_lag(problem, plan):
-    seen = {v["stage"] for v in visits(plan)}
-    stage = next(s for s in problem["stages"] if s["after"] and s["id"] in seen)
-    stage["after"][0] |= {"min_lag": 10**5, "max_lag": None}
-
-
-def _short_max_lag(problem, plan):
-    seen = {v["stage"] for v in visits(plan)}
-    stage = next(s for s in problem["stages"] if s["after"] and s["id"] in seen)
-    stage["after"][0] |= {"min_lag": 0, "max_lag": [[0, 1, 0]]}
-
-
-def _holds(problem, plan):
-    for stage in problem["stages"]:
-        stage["hold_min"] = 10**5
-
-
-def _no_trailer(problem, plan):
-    name = visits(plan)[0]["stage"]
-    stage = next(s for s in problem["stages"] if s["id"] == name)
-    stage["trailers"] = [{"kind": "lift", "stays_min": 0}]
-
-
-def _pinned_elsewhere(problem, plan):
-    visit = visits(plan)[0]
-    stage = next(s for s in problem["stages"] if s["id"] == visit["stage"])
-    stage["pinned"] = {"van": problem["vans"][0]["id"], "start": visit["start"] + 1}
-    stage["windows"].append([visit["start"], visit["end"] + 600])
-
-
-def _before_now(problem, plan):
-    problem["now"] = 5 * 1440
-
-
-def _frozen_otherwise(problem, plan):
-    held = copy.deepcopy(plan["van_days"][0])
-    held["back"] += 1
-    problem["frozen"] = [held]
-
-
-def _no_driver(problem, plan):
-    for person in problem["people"]:
-        person["driver"] = False
-
-
-def _apart(problem, plan):
-    pair = next(vd["team"] for vd in plan["van_days"] if len(vd["team"]) > 1)
-    problem["apart"].append(pair[:2])
-
-
-SPOILT = [
-    value
-    for name, value in dict(globals()).items()
-    if name.startswith("_") and getattr(value, "__module__", "") == __name__
-]
-
-
-@pytest.mark.parametrize("name", ["six_jobs", "ten_jobs"])
+@pytest.mark.parametrize("name", WEEKS)
 def test_neither_judge_finds_fault_with_a_saved_plan(name):
-    assert verdicts(*saved(name)) == ([], [])
+    assert Told(*saved(name)).verdicts() == ([], [])
 
 
-@pytest.mark.parametrize("spoil", SPOILT, ids=lambda f: f.__name__.strip("_"))
-def test_both_judges_see_what_is_spoilt(spoil):
-    problem, plan = saved("ten_jobs")
-    spoil(problem, plan)
-    ours, theirs = verdicts(problem, plan)
+@pytest.mark.parametrize("kind", TIGHT_DAYS + TIGHT_WEEKS, ids=lambda k: k.name)
+def test_a_limit_met_exactly_is_kept_and_one_more_is_too_many(kind):
+    assert spoilt(kind, 0).verdicts() == ([], [])
+    ours, theirs = spoilt(kind).verdicts()
     assert ours
+    assert all(kind.ours in sentence for sentence in ours), ours
     assert theirs
+    assert all(kind.theirs in sentence for sentence in theirs), theirs
+
+
+@pytest.mark.parametrize("kind", WRONG, ids=lambda k: k.name)
+def test_both_judges_say_what_is_wrong(kind):
+    ours, theirs = spoilt(kind).verdicts()
+    assert any(kind.ours in sentence for sentence in ours), ours
+    assert any(kind.theirs in sentence for sentence in theirs), theirs
+
+
+@pytest.mark.parametrize("kind", TIGHT_DAYS + TIGHT_WEEKS + WRONG, ids=lambda k: k.name)
+def test_both_reckon_the_same_cost_of_a_spoilt_plan(kind):
+    told = spoilt(kind)
+    if not faults(told.problem, told.plan)[0].startswith("unreadable"):
+        plan = read_plan(told.plan)
+        assert cost(read_problem(told.problem), plan) == told.plan["cost"]
+
+
+@pytest.mark.parametrize("part", [*PARTS, "total"])
+@pytest.mark.parametrize("cents", [-1, 1])
+def test_both_judges_see_a_part_that_is_a_cent_off(part, cents):
+    told = Told(*saved("rich_noon"))
+    told.plan["cost"][part] += cents
+    [ours], [theirs] = told.verdicts()
+    assert f"cents for {part}" in ours
+    assert f"stated {part}" in theirs
+
+
+MISSHAPEN = {
+    "no format": lambda plan: plan.pop("format"),
+    "another format": lambda plan: plan.update(format="week-plan/1"),
+    "no van-days": lambda plan: plan.pop("van_days"),
+    "a van-day that is a word": lambda plan: plan["van_days"].append("Monday"),
+    "half a break": lambda plan: plan["van_days"][0].update({"break": [700]}),
+    "a stop that does nothing": lambda p: p["van_days"][0]["stops"][0].update(do="nap"),
+    "a start of half a minute": lambda p: p["van_days"][0]["stops"][0].update(
+        start=0.5
+    ),
+    "a departure in words": lambda plan: plan["van_days"][0].update(depart="early"),
+    "no departure": lambda plan: plan["van_days"][0].pop("depart"),
+    "a return before it leaves": lambda p: p["van_days"][0].update(back=0),
+    "a day that is true": lambda plan: plan["van_days"][0].update(day=True),
+    "a van that is a list": lambda plan: plan["van_days"][0].update(van=["V0"]),
+    "a team of nobody": lambda plan: plan["van_days"][0]["team"].clear(),
+    "a team in one word": lambda plan: plan["van_days"][0].update(team="P1"),
+    "a cost in dollars": lambda plan: plan["cost"].update(wages=1.5),
+    "a cost without its total": lambda plan: plan["cost"].pop("total"),
+    "a bound in dollars": lambda plan: plan.update(bound=1.5),
+    "choices in a list": lambda plan: plan.update(chosen=[]),
+}
+
+
+@pytest.mark.parametrize("how", MISSHAPEN)
+def test_what_is_no_plan_is_refused_in_a_sentence(how):
+    problem, plan = saved("rich_noon")
+    MISSHAPEN[how](plan)
+    try:
+        ours = judge(read_problem(problem), read_plan(plan))
+    except InvalidPlan as error:
+        ours = [str(error)]
+    assert ours
+    assert all(sentence.endswith(".") for sentence in ours)
