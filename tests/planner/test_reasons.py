@@ -44,16 +44,24 @@ def test_no_room_is_told_with_minutes_and_what_would_mend_it():
 def test_a_team_nobody_can_form_is_told_with_what_it_lacks():
     problem = with_stage(tiny(), "s", "quay", {"2": 60}, needs=[SPRAY])
     assert told(problem, None) == (
-        "It has windows on 1 day, and on none is a team of 2 with a driver "
-        "and 2 people with spray at level 2 on duty; change the duty hours."
+        "It needs 2 people with spray at level 2; the outfit has 0."
     )
+    problem["stages"][0]["barred"] = ["Ann"]
+    problem["people"][0]["skills"] = {"spray": 2}
+    assert "the outfit has 0 not barred from it." in told(problem, None)
 
 
-def test_a_week_with_nobody_on_duty_is_told_so():
-    problem = with_stage(tiny(), "s", "quay", {"1": 60})
-    for person in problem["people"]:
-        person["duty"] = [None]
-    assert "on none is a team of 1 with a driver on duty" in told(problem, None)
+def test_people_who_are_never_out_together_make_no_team():
+    problem = with_stage(tiny(), "s", "quay", {"2": 60})
+    for person, duty in zip(problem["people"], ([420, 720], [700, 1020]), strict=True):
+        person["duty"] = [duty]
+    assert told(problem, None) == (
+        "It has windows on 1 day, and on none can a team of 2 with a driver be formed "
+        "for its 60 minutes; change the duty hours."
+    )
+    problem["people"][1]["duty"] = [[640, 1020]]
+    assert "do not fit its windows" in told(problem, None)
+    assert "day 1 comes nearest and is at least 20 minutes short" in told(problem, None)
 
 
 def test_a_supply_is_told_with_its_unit():
