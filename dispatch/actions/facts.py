@@ -15,6 +15,7 @@ from dispatch.records.models import (
     Reading,
     Sheet,
     Stage,
+    Veto,
 )
 from dispatch.trade import product, shade, sky
 from dispatch.trade import work as trade_work
@@ -145,6 +146,13 @@ def work(stage: Stage, horizon: Span, limits: Limits) -> trade_work.Work:
         family_limits=rates.family(stage.family),
         surface_model=rates.surface_model(),
         readings=readings(boat, horizon, limits),
+        overruled=tuple(
+            trade_work.Overruled(
+                code=row.code, span=Span(row.start, row.end), excess=row.excess
+            )
+            for row in stage.overrides.all()
+            if row.start and row.end
+        ),
     )
 
 
@@ -159,6 +167,19 @@ def readings(boat: Boat, span: Span, limits: Limits) -> tuple[HullReading, ...]:
         for at, group in groupby(
             rows.order_by("read_at", "id"), lambda row: row.read_at
         )
+    )
+
+
+def veto(row: Veto) -> trade_work.Veto:
+    """A stored veto as one value."""
+    return trade_work.Veto(
+        span=Span(row.start, row.end),
+        edge=row.edge,
+        code=row.code,
+        sentence=row.sentence,
+        numbers=row.numbers,
+        strength=row.strength,
+        excess=row.excess,
     )
 
 

@@ -13,12 +13,12 @@ from dispatch.actions import (
     facts,
     history,
     rates,
+    rejudging,
     reporting,
     turns,
-    visit_sky,
 )
 from dispatch.actions.errors import Refused, Stale
-from dispatch.records.models import Boat, Judged, Outfit, Person, Reading, Stage, Visit
+from dispatch.records.models import Boat, Outfit, Person, Reading, Stage
 from dispatch.trade.readings import HullReading
 from dispatch.trade.spans import Span
 from dispatch.trade.words import Words
@@ -176,14 +176,7 @@ def _time(stage: Stage, at: datetime) -> None:
 
 def _judge_again(boat: Boat, why: str) -> None:
     """Have her open stages judged anew; till then what was judged before counts no more."""
-    open_rows = list(facts.open_stages().filter(job__boat=boat))
-    fault = f"{why}, {visit_sky.BEING_JUDGED}"
-    Judged.objects.filter(stage__in=open_rows, fault="").update(fault=fault)
-    Visit.objects.filter(stage__in=open_rows, sky_says=Visit.Sky.ALLOWS).update(
-        sky_says=Visit.Sky.UNKNOWN, spoilt=f"{fault}."
-    )
-    for row in open_rows:
-        due.put("judge-stage", str(row.pk))
+    rejudging.again(list(facts.open_stages().filter(job__boat=boat)), why)
     due.put("reckon-film", boat.place.key)
 
 

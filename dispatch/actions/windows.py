@@ -4,8 +4,8 @@ from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
 from zoneinfo import ZoneInfo
 
-from dispatch.actions import facts, rates
-from dispatch.records.models import Closure, Place, Stage, Veto
+from dispatch.actions import facts, overrides, rates
+from dispatch.records.models import Closure, Place, Stage
 from dispatch.trade import window, work
 from dispatch.trade.spans import Span, intersect, normal, subtract
 
@@ -39,11 +39,11 @@ def of(stage: Stage, span: Span) -> tuple[window.Window, ...]:
 
 
 def against(stage: Stage, span: Span) -> tuple[work.Veto, ...] | None:
-    """The vetoes stored against a stage over a span; None where they are not known."""
+    """The vetoes stored against a stage over a span, less what was overruled; None where they are not known."""
     if not _judged(stage, span):
         return None
     rows = stage.vetoes.filter(start__lt=span.end, end__gt=span.start)
-    return tuple(_value(row) for row in rows)
+    return overrides.left(stage, [facts.veto(row) for row in rows])
 
 
 def _judged(stage: Stage, span: Span) -> bool:
@@ -71,15 +71,3 @@ def _open(place: Place, span: Span) -> Iterator[Span]:
                 )
                 yield Span(start, end)
         day += timedelta(days=1)
-
-
-def _value(row: Veto) -> work.Veto:
-    return work.Veto(
-        span=Span(row.start, row.end),
-        edge=row.edge,
-        code=row.code,
-        sentence=row.sentence,
-        numbers=row.numbers,
-        strength=row.strength,
-        excess=row.excess,
-    )

@@ -12,7 +12,9 @@ from dispatch.trade.samples import STEP_MINUTES, Samples
 from dispatch.trade.sky import Sky
 from dispatch.trade.spans import Span, at_least, intersect, normal, subtract
 from dispatch.trade.words import Words
-from dispatch.trade.work import Veto, Work
+from dispatch.trade.work import Overruled, Veto, Work
+
+_HAIR = 1e-9
 
 
 def vetoes(
@@ -27,7 +29,9 @@ def vetoes(
     """
     words = Words(system=units)
     grid = samples.take(work, sky or Sky(hours=(), issued_at=horizon.start), horizon)
-    during = _runs("during", list(conditions.check(work, grid, words)), grid)
+    during = _runs(
+        "during", list(conditions.check(work, grid, words)), grid, work.overruled
+    )
     found = (*during, *_ending(work, sky, grid, words))
     return found if sky is None else tuple(_likely(veto, work, sky) for veto in found)
 
@@ -46,13 +50,21 @@ def _ending(work: Work, sky: Sky | None, grid: Samples, words: Words) -> Iterato
         return
     whole = laying.reach(sky, grid.span)
     later = grid if whole == grid.span else samples.take(work, sky, whole)
-    yield from _runs("ending", list(laying.check(work, sky, later, words)), grid)
+    yield from _runs(
+        "ending", list(laying.check(work, sky, later, words)), grid, work.overruled
+    )
 
 
-def _runs(edge: str, found: Sequence[Condition], grid: Samples) -> Iterator[Veto]:
+def _runs(
+    edge: str,
+    found: Sequence[Condition],
+    grid: Samples,
+    overruled: Sequence[Overruled],
+) -> Iterator[Veto]:
     """Turn conditions over a grid into spans, each with the condition that binds in it."""
     if not found:
         return
+    found = [_less_overruled(one, grid, overruled) for one in found]
     binding = np.full(len(grid.unix), -1)
     for index in reversed(range(len(found))):
         binding[found[index].fails[: len(binding)]] = index
@@ -60,6 +72,22 @@ def _runs(edge: str, found: Sequence[Condition], grid: Samples) -> Iterator[Veto
     for first, last in zip([0, *edges], [*edges, len(binding)], strict=True):
         if binding[first] >= 0:
             yield _veto(edge, found[binding[first]], grid, int(first), int(last))
+
+
+def _less_overruled(
+    one: Condition, grid: Samples, overruled: Sequence[Overruled]
+) -> Condition:
+    """A condition that fails no more where it was overruled, unless it is a wall or worse than was known then."""
+    if one.strength == "wall":
+        return one
+    fails = one.fails.copy()
+    for row in overruled:
+        if row.code == one.code:
+            first, last = row.span.start.timestamp(), row.span.end.timestamp()
+            inside = (grid.unix > first - STEP_MINUTES * 60) & (grid.unix < last)
+            known = one.excess[: len(grid.unix)] <= row.excess + _HAIR
+            fails[: len(grid.unix)] &= ~(inside & known)
+    return replace(one, fails=fails)
 
 
 def _veto(

@@ -26,11 +26,21 @@ class Neighbour:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Overruled:
+    """A rule that somebody who may overruled over a span, as long as it finds nothing worse than ``excess``."""
+
+    code: str
+    span: Span
+    excess: float
+
+
+@dataclass(frozen=True, kw_only=True)
 class Work:
     """What is to be done, where, under what cover, with which product and gun.
 
     ``panels`` must lie in shade through the visit and ``tail_minutes`` after it, while the film levels.
-    ``readings`` of her hull, in order, go before forecast and model.
+    ``readings`` of her hull, in order, go before forecast and model. What is
+    ``overruled`` does not stand against it, whatever lies behind does.
     """
 
     family: str
@@ -48,6 +58,7 @@ class Work:
     family_limits: FamilyLimits | None = None
     surface_model: SurfaceModel = field(default_factory=SurfaceModel)
     readings: tuple[HullReading, ...] = ()
+    overruled: tuple[Overruled, ...] = ()
 
     def __post_init__(self) -> None:
         if self.family != "any" and self.family not in FAMILIES:
