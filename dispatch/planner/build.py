@@ -10,6 +10,7 @@ from dispatch.planner.explain import explain
 from dispatch.planner.plan import Plan, Tow, Unplaced
 from dispatch.planner.problem import InvalidProblem, Problem
 from dispatch.planner.rules import judge
+from dispatch.planner.solve.mends import mends
 from dispatch.planner.solve.search import Limits, Search
 from dispatch.planner.solve.start import Start
 
@@ -117,8 +118,18 @@ class Build:
     def _explained(self, plan: Plan) -> Plan:
         self.report("explain")
         until = time.monotonic() + 1 + self.effort.seconds / 20
-        priced = self.search.cents_to_add(lambda: time.monotonic() > until)
-        plan = replace(plan, unplaced=explain(self.problem, plan, priced))
+
+        def enough() -> bool:
+            return time.monotonic() > until or self.effort.stop()
+
+        priced = self.search.cents_to_add(enough)
+        left_out = explain(
+            self.problem,
+            plan,
+            priced,
+            lambda stages: mends(self.problem, plan, stages, enough),
+        )
+        plan = replace(plan, unplaced=left_out)
         bound = min(self.bound, plan.cost["total"])
         self.report("done")
         return replace(plan, bound=bound)

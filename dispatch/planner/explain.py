@@ -1,71 +1,97 @@
 """Why each stage left out is left out: a code of the contract and a sentence with numbers."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Iterable, Mapping
 
+from dispatch.planner import no_room
 from dispatch.planner.cost import in_plan
+from dispatch.planner.mend import Mend
+from dispatch.planner.no_room import money
 from dispatch.planner.plan import Plan, Unplaced
 from dispatch.planner.problem import Problem, Stage
 from dispatch.planner.reasons import why_never
 
 Reason = tuple[str, str]
+Prices = Mapping[str, float | None]
+FindMends = Callable[[Iterable[str]], Mapping[str, Mend]]
 
 
 def explain(
-    problem: Problem, plan: Plan, cents_to_add: Mapping[str, float | None]
+    problem: Problem,
+    plan: Plan,
+    cents_to_add: Prices,
+    mends: FindMends = lambda _: {},
 ) -> tuple[Unplaced, ...]:
-    """Return every stage of the plan without a visit; `cents_to_add` prices each, None: no room."""
+    """Return every stage of the plan without a visit.
+
+    `cents_to_add` prices each, None: no room. `mends` is asked once what would let those in that
+    have no room; it may leave out what it had no time for.
+    """
     seen = plan.visits()
     missing = {
         s.id: s
         for s in problem.stages.values()
         if in_plan(s, plan.chosen) and s.id not in seen
     }
-    never = {name: why_never(problem, stage) for name, stage in missing.items()}
-    found = []
-    for name, stage in missing.items():
-        code, why = never[name] or _beside(stage, missing, never, cents_to_add)
-        found.append(Unplaced(stage=name, code=code, why=why))
-    return tuple(found)
+    proven = _proven(problem, missing)
+    left = [name for name in missing if name not in proven]
+    found = mends([name for name in left if cents_to_add.get(name) is None])
+    beside = {
+        name: _priced(missing[name], cents)
+        if (cents := cents_to_add.get(name)) is not None
+        else no_room.reason(problem, plan, missing[name], found.get(name, Mend()))
+        for name in left
+    }
+    reasons = proven | beside
+    return tuple(
+        Unplaced(stage=name, code=reasons[name][0], why=reasons[name][1])
+        for name in missing
+    )
 
 
-def _beside(
-    stage: Stage,
-    missing: Mapping[str, Stage],
-    never: Mapping[str, Reason | None],
-    cents_to_add: Mapping[str, float | None],
-) -> Reason:
-    """Return the reason of a stage that could be done, were it alone."""
+def _proven(problem: Problem, missing: Mapping[str, Stage]) -> dict[str, Reason]:
+    """Return the reasons of what no plan could do, and of what hangs on something left out."""
+    never = {
+        name: reason
+        for name, stage in missing.items()
+        if (reason := why_never(problem, stage)) is not None
+    }
+    hanging = {
+        name: reason
+        for name, stage in missing.items()
+        if (reason := _hangs(stage, missing, never)) is not None
+    }
+    return hanging | never
+
+
+def _hangs(
+    stage: Stage, missing: Mapping[str, Stage], never: Mapping[str, Reason]
+) -> Reason | None:
     waits = [a.stage for a in stage.after if a.stage in missing]
     if waits:
         return "waits-for", f"It comes after {waits[0]}, which is not in the plan."
-    blocks = [
-        name
-        for name, other in missing.items()
-        if other.job == stage.job and name != stage.id and never[name]
-    ]
-    if blocks and not stage.extra:
+    blocks = [n for n in never if n != stage.id and missing[n].job == stage.job]
+    needed = [name for name in blocks if not missing[name].extra]
+    if needed and not stage.extra:
         return (
             "job-blocked",
-            f"{blocks[0]} of the same job cannot be placed, so doing this one is worth nothing.",
+            f"{needed[0]} of the same job cannot be placed, so doing this one is worth nothing.",
         )
-    added = cents_to_add.get(stage.id)
-    if added is None:
-        quickest = min(stage.minutes.values())
+    return None
+
+
+def _priced(stage: Stage, cents: float) -> Reason:
+    """Return the reason of a stage that has room, by what it adds to the week's cost."""
+    if cents < 0:
         return (
             "no-room",
-            f"No place was found for its {quickest} minutes beside what is planned; free a van-day or a person.",
+            f"It may yet fit, and the week would cost {money(-cents)} less; build with more seconds.",
         )
     if stage.extra:
         return (
             "not-worth",
-            f"Doing it adds {_money(added)} more than the {_money(stage.drop_cents)} that leaving it out costs.",
+            f"Doing it adds {money(cents)} more than the {money(stage.drop_cents)} that leaving it out costs.",
         )
     return (
         "not-worth",
-        f"Finishing its job would raise the week's cost by {_money(added)}.",
+        f"Finishing its job would raise the week's cost by {money(cents)}.",
     )
-
-
-def _money(cents: float) -> str:
-    """Return an amount as the pages write it: the sign, the dollars, the cents."""
-    return f"${max(0.0, cents) / 100:,.2f}"

@@ -33,10 +33,10 @@ class Walker:
         """Cents of the best week seen."""
         return float(self.score[LEAST])
 
-    def fill(self) -> None:
-        """Put every missing job in where it costs least."""
+    def fill(self, first: int = -1) -> None:
+        """Put every missing job in where it costs least, the given one (if any) before the others."""
         _, before, found = self._spare
-        fill_up(self.given, self.now, before, found, self.room, -1)
+        fill_up(self.given, self.now, before, found, self.room, first)
         self.restart(self.now)
 
     def steps(self, count: int, heat: float) -> int:

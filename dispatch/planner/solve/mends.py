@@ -1,0 +1,149 @@
+"""What would let a stage in that found no room: one thing more, or what it would push out, with the price."""
+
+from collections.abc import Callable, Iterable, Mapping
+
+from dispatch.planner.core.shapes import Week
+from dispatch.planner.core.weeks import twin_of
+from dispatch.planner.mend import Mend
+from dispatch.planner.plan import Plan
+from dispatch.planner.problem import Problem
+from dispatch.planner.solve.reliefs import Relief, reliefs
+from dispatch.planner.solve.spares import with_spares
+from dispatch.planner.solve.whatif import WhatIf
+
+Enough = Callable[[], bool]
+Tried = tuple[int, int, str]  # cents added, minutes longer, what it says
+# So many other jobs are taken out, one at a time, to see what a stage would push out.
+MOST_RIVALS = 24
+
+
+def mends(
+    problem: Problem, plan: Plan, stages: Iterable[str], enough: Enough
+) -> Mapping[str, Mend]:
+    """Return for each of these stages left out what would let it in, as far as there is time.
+
+    The stages of one job share one answer, but extras have their own.
+    """
+    whatif = WhatIf(with_spares(problem), plan)
+    bare = _bare(whatif)
+    found: dict[int, Mend] = {}
+    told: dict[str, Mend] = {}
+    for name in stages:
+        if enough():
+            break
+        number = whatif.facts.number[name]
+        extra = whatif.facts.stages[number].extra
+        key = -1 - number if extra else whatif.facts.job_of[number]
+        if key not in found:
+            found[key] = _mend(whatif, bare, number, enough)
+        told[name] = found[key]
+    return told
+
+
+def _bare(whatif: WhatIf) -> Week:
+    """Return the week with nothing in it but what is fixed."""
+    return whatif.without(range(len(whatif.facts.stages)))
+
+
+def _fits(whatif: WhatIf, bare: Week, number: int) -> bool:
+    """Whether the stage, or its job when it is no extra, has a place in an otherwise empty week."""
+    walker = whatif.trial(bare)
+    if walker.added(number) is not None:
+        return True
+    if not whatif.facts.stages[number].extra:
+        return False
+    walker.fill(whatif.facts.job_of[number])
+    return bool(
+        walker.now["seen"][number]["route"] >= 0 or walker.added(number) is not None
+    )
+
+
+def _mend(whatif: WhatIf, bare: Week, number: int, enough: Enough) -> Mend:
+    job, extra = whatif.facts.job_of[number], whatif.facts.stages[number].extra
+    needed = [number] if extra else _needed(whatif, job)
+    if not _fits(whatif, bare, number):
+        stuck = whatif.put(twin_of(bare, whatif.seed), needed)
+        return Mend(never=whatif.facts.stages[number if stuck is None else stuck].id)
+    return _relieved(whatif, needed, enough) or _pushing(whatif, job, needed, enough)
+
+
+def _needed(whatif: WhatIf, job: int) -> list[int]:
+    """Return the stages that a job still lacks to be finished."""
+    return [s for s in whatif.missing(job) if not whatif.facts.stages[s].extra]
+
+
+def _relieved(whatif: WhatIf, needed: list[int], enough: Enough) -> Mend | None:
+    """Return the relief with which the week costs least; a window only where nothing else helps."""
+    best: Tried | None = None
+    for relief in reliefs(whatif, needed):
+        if enough() or (best and not relief.owners):
+            break
+        found = _tried(whatif, needed[0], relief)
+        best = min((t for t in (best, found) if t), default=None)
+    return Mend(says=f"{best[2]} would let it in", cents=best[0]) if best else None
+
+
+def _tried(whatif: WhatIf, stage: int, relief: Relief) -> Tried | None:
+    """Return what a relief adds with the job in; of longer hours the shortest that will do."""
+    with relief.in_force():
+        cents = whatif.added(stage)
+    if cents is None:
+        return None
+    for less in relief.shorter:
+        found = _tried(whatif, stage, less)
+        if found is not None:
+            return found
+    return round(cents), relief.minutes, relief.says
+
+
+def _pushing(whatif: WhatIf, job: int, needed: list[int], enough: Enough) -> Mend:
+    """Return what the job would push out for the least cost, each of the likeliest rivals taken out in turn."""
+    best: tuple[float, Week] | None = None
+    for rival in _rivals(whatif, job)[:MOST_RIVALS]:
+        if enough():
+            break
+        week = _swapped(whatif, job, rival)
+        if all(week["seen"][s]["route"] >= 0 for s in needed):
+            cents = whatif.priced(week) - whatif.cents
+            if best is None or cents < best[0]:
+                best = (cents, week)
+    if best is None:
+        return Mend()
+    out = tuple(
+        stage.id
+        for i, stage in enumerate(whatif.facts.stages)
+        if whatif.week["seen"][i]["route"] >= 0 > best[1]["seen"][i]["route"]
+    )
+    return Mend(cents=best[0], pushes_out=out)
+
+
+def _rivals(whatif: WhatIf, job: int) -> list[int]:
+    """Return the jobs of the week that could make room: those that need most of the same, the one worth least first."""
+    facts = whatif.facts
+    placed = {facts.job_of[s] for s in whatif.state.seen} - {job}
+    mine = _uses(whatif, job)
+
+    def key(other: int) -> tuple[int, int, int]:
+        return (
+            -len(mine & _uses(whatif, other)),
+            facts.jobs[other].unfinished_cents,
+            other,
+        )
+
+    return sorted(placed, key=key)
+
+
+def _uses(whatif: WhatIf, job: int) -> set[tuple[str, str]]:
+    """Return the skills and the kinds of trailer a job needs."""
+    stages = [whatif.facts.stages[s] for s in whatif.facts.of_job[job]]
+    skills = {("skill", n.skill) for s in stages for n in s.needs}
+    return skills | {("trailer", t.kind) for s in stages for t in s.trailers}
+
+
+def _swapped(whatif: WhatIf, job: int, rival: int) -> Week:
+    """Return the week with the rival out, the job in, and of the rival again what then has a place."""
+    walker = whatif.trial(whatif.without(whatif.facts.of_job[rival]))
+    walker.room["lacked"] = 1
+    walker.room["lacked"][[job, rival]] = 0
+    walker.fill(job)
+    return walker.now

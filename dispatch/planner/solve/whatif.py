@@ -1,0 +1,95 @@
+"""A plan's week in arrays, to ask what a change would cost; the plan itself stays as it is."""
+
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
+
+from dispatch.planner.core.encode import encode
+from dispatch.planner.core.jobs import put_pinned
+from dispatch.planner.core.price import total_cents
+from dispatch.planner.core.shapes import Week
+from dispatch.planner.plan import Plan
+from dispatch.planner.problem import Problem
+from dispatch.planner.solve.facts import Facts
+from dispatch.planner.solve.flatten import flatten
+from dispatch.planner.solve.laid import copied, laid
+from dispatch.planner.solve.remove import remove
+from dispatch.planner.solve.walker import Walker
+
+
+class WhatIf:
+    """One plan that keeps every rule, and what its week costs in cents."""
+
+    def __init__(self, problem: Problem, plan: Plan, seed: int = 1) -> None:
+        self.problem, self.plan, self.seed = problem, plan, seed
+        self.facts, self.given = Facts(problem), encode(problem)
+        self.state = laid(self.facts, plan)
+        self.walker = Walker(self.given, flatten(self.state, self.given, seed), seed)
+        self.cents = self.walker.now_cents
+        self._other = Walker(self.given, self.walker.now, seed)
+
+    @property
+    def week(self) -> Week:
+        """The plan's week as arrays."""
+        return self.walker.now
+
+    def missing(self, job: int) -> list[int]:
+        """Return the job's stages that are part of it as chosen and not in the week, earlier ones first."""
+        order = self.given["order"][slice(*self.given["jobs"]["stages"][job])]
+        return [int(s) for s in order if self._lacks(int(s))]
+
+    def _lacks(self, stage: int) -> bool:
+        return stage not in self.state.seen and self.state.here(stage)
+
+    def added(self, stage: int) -> float | None:
+        """Return the cents that placing a stage, or all its job lacks, adds; None without room."""
+        return self.walker.added(stage)
+
+    def without(self, stages: Iterable[int]) -> Week:
+        """Return the week with these taken out where they may be, and with them what nothing needs."""
+        state = copied(self.state)
+        remove(state, stages)
+        return flatten(state, self.given, self.seed)
+
+    def put(self, week: Week, stages: Iterable[int]) -> int | None:
+        """Put stages in, one by one, each where it costs least; return the first that finds no place."""
+        for stage in stages:
+            if week["seen"][stage]["route"] >= 0:
+                continue
+            if not put_pinned(self.given, week, self.walker.room, stage):
+                return stage
+        return None
+
+    def waits(self, week: Week, stage: int) -> bool:
+        """Whether something of the plan that the stage follows has no visit in a week."""
+        return any(
+            week["seen"][other]["route"] < 0 and self.state.here(other)
+            for other, *_ in self.facts.preds[stage]
+        )
+
+    def trial(self, week: Week) -> Walker:
+        """Return a walk at another week of this problem; the last one handed out is taken back."""
+        self._other.restart(week)
+        return self._other
+
+    @contextmanager
+    def only_on(self, stages: Iterable[int], day: int) -> Iterator[None]:
+        """Shut the windows that these stages have on other days, for a while."""
+        windows, at = self.given["windows"], self.given["window_at"]
+        days = int(self.given["n_days"])
+        shut = [
+            w
+            for stage in stages
+            for other in range(days)
+            if other != day
+            for w in range(*at[stage * days + other : stage * days + other + 2])
+        ]
+        was = windows["end"][shut]
+        windows["end"][shut] = windows["start"][shut]
+        try:
+            yield
+        finally:
+            windows["end"][shut] = was
+
+    def priced(self, week: Week) -> float:
+        """Return what another week costs, in cents."""
+        return float(total_cents(self.given, week))
