@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from datetime import datetime
 
-from dispatch.actions import board_strips, holds, rates, visit_sky, windows
+from dispatch.actions import board_strips, holds, overrides, rates, visit_sky, windows
 from dispatch.actions.board import Snag
 from dispatch.actions.board_reading import Reading
 from dispatch.actions.board_strips import Visit
@@ -21,6 +21,7 @@ def of(reading: Reading) -> Iterator[Snag]:
                 says = visit_sky.of(visit.stage, visit.span, reading.now)
                 yield from _of(reading, visit, says)
                 yield from _too_early(reading, visit, rows)
+                yield from _overruled(reading, visit)
                 likely += [visit] if says.likely else []
     yield from _likely(reading, likely)
 
@@ -45,6 +46,18 @@ def _of(reading: Reading, visit: Visit, says: Says) -> Iterator[Snag]:
         )
     elif visit.stage.family == "spray":
         yield from _spare(reading, visit)
+
+
+def _overruled(reading: Reading, visit: Visit) -> Iterator[Snag]:
+    """What somebody decided against a rule is told beside the visit, with who and why."""
+    told = overrides.told(visit.stage, visit.span)
+    if told:
+        yield Snag(
+            weight=60,
+            subject=visit.stage.job.boat.name,
+            stage=visit.name,
+            sentence=f"{visit.stage.name}, {between(visit.span, reading.line.zone)}: {told}",
+        )
 
 
 def _likely(reading: Reading, visits: Sequence[Visit]) -> Iterator[Snag]:

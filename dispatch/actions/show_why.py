@@ -10,12 +10,16 @@ from dispatch.actions import (
     board_reading,
     clock,
     facts,
+    overrides,
     rates,
+    readings,
     windows,
 )
 from dispatch.actions.errors import Refused
+from dispatch.actions.overrides import Decided, Open
 from dispatch.actions.snapshot_stages import key
 from dispatch.records.models import Outfit, Stage, Veto, WeekPlan
+from dispatch.trade import rulebook
 from dispatch.trade.spans import Span
 from dispatch.trade.words import Words
 
@@ -45,7 +49,7 @@ class Against:
     numbers: tuple[tuple[str, str], ...]
     strength: str
     ending: bool
-    plugin: str
+    source: str
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -65,6 +69,9 @@ class Why:
     left_out: str
     hours: tuple[Hours, ...]
     against: tuple[Against, ...]
+    may_overrule: tuple[Open, ...]
+    decided: tuple[Decided, ...]
+    readings: tuple[str, ...]
 
 
 def stage_named(name: str) -> Stage:
@@ -114,7 +121,18 @@ def why(stage: Stage, plan: WeekPlan | None, span: Span) -> Why:
             for found in windows.of(stage, ahead)
         ),
         against=tuple(_against(row, words) for row in rows),
+        may_overrule=_may_overrule(stage),
+        decided=overrides.decided(stage),
+        readings=tuple(readings.lines(stage.job.boat, clock.now(), words)),
     )
+
+
+def _may_overrule(stage: Stage) -> tuple[Open, ...]:
+    """What its posted visit breaks and somebody may overrule; none once it is done or past."""
+    visit = getattr(stage, "visit", None)
+    if visit is None or stage.state == Stage.State.DONE or visit.end <= clock.now():
+        return ()
+    return overrides.open_to(stage, Span(visit.start, visit.end))
 
 
 def _rule(stage: Stage) -> str:
@@ -159,7 +177,7 @@ def _against(row: Veto, words: Words) -> Against:
         numbers=tuple(_number(name, row.numbers[name], words) for name in row.numbers),
         strength=STRENGTHS.get(row.strength, row.strength),
         ending=row.edge == Veto.Edge.ENDING,
-        plugin=row.plugin,
+        source=rulebook.source(row.code) or f"The plugin {row.plugin}.",
     )
 
 

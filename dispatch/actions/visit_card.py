@@ -10,6 +10,7 @@ from dispatch.actions import (
     clock,
     facts,
     holds,
+    overrides,
     rates,
     readings,
     ready,
@@ -60,6 +61,7 @@ class VisitCard:
     sun_unknown: str
     film: tuple[str, ...]
     readings: tuple[str, ...]
+    overruled: str
     note: str
 
 
@@ -94,6 +96,7 @@ def of(visit: Visit, team: Sequence[Person], now: datetime, words: Words) -> Vis
         sun_unknown=unknown,
         film=tuple(_film(stage)),
         readings=tuple(readings.lines(boat, now, words)),
+        overruled=overrides.told(stage, visit_sky.span(visit, now)),
         note=stage.job.note,
     )
 

@@ -85,6 +85,7 @@ class VisitCard(serializers.Serializer[Any]):
     sun_unknown = serializers.CharField(allow_blank=True)
     film = Words()
     readings = Words()
+    overruled = serializers.CharField(allow_blank=True)
     note = serializers.CharField(allow_blank=True)
 
 

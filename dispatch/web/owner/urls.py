@@ -31,4 +31,6 @@ urlpatterns = [
     path("plan/<int:plan>/progress/", week.built, name="week-progress"),
     path("links/", links.links, name="boat-links"),
     path("why/<str:stage>/", why.why, name="why"),
+    path("why/<str:stage>/overrule/", why.overrule, name="overrule"),
+    path("why/<str:stage>/stand/<int:pk>/", why.stands, name="rule-stands"),
 ]

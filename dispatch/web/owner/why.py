@@ -1,16 +1,18 @@
 """Why a stage stands where it stands, or is left out."""
 
 from itertools import groupby
+from typing import cast
 
+from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponseBase
-from django.shortcuts import render
-from django.views.decorators.http import require_GET
+from django.shortcuts import get_object_or_404, redirect, render
+from django.views.decorators.http import require_GET, require_POST
 
-from dispatch.actions import show_why, timeline
+from dispatch.actions import overruling, show_why, timeline
 from dispatch.actions.board_words import between, dated
 from dispatch.actions.errors import Refused
 from dispatch.actions.show_why import Against, Why
-from dispatch.records.models import Week
+from dispatch.records.models import Account, Override, Stage, Visit, Week
 from dispatch.web.gate import owner_only
 from dispatch.web.owner.week import plans_of, this_monday
 
@@ -19,10 +21,7 @@ from dispatch.web.owner.week import plans_of, this_monday
 @owner_only
 def why(request: HttpRequest, stage: str) -> HttpResponseBase:
     """Show a stage's hours this week and everything that stands against the others."""
-    try:
-        row = show_why.stage_named(stage)
-    except Refused as refusal:
-        raise Http404(str(refusal)) from refusal
+    row = _found(stage)
     monday = this_monday()
     week = Week.objects.filter(starts_on=monday).first() or Week(starts_on=monday)
     plans = plans_of(week)
@@ -38,8 +37,45 @@ def why(request: HttpRequest, stage: str) -> HttpResponseBase:
             "draft": plans.draft is not None,
             "hours": [(between(h.span, found.zone), h) for h in found.hours],
             "days": _by_day(found),
+            "decided": [(between(d.span, found.zone), d) for d in found.decided],
         },
     )
+
+
+@require_POST
+@owner_only
+def overrule(request: HttpRequest, stage: str) -> HttpResponseBase:
+    """Overrule a rule for the stage's posted visit, with the owner's reason."""
+    given = request.POST
+    visit = get_object_or_404(Visit, stage=_found(stage))
+    try:
+        overruling.overrule(
+            visit,
+            given.get("code", ""),
+            by=cast("Account", request.user),
+            why=given.get("why", ""),
+        )
+        messages.success(request, "Overruled. It is judged again within a minute.")
+    except Refused as refusal:
+        messages.error(request, str(refusal))
+    return redirect("why", stage=stage)
+
+
+@require_POST
+@owner_only
+def stands(request: HttpRequest, stage: str, pk: int) -> HttpResponseBase:
+    """Let a rule that was overruled stand again."""
+    row = get_object_or_404(Override, pk=pk, stage=_found(stage))
+    overruling.take_back(row, by=cast("Account", request.user))
+    messages.success(request, "The rule stands again.")
+    return redirect("why", stage=stage)
+
+
+def _found(stage: str) -> Stage:
+    try:
+        return show_why.stage_named(stage)
+    except Refused as refusal:
+        raise Http404(str(refusal)) from refusal
 
 
 def _by_day(found: Why) -> list[tuple[str, list[tuple[str, Against]]]]:
