@@ -30,7 +30,10 @@ class _Brute:
         self.problem = problem
         self.judge = outside("check_week")
         self.best: dict | None = None
-        self.check = self.judge.Check(problem, self.plan((), {}))
+        ways = {
+            job["id"]: job["variants"][0] for job in problem["jobs"] if job["variants"]
+        }
+        self.check = self.judge.Check(problem, self.plan((), ways))
 
     def run(self) -> dict | None:
         days = range(len(self.problem["days"]))

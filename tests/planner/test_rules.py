@@ -1,6 +1,8 @@
 """The house's judge and the outside judge agree: on good plans, at each limit, and on what is wrong."""
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from dispatch.planner.cost import cost
 from dispatch.planner.plan import PARTS, InvalidPlan, read_plan
@@ -65,6 +67,66 @@ def test_both_judges_see_a_part_that_is_a_cent_off(part, cents):
     [ours], [theirs] = told.verdicts()
     assert f"cents for {part}" in ours
     assert f"stated {part}" in theirs
+
+
+def _shift(told, draw):
+    vd = draw(st.sampled_from(told.plan["van_days"]))
+    row = draw(st.sampled_from([vd, *vd["stops"]]))
+    key = draw(st.sampled_from(["start", "end"] if "do" in row else ["depart", "back"]))
+    row[key] += draw(st.integers(-40, 40))
+
+
+def _slide(told, draw):
+    vd = draw(st.sampled_from(told.plan["van_days"]))
+    stop = draw(st.sampled_from(vd["stops"]))
+    by = draw(st.integers(-90, 90))
+    stop["start"], stop["end"] = stop["start"] + by, stop["end"] + by
+
+
+def _rest(told, draw):
+    vd = draw(st.sampled_from(told.plan["van_days"]))
+    start = draw(st.integers(vd["depart"], vd["back"]))
+    vd["break"] = draw(st.sampled_from([None, [start, start + 30]]))
+
+
+def _swap(told, draw):
+    one, two = (draw(st.sampled_from(told.plan["van_days"])) for _ in range(2))
+    key = draw(st.sampled_from(["team", "stops", "van", "break"]))
+    one[key], two[key] = two[key], one[key]
+
+
+def _move(told, draw):
+    one, two = (draw(st.sampled_from(told.plan["van_days"])) for _ in range(2))
+    if one["stops"]:
+        two["stops"].append(one["stops"].pop())
+        two["stops"].sort(key=lambda stop: stop["start"])
+
+
+def _hire(told, draw):
+    vd = draw(st.sampled_from(told.plan["van_days"]))
+    who = draw(st.sampled_from(sorted(told.person)))
+    vd["team"] = draw(st.sampled_from([[who], [*vd["team"], who], vd["team"][1:]]))
+
+
+def _another_way(told, draw):
+    for job in told.plan["chosen"]:
+        told.plan["chosen"][job] = draw(st.sampled_from(told.job[job]["variants"]))
+
+
+CHANGES = [_shift, _slide, _rest, _swap, _move, _hire, _another_way]
+
+
+@given(data=st.data(), name=st.sampled_from(WEEKS))
+@settings(max_examples=400, deadline=None)
+def test_whatever_is_changed_both_judges_agree(data, name):
+    told = Told(*saved(name))
+    for change in data.draw(st.lists(st.sampled_from(CHANGES), max_size=3)):
+        change(told, data.draw)
+    ours, theirs = told.restated().verdicts()
+    assert bool(ours) == bool(theirs), (ours, theirs)
+    if not any(sentence.startswith("unreadable") for sentence in theirs):
+        found = cost(read_problem(told.problem), read_plan(told.plan))
+        assert found == told.plan["cost"]
 
 
 MISSHAPEN = {
