@@ -1,13 +1,12 @@
 """What the plan leaves out, each job's stages under the reason they all hang on."""
 
-import re
 from collections.abc import Mapping, Sequence
 from typing import Any
 
 from dispatch.actions import outlook
 from dispatch.actions.board import LeftOut, LeftStage
 from dispatch.actions.board_reading import Reading
-from dispatch.records.models import Stage
+from dispatch.actions.planner_words import dated, named
 
 Row = Mapping[str, Any]
 _FOLLOWERS = ("waits-for", "job-blocked")
@@ -59,19 +58,10 @@ def _boat(reading: Reading, job: str) -> str:
 
 
 def _why(reading: Reading, row: Row) -> str:
-    """The planner's sentence with names in place of keys; where no hour fits, also what stands against most of them."""
-    sentence = named(reading.stages, row["why"])
+    """The planner's sentence with names and days of the week; where no hour fits, also what stands against most of them."""
+    sentence = dated(reading.line, named(reading.stages, row["why"]))
     stage = reading.stages.get(row["stage"])
     if row["code"] != _NO_WINDOW or stage is None:
         return sentence
     against = outlook.why(stage).rstrip(".")
     return f"{sentence} Longest against it: {against}."
-
-
-def named(stages: Mapping[str, Stage], sentence: str) -> str:
-    """A sentence of the planner's with stages called by their names in place of their keys."""
-    keys = sorted(stages, key=len, reverse=True)
-    if not keys:
-        return sentence
-    pattern = re.compile("|".join(re.escape(key) for key in keys))
-    return pattern.sub(lambda hit: f"“{stages[hit[0]].name}”", sentence)

@@ -1,14 +1,12 @@
-"""Moves one stage to another day: what follows from it is put in again, and the whole week priced."""
+"""Moves one stage to another day; what follows from it is put in again where it costs least."""
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from dispatch.planner.core.shapes import Week
 from dispatch.planner.core.weeks import to_plan
-from dispatch.planner.cost import cost
 from dispatch.planner.plan import Plan, Unplaced
 from dispatch.planner.reasons import why_never
-from dispatch.planner.rules import judge
 from dispatch.planner.solve.laid import followers
 from dispatch.planner.solve.remove import removable
 from dispatch.planner.solve.whatif import WhatIf
@@ -16,20 +14,19 @@ from dispatch.planner.solve.whatif import WhatIf
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Shift:
-    """A stage on another day: the plan that has it there and what it adds in cents, or why it cannot.
+    """A stage on another day: the plan that has it there, neither judged nor priced, or why it cannot.
 
-    `plan` keeps every rule and states its cost; `lost` are stages that had a visit and have none in it.
+    `lost` are stages that had a visit and have none in it.
     """
 
     day: int
-    cents: int = 0
     lost: tuple[str, ...] = ()
     plan: Plan | None = None
     why_not: str = ""
 
 
 def shifted(whatif: WhatIf, stage: str, day: int) -> Shift:
-    """Return what moving a placed stage to a day would cost, the rest of the week left where it is."""
+    """Return the week with a placed stage on a day, all that does not follow from it in its van-day."""
     number = whatif.facts.number[stage]
     fault = _fixed(whatif, number, day) or _never(whatif, number, day)
     if fault:
@@ -46,7 +43,7 @@ def shifted(whatif: WhatIf, stage: str, day: int) -> Shift:
     for later in _in_order(whatif, set(gone) - block):
         if not whatif.waits(week, later):
             whatif.put(week, [later])
-    return _judged(whatif, week, day)
+    return _plan(whatif, week, day)
 
 
 def _fixed(whatif: WhatIf, number: int, day: int) -> str:
@@ -105,20 +102,12 @@ def _full(whatif: WhatIf, block: set[int], day: int) -> str:
     return f"No team with a van has room for its {minutes} minutes on day {day + 1} beside what is planned."
 
 
-def _judged(whatif: WhatIf, week: Week, day: int) -> Shift:
-    """Return the week as a plan with its exact cost, if the judge finds nothing."""
-    problem, before = whatif.problem, whatif.plan
-    plan = to_plan(problem, week)
-    lost = tuple(sorted(before.visits().keys() - plan.visits().keys()))
+def _plan(whatif: WhatIf, week: Week, day: int) -> Shift:
+    """Return the week as a plan, with what it leaves out."""
+    plan = to_plan(whatif.problem, week)
+    lost = tuple(sorted(whatif.plan.visits().keys() - plan.visits().keys()))
     plan = replace(plan, unplaced=_left_out(whatif, plan, lost, day))
-    plan = replace(plan, cost=cost(problem, plan))
-    faults = judge(problem, plan)
-    if faults:
-        return Shift(
-            day=day, why_not=f"No week that keeps every rule was found: {faults[0]}"
-        )
-    added = plan.cost["total"] - cost(problem, before)["total"]
-    return Shift(day=day, cents=added, lost=lost, plan=plan)
+    return Shift(day=day, lost=lost, plan=plan)
 
 
 def _left_out(

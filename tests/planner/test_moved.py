@@ -6,11 +6,11 @@ import json
 import pytest
 
 from dispatch.planner.cost import cost
+from dispatch.planner.moved import moved
 from dispatch.planner.plan import read_plan, write_plan
 from dispatch.planner.read import read_problem
 from dispatch.planner.solve import whatif as whatif_module
 from dispatch.planner.solve.laid import followers
-from dispatch.planner.solve.shift import shifted
 from dispatch.planner.solve.whatif import WhatIf
 from tests.planner.brute import cheapest
 from tests.planner.weeks import DAY, faults, made, planned, tiny, with_stage
@@ -29,20 +29,20 @@ def asked(week, steps=20):
 def test_every_move_is_a_plan_without_a_fault_and_its_price_is_exact(size, seed):
     week = made(size, seed)
     problem, plan, whatif = asked(week)
-    before, moved = cost(problem, plan)["total"], 0
+    before, moves = cost(problem, plan)["total"], 0
     for name in plan.visits():
         for day in range(len(problem.days)):
-            shift = shifted(whatif, name, day)
+            shift = moved(whatif, name, day)
             if shift.plan is None:
                 assert shift.why_not.endswith(".")
                 continue
-            moved += 1
+            moves += 1
             raw = json.loads(json.dumps(write_plan(shift.plan)))
             assert faults(week, raw) == []
             assert shift.cents == raw["cost"]["total"] - before
             assert shift.plan.visits()[name][0].day == day
             assert set(shift.lost) == set(plan.visits()) - set(shift.plan.visits())
-    assert moved > 0
+    assert moves > 0
 
 
 def test_the_rest_of_the_week_stays_in_its_van_days():
@@ -57,7 +57,7 @@ def test_the_rest_of_the_week_stays_in_its_van_days():
         }
         free = {whatif.facts.stages[s].id for s in followers(whatif.facts, block)}
         for day in range(len(problem.days)):
-            after = shifted(whatif, name, day).plan
+            after = moved(whatif, name, day).plan
             for other, (was, _) in plan.visits().items() if after else ():
                 if other not in free and other in after.visits():
                     now = after.visits()[other][0]
@@ -67,8 +67,8 @@ def test_the_rest_of_the_week_stays_in_its_van_days():
 def test_the_question_leaves_no_trace():
     _, plan, whatif = asked(made("small+", 2))
     names, days = list(plan.visits()), range(len(whatif.problem.days))
-    first = [shifted(whatif, name, day).cents for name in names for day in days]
-    again = [shifted(whatif, name, day).cents for name in names for day in days]
+    first = [moved(whatif, name, day).cents for name in names for day in days]
+    again = [moved(whatif, name, day).cents for name in names for day in days]
     assert first == again
     assert whatif.priced(whatif.week) == whatif.cents
 
@@ -92,7 +92,7 @@ def test_no_plan_with_it_on_that_day_is_cheaper_than_the_cheapest_there_is():
     _, plan, whatif = asked(week)
     name = "A.all"
     day = 1 - plan.visits()[name][0].day
-    shift = shifted(whatif, name, day)
+    shift = moved(whatif, name, day)
     there = copy.deepcopy(week)
     there["stages"][0]["windows"] = [week["stages"][0]["windows"][day]]
     least = cheapest(there)["cost"]["total"]
@@ -101,7 +101,7 @@ def test_no_plan_with_it_on_that_day_is_cheaper_than_the_cheapest_there_is():
     alone["jobs"], alone["stages"] = alone["jobs"][:1], alone["stages"][:1]
     there["jobs"], there["stages"] = there["jobs"][:1], there["stages"][:1]
     _, plan, whatif = asked(alone)
-    shift = shifted(whatif, name, 1 - plan.visits()[name][0].day)
+    shift = moved(whatif, name, 1 - plan.visits()[name][0].day)
     assert shift.plan.cost["total"] == cheapest(there)["cost"]["total"]
 
 
@@ -115,7 +115,7 @@ def two_plain_days(**changes):
 
 
 def why_not(week, day, name="A.all"):
-    return shifted(asked(week)[2], name, day).why_not
+    return moved(asked(week)[2], name, day).why_not
 
 
 def test_why_it_cannot_move_by_hand():
@@ -154,5 +154,5 @@ def test_what_follows_is_put_in_once_each(monkeypatch):
     for name in plan.visits():
         job = whatif.facts.job_of[whatif.facts.number[name]]
         puts.clear()
-        shifted(whatif, name, 1)
+        moved(whatif, name, 1)
         assert len(puts) <= len(whatif.facts.of_job[job])

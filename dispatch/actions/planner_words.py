@@ -1,0 +1,67 @@
+"""The planner's sentences as people read them: names for keys, days of the week for their numbers."""
+
+import re
+from collections.abc import Mapping
+from datetime import timedelta
+
+from dispatch.actions.board_reading import Reading
+from dispatch.actions.timeline import Timeline
+from dispatch.records.models import Equipment, Stage, Van
+
+_MOMENT = re.compile(r"\bday (\d+), (\d\d):(\d\d)")
+_DAY = re.compile(r"\bday (\d+)\b")
+_WEEK = 7
+
+
+def said(reading: Reading, sentence: str) -> str:
+    """A sentence of the planner's with names in place of keys and dates in place of numbers of days."""
+    return dated(reading.line, _called(reading, named(reading.stages, sentence)))
+
+
+def named(stages: Mapping[str, Stage], sentence: str) -> str:
+    """A sentence with stages called by their names in place of their keys."""
+    return _swapped(sentence, {key: f"“{stages[key].name}”" for key in stages})
+
+
+def dated(line: Timeline, sentence: str) -> str:
+    """A sentence with ``day 3, 10:20`` as ``Wed 10:20`` and ``day 3`` as ``Wednesday``, by the outfit's clock."""
+    return _DAY.sub(
+        lambda hit: _day(line, hit),
+        _MOMENT.sub(lambda hit: _moment(line, hit), sentence),
+    )
+
+
+def _moment(line: Timeline, hit: re.Match[str]) -> str:
+    day, hour, minute = map(int, hit.groups())
+    if day > len(line.dates):
+        return hit[0]
+    begins = line.moment(line.days[day - 1][0])
+    # Minutes are elapsed ones: on a day the clock changes they are not the clock's.
+    local = (begins + timedelta(hours=hour, minutes=minute)).astimezone(line.zone)
+    return f"{local:%a %H:%M}"
+
+
+def _day(line: Timeline, hit: re.Match[str]) -> str:
+    day = int(hit[1])
+    if day > len(line.dates):
+        return hit[0]
+    on = line.dates[day - 1]
+    return f"{on:%A}" if len(line.dates) <= _WEEK else f"{on:%A} {on.day} {on:%B}"
+
+
+def _called(reading: Reading, sentence: str) -> str:
+    """Call people, vans and equipment by their names."""
+    names = dict(Van.objects.values_list("key", "name"))
+    names |= dict(Equipment.objects.values_list("key", "name"))
+    names |= {key: person.name for key, person in reading.people.items()}
+    return _swapped(sentence, names)
+
+
+def _swapped(sentence: str, names: Mapping[str, str]) -> str:
+    """Put names in place of whole keys, the longest first."""
+    if not names:
+        return sentence
+    keys = "|".join(re.escape(key) for key in sorted(names, key=len, reverse=True))
+    return re.sub(
+        rf"(?<![\w.-])(?:{keys})(?![\w-]|\.\w)", lambda hit: names[hit[0]], sentence
+    )
