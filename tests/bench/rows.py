@@ -7,7 +7,7 @@ from functools import partial
 from pathlib import Path
 from typing import Any
 
-from tests.bench import opening, routing, standing
+from tests.bench import aside, opening, routing, standing
 from tests.bench.figures import Figure
 from tests.bench.measure import Measured, Run, measured
 from tests.bench.variants import fixed
@@ -115,6 +115,17 @@ def again(
             yield figure("kept_pct", kept, told, quick, seen)
 
 
+def catalogued(seconds: int, row: str, choice: Choice) -> Iterator[Figure]:
+    """Twenty jobs out of the stage catalogue, beside the same search with six times as long."""
+    problem, told = aside.catalogue_problem(), (row, "catalogue")
+    for run in choice.efforts(seconds):
+        seen, longer = (
+            measured(problem, one) for one in (run, choice.run(6 * seconds, run.seed))
+        )
+        yield figure("first_s", seen.first_s, told, run, seen)
+        yield figure("over_longer_pct", seen.over(longer.total), told, run, seen)
+
+
 def routed(seconds: int, row: str, choice: Choice) -> Iterator[Figure]:
     """Public routing problems with time windows, from the folder given."""
     if choice.routes is None:
@@ -143,6 +154,7 @@ ROWS: dict[str, Row] = {
     "region-60": partial(sized, "region", (1,), 60),
     "small+-10": partial(sized, "small+", WEEKS, 10),
     "medium+-10": partial(sized, "medium+", WEEKS, 10),
+    "catalogue-10": partial(catalogued, 10),
     "replan-medium": partial(again, "medium", WEEKS),
     "replan-large": partial(again, "large", (1,)),
     "vrptw-10": partial(routed, 10),
