@@ -23,6 +23,7 @@ FILLED = {
     "kind": "stale",
     "job_kind": "wash",
     "position": "2",
+    "stage": "j1.wash",
     "word": "none:of:ours",
 }
 OPEN_TO_ALL = {("token/", "post"), ("problems/<slug:kind>/", "get")}
