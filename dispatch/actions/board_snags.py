@@ -1,9 +1,9 @@
 """Snags: what may go wrong with a plan, each in one sentence with its numbers."""
 
 from collections.abc import Iterator, Sequence
-from datetime import datetime, timedelta
+from datetime import timedelta
 
-from dispatch.actions import board_work_snags, rates
+from dispatch.actions import board_house_snags, board_work_snags, rates
 from dispatch.actions.board import (
     BoatRow,
     EquipmentLine,
@@ -12,8 +12,6 @@ from dispatch.actions.board import (
     SkyRibbon,
     Snag,
     StoreLine,
-    Trip,
-    VanLine,
 )
 from dispatch.actions.board_reading import Reading
 from dispatch.actions.board_words import dated, lasting, names, when
@@ -21,7 +19,6 @@ from dispatch.records.models import Job, Sheet
 from dispatch.trade import film, numbers
 
 MOST = 7
-_NO_BREAK_MINUTES = 360
 
 
 def sky(reading: Reading, ribbon: SkyRibbon) -> Iterator[Snag]:
@@ -128,10 +125,8 @@ def _short(reading: Reading, line: StoreLine, short: float) -> Snag:
     )
 
 
-def hours(
-    reading: Reading, people: Sequence[PersonLine], vans: Sequence[VanLine]
-) -> Iterator[Snag]:
-    """People over their regular hours, and teams that work long without a break."""
+def hours(people: Sequence[PersonLine]) -> Iterator[Snag]:
+    """People over their regular hours."""
     for person in people:
         over = person.used_minutes - person.of_minutes
         if over > 0:
@@ -140,26 +135,6 @@ def hours(
                 subject=person.name,
                 sentence=f"{lasting(person.used_minutes)} planned, {lasting(over)} above the {lasting(person.of_minutes)} there are.",
             )
-    for van in vans:
-        for trip in van.trips:
-            yield from _no_break(reading, van, trip)
-
-
-def _no_break(reading: Reading, van: VanLine, trip: Trip) -> Iterator[Snag]:
-    for start, end in _stretches(trip):
-        minutes = (end - start).total_seconds() / 60
-        if minutes > _NO_BREAK_MINUTES:
-            yield Snag(
-                weight=50,
-                subject=van.name,
-                sentence=f"{names(trip.people)}: {lasting(minutes)} without a break from {when(start, reading.line.zone)}, more than {lasting(_NO_BREAK_MINUTES)}.",
-            )
-
-
-def _stretches(trip: Trip) -> list[tuple[datetime, datetime]]:
-    if trip.rest is None:
-        return [(trip.span.start, trip.span.end)]
-    return [(trip.span.start, trip.rest.start), (trip.rest.end, trip.span.end)]
 
 
 def left(left_out: Sequence[LeftOut]) -> Iterator[Snag]:
@@ -203,4 +178,5 @@ def all_of(reading: Reading, parts: Sequence[Iterator[Snag]]) -> tuple[Snag, ...
     """Every snag, the heaviest first."""
     found = [snag for part in parts for snag in part]
     found += board_work_snags.of(reading)
+    found += board_house_snags.of(reading)
     return tuple(sorted(found, key=lambda snag: -snag.weight))

@@ -34,6 +34,12 @@ _BY_NAME: Mapping[str, tuple[float, float]] = {
     "day.break_minutes": (30, 240),
     "day.break_after_minutes": (60, 360),
     "day.longest_visit_minutes": (60, 900),
+    # Nor above a hood's hours, nor below the rest between days, the time and the distance to two-part.
+    "shifts.hood_minutes": (30, 270),
+    "shifts.gap_minutes": (600, 1440),
+    "shifts.site_minutes": (240, 960),
+    "shifts.reentry_minutes": (30, 1440),
+    "shifts.bystander_m": (7.62, 1000),
     "limits.drift_electric": (1, 20),
     "limits.drift_screened": (0.1, 1),
     # Nobody is written to before eight or after nine by their own clock; of wet film, before seven.

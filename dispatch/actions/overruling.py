@@ -1,5 +1,6 @@
 """Overrule a rule for a visit, by whom the rule allows it, with the reason; it lapses when the numbers grow worse."""
 
+from collections.abc import Sequence
 from datetime import timedelta
 from zoneinfo import ZoneInfo
 
@@ -7,8 +8,9 @@ from django.db import transaction
 
 from dispatch.actions import access, clock, history, overrides, rejudging
 from dispatch.actions.errors import Refused, Stranger
-from dispatch.records.models import Account, Override, Visit
+from dispatch.records.models import Account, Override, Visit, WeekPlan
 from dispatch.trade import window
+from dispatch.trade.shifts import Objection
 from dispatch.trade.spans import Span
 
 # A late start is no new question, as long as the numbers are no worse.
@@ -75,6 +77,27 @@ def take_back(row: Override, *, by: Account) -> None:
     rejudging.again([visit.stage], "A rule stands again")
 
 
+def keep_with(
+    plan: WeekPlan, broken: Sequence[Objection], *, by: Account, why: str
+) -> None:
+    """Keep with a plan what it was posted against, in the caller's transaction.
+
+    Raises:
+        Refused: the reason says too little, or too much.
+    """
+    for one in broken:
+        Override.objects.create(
+            plan=plan,
+            code=one.code,
+            strength=one.strength,
+            sentence=one.sentence,
+            why=reason(why),
+            by=by,
+            who=_called(by),
+            at=clock.now(),
+        )
+
+
 def reason(why: str) -> str:
     """A reason as it is kept.
 
@@ -91,13 +114,17 @@ def reason(why: str) -> str:
 
 def _allowed(visit: Visit, strengths: set[str], by: Account) -> str:
     """The name of an account that may overrule rules of some strengths for a visit."""
-    name = by.person.name if by.person else by.username
+    name = _called(by)
     if access.is_owner(by):
         return name
     leads = visit.van_day.team.filter(skills__name="lead", account=by)
     if strengths == {"lead"} and leads.exists():
         return name
     raise Stranger("Only the owner may overrule this. Ask the owner.")
+
+
+def _called(by: Account) -> str:
+    return by.person.name if by.person else by.username
 
 
 def _write(verb: str, visit: Visit, did: str, row: Override, by: Account) -> None:

@@ -11,6 +11,8 @@ from dispatch.actions import (
     clock,
     due,
     history,
+    house_rules,
+    overruling,
     posting,
     snapshot,
     solving,
@@ -18,6 +20,7 @@ from dispatch.actions import (
 )
 from dispatch.actions.errors import Refused, Stale
 from dispatch.records.models import Account, Outfit, Week, WeekPlan
+from dispatch.trade.shifts import Objection
 
 _WORKERS = 2
 _FARTHEST = timedelta(days=366)
@@ -141,17 +144,21 @@ def stop(plan: WeekPlan, *, by: Account) -> None:
 
 
 @transaction.atomic
-def post(plan: WeekPlan, *, by: Account) -> None:
+def post(plan: WeekPlan, *, by: Account, why: str = "") -> None:
     """Make a draft the standing week: van-days, visits, holds, notices and history at once.
+
+    What it breaks of the rules of the house is kept with the owner's reason, where the owner may overrule it.
 
     Raises:
         Stranger: the account is not the owner's.
-        Refused: the plan is no draft.
+        Refused: the plan is no draft, or breaks a rule of the house that nobody may overrule, or one
+            that the owner may without a reason why.
         Stale: the week was posted since the draft was built.
     """
     access.owner(by)
     if not WeekPlan.objects.filter(pk=plan.pk, state=WeekPlan.State.DRAFT).exists():
         raise Refused("Only a draft can be posted. Build the week first.")
+    broken = _weighed(plan, why)
     on = Week.objects.filter(pk=plan.week_id, version=plan.on_version)
     if not on.update(version=plan.on_version + 1):
         raise Stale(
@@ -164,9 +171,29 @@ def post(plan: WeekPlan, *, by: Account) -> None:
         state=WeekPlan.State.STANDING, posted_at=clock.now()
     )
     told = posting.write(plan)
+    overruling.keep_with(plan, broken, by=by, why=why)
     history.write(
         "post-week",
         f"week {plan.week.starts_on}",
-        f"Posted the week of {plan.week.starts_on:%d %B}: {told} visits.",
+        " ".join(
+            (
+                f"Posted the week of {plan.week.starts_on:%d %B}: {told} visits.",
+                *(one.sentence for one in broken),
+            )
+        ),
         by=by,
+        why=why if broken else "",
     )
+
+
+def _weighed(plan: WeekPlan, why: str) -> tuple[Objection, ...]:
+    """What a draft breaks of the rules of the house, once it is known that it may be posted all the same."""
+    broken = house_rules.objections(plan)
+    walls = [one.sentence for one in broken if one.strength == "wall"]
+    if walls:
+        raise Refused(
+            f"Not posted, and nobody may overrule it: {walls[0]} Change who works when and build the week again."
+        )
+    if broken and not why.strip():
+        raise Refused(f"Not posted: {broken[0].sentence} Say why it may be so.")
+    return broken

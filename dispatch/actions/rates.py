@@ -9,6 +9,7 @@ from dispatch.planner import travel
 from dispatch.records.models import Setting
 from dispatch.trade import air, film, labour, strain
 from dispatch.trade.limits import FAMILIES, FamilyLimits, Limits
+from dispatch.trade.shifts import Breaks, ShiftLimits
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -83,6 +84,7 @@ _GROUPS: Mapping[str, Any] = {
     "travel": travel.Roads(),
     "customers": Customers(),
     "board": Board(),
+    "shifts": ShiftLimits(),
     "surface": air.SurfaceModel(),
     "strain": strain.Strain(),
     **FAMILIES,
@@ -151,6 +153,15 @@ def planning() -> Planning:
 def day() -> Day:
     """What a working day may hold."""
     return replace(Day(), **_of("day"))
+
+
+def shifts() -> ShiftLimits:
+    """What a finished plan may ask of people; the break is the working day's own."""
+    of_day = day()
+    breaks = Breaks(
+        minutes=of_day.break_minutes, after_minutes=of_day.break_after_minutes
+    )
+    return replace(ShiftLimits(), breaks=breaks, **_of("shifts"))
 
 
 def extras() -> Extras:

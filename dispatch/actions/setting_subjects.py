@@ -98,6 +98,14 @@ SUBJECTS: tuple[Subject, ...] = (
         effect=Effect.BUILD,
     ),
     Subject(
+        key="shifts",
+        name="People's hours",
+        about=(
+            "Judged on a finished week before it is posted. The law and the product's sheet may ask for more."
+        ),
+        effect=Effect.BOARD,
+    ),
+    Subject(
         key="travel",
         name="Driving",
         about="Roads between places nobody has timed yet.",

@@ -69,6 +69,20 @@ _SINGLE: Mapping[str, tuple[str, str]] = {
     "board.stale_hours": ("A forecast is old after", OURS),
     "board.promise_spare_minutes": ("A hard date is tight with less than", OURS),
     "board.sky_spare_minutes": ("A sprayed visit is tight with less than", OURS),
+    "shifts.hood_minutes": (
+        "In an air-fed hood a day, at most",
+        "Our assumption; nobody may go above it.",
+    ),
+    "shifts.gap_minutes": (
+        "Off between two days, at least",
+        "Our assumption; nobody may go below it.",
+    ),
+    "shifts.site_minutes": ("On site a day, at most", OURS),
+    "shifts.reentry_minutes": ("Back to a boat after two-part, not before", WALL),
+    "shifts.bystander_m": (
+        "Without a hood, keep off two-part by",
+        "Our assumption; nobody may go below it.",
+    ),
     "planning.value_factor": ("A job left out costs its worth", OURS),
     "planning.least_value_cents": ("A job's least worth", OURS),
     "planning.extra_cents": ("An extra left out, as numbers and decals, costs", OURS),

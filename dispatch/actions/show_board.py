@@ -31,7 +31,7 @@ def board(plan: WeekPlan) -> Board:
             board_snags.sky(reading, sky),
             board_snags.promises(reading, boats, left_out),
             board_snags.stores(reading, stores),
-            board_snags.hours(reading, people, vans),
+            board_snags.hours(people),
             board_snags.left(left_out),
             board_snags.registrations(reading),
             board_snags.fetches(reading, equipment),

@@ -22,6 +22,7 @@ from dispatch.trade.spans import Span
 Problem = dict[str, Any]
 
 _BREAK_FROM, _BREAK_TO = 660, 840
+_LEAST_NOON = 60
 
 
 def of(week: Week) -> Problem:
@@ -58,7 +59,7 @@ def of(week: Week) -> Problem:
         "boats": [{"id": key} for key in sorted({job.boat.key for job in jobs})],
         "jobs": [_job(line, job, rows) for job in jobs],
         "stages": rows,
-        "break": _break(line),
+        "break": _break(line, people),
         "standing": None,
         "frozen": [],
     }
@@ -79,13 +80,28 @@ def _something(people: list[Problem], vans: list[Problem], stages: list[Any]) ->
             raise Refused(sentence)
 
 
-def _break(line: Timeline) -> Problem:
+def _break(line: Timeline, people: list[Problem]) -> Problem:
+    """The break about noon, in hours that leave nobody at work longer than may be before it or after it."""
     day = rates.day()
+    rest, most = round(day.break_minutes), round(day.break_after_minutes)
     return {
-        "minutes": round(day.break_minutes),
-        "after_min": round(day.break_after_minutes),
-        "windows": [[start + _BREAK_FROM, start + _BREAK_TO] for start, _ in line.days],
+        "minutes": rest,
+        "after_min": most,
+        "windows": [
+            _noon(start, [d for p in people if (d := p["duty"][index])], rest + most)
+            for index, (start, _) in enumerate(line.days)
+        ],
     }
+
+
+def _noon(start: int, duties: list[list[int]], reach: int) -> list[int]:
+    """A day's window for the break; the usual one where duties are too long for any to reach both their ends."""
+    usual = [start + _BREAK_FROM, start + _BREAK_TO]
+    if not duties:
+        return usual
+    first = max(usual[0], max(end for _, end in duties) - reach)
+    last = min(usual[1], min(begin for begin, _ in duties) + reach)
+    return [first, last] if last - first >= _LEAST_NOON else usual
 
 
 def _idle_turns(line: Timeline, jobs: list[Job]) -> Iterator[tuple[str, str]]:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import timedelta
 from typing import Any
 
-from dispatch.actions import clock, rates, windows
+from dispatch.actions import clock, hazards, rates, windows
 from dispatch.actions.cures import Cures
 from dispatch.actions.snapshot_open import Open
 from dispatch.actions.timeline import Timeline
@@ -103,14 +103,15 @@ def _minors(line: Timeline) -> set[str]:
 
 
 def _barred(stage: Stage, people: list[Row], minors: set[str]) -> set[str]:
-    """Under 18: nothing sprayed. Two-part: nobody without a hood whose fit test is in date."""
+    """Under 18: nothing sprayed, no solvents. Two-part: nobody without a hood whose fit test is in date."""
+    young = minors & {person["id"] for person in people}
     if stage.family != "spray":
-        return set()
+        return young if hazards.uses_solvent(stage) else set()
     two_part = stage.sheet is not None and stage.sheet.kind == "two-part"
     hoodless = {
         person["id"] for person in people if two_part and "hood" not in person["skills"]
     }
-    return hoodless | (minors & {person["id"] for person in people})
+    return hoodless | young
 
 
 def _windows(week: _Week, stage: Stage, done: Iterable[StageLink]) -> list[list[int]]:

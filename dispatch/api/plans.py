@@ -72,8 +72,20 @@ class PostView(APIView):
 
     permission_classes = (Owner,)
 
-    @endpoint("post-plan", shapes.WholePlan, fails=(401, 403, 404, 409))
+    @endpoint(
+        "post-plan",
+        shapes.WholePlan,
+        asks=shapes.Reason,
+        fails=(400, 401, 403, 404, 409),
+    )
     def post(self, request: Request, pk: int) -> Response:
-        """Post a draft: visits, holds, notices and history at once, or nothing."""
-        planning.post(known(pk), by=cast("Account", request.user))
+        """Post a draft: visits, holds, notices and history at once, or nothing.
+
+        Where it breaks a rule of the house that the owner may overrule, it needs a reason why.
+        """
+        shape = shapes.Reason(data=request.data)
+        shape.is_valid(raise_exception=True)
+        planning.post(
+            known(pk), by=cast("Account", request.user), **shape.validated_data
+        )
         return Response(shapes.WholePlan(plan_rows.whole(known(pk))).data)

@@ -166,5 +166,5 @@ def test_the_snapshot_bars_minors_from_the_gun(place, crew, owner):
     week = Week.objects.create(starts_on=MONDAY)
     stages = {stage["id"]: stage for stage in snapshot.of(week)["stages"]}
     assert stages["j1.port"]["barred"] == ["rook"]
-    assert stages["j1.prep"]["barred"] == []
+    assert stages["j1.inside"]["barred"] == []
     assert stages["j1.port"]["windows"] == []

@@ -29,6 +29,12 @@ class Progress(serializers.Serializer[Any]):
     steps = serializers.IntegerField(allow_null=True)
 
 
+class Reason(serializers.Serializer[Any]):
+    """Why a draft is posted although it breaks a rule of the house; empty where it breaks none."""
+
+    why = serializers.CharField(required=False, allow_blank=True, max_length=400)
+
+
 class LeftOut(serializers.Serializer[Any]):
     """A stage without a visit: a code for machines, a sentence for people."""
 

@@ -11,7 +11,15 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_GET, require_POST
 
-from dispatch.actions import asked_sky, clock, planning, show_board, weather
+from dispatch.actions import (
+    asked_sky,
+    clock,
+    house_rules,
+    planning,
+    show_board,
+    show_why,
+    weather,
+)
 from dispatch.actions.board import Board
 from dispatch.actions.board_words import dated, lasting
 from dispatch.actions.errors import Refused
@@ -92,8 +100,23 @@ def week(request: HttpRequest, starts_on: date | None = None) -> HttpResponseBas
             "changes": _changes(board.zone),
             "total": shown.plan.get("cost", {}).get("total", 0) / 100,
             "short": drawing.SHORT,
+            **_house(shown),
         },
     )
+
+
+def _house(plan: WeekPlan) -> dict[str, object]:
+    """What a draft breaks of the rules of the house, each with who may overrule it."""
+    if plan.state != WeekPlan.State.DRAFT or not plan.plan:
+        return {"house": (), "walled": False}
+    found = house_rules.objections(plan)
+    return {
+        "house": [
+            {"sentence": one.sentence, "who": f"{show_why.STRENGTHS[one.strength]}."}
+            for one in found
+        ],
+        "walled": any(one.strength == "wall" for one in found),
+    }
 
 
 def _shown(plans: Plans, wanted: str) -> WeekPlan | None:
@@ -155,7 +178,9 @@ def post(request: HttpRequest, plan: int) -> HttpResponseBase:
     """Make a draft the standing week."""
     row = get_object_or_404(WeekPlan, pk=plan)
     try:
-        planning.post(row, by=cast("Account", request.user))
+        planning.post(
+            row, by=cast("Account", request.user), why=request.POST.get("why", "")
+        )
         messages.success(
             request, "The week is posted; it stands until you post another."
         )

@@ -210,7 +210,7 @@ def test_why_tells_hours_reasons_numbers_strength_and_source(client, place, owne
     assert "Second Wind: Spray port, two coats" in told
     assert "the product sheet of Lanternglass One" in told
     assert "Nobody may overrule it" in told
-    assert "weather_veto" in told
+    assert "Common practice of the trade." in told
     assert "needs 5 °F" in told
     assert "limit 5 °F" in told
 
