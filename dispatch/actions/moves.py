@@ -58,10 +58,12 @@ class Holds:
 class Price:
     """A visit on another day: what the week then costs more in cents, or why it cannot be there.
 
-    ``lost`` names the stages that would have no visit any more; ``plan`` is that week, by contract.
+    ``span`` is when it would be; ``lost`` names the stages that would have no visit any more; ``plan``
+    is that week, by contract.
     """
 
     on: date
+    span: Span | None
     cents: int | None
     lost: tuple[str, ...]
     why_not: str
@@ -129,12 +131,19 @@ def prices(
         if on in wanted and problem["days"][day][1] > problem["now"]
     ]
     asked = {"problem": problem, "plan": answer, "stage": stage, "days": numbers}
-    return tuple(_price(reading, row) for row in _ask(asked))
+    return tuple(_price(reading, stage, row) for row in _ask(asked))
 
 
-def _price(reading: Reading, row: Mapping[str, Any]) -> Price:
+def _visit(reading: Reading, answer: Mapping[str, Any], stage: str) -> Span | None:
+    stops = (stop for row in answer["van_days"] for stop in row["stops"])
+    found = next((stop for stop in stops if stop.get("stage") == stage), None)
+    return reading.span(found["start"], found["end"]) if found else None
+
+
+def _price(reading: Reading, stage: str, row: Mapping[str, Any]) -> Price:
     return Price(
         on=reading.line.dates[row["day"]],
+        span=_visit(reading, row["plan"], stage) if row["plan"] else None,
         cents=row["cents"],
         lost=tuple(reading.stage_name(stage) for stage in row["lost"]),
         why_not=said(reading, row["why_not"]),

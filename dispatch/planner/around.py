@@ -93,6 +93,11 @@ class Around:
         return self.problem.places.index(stop.to if leaving else stop.origin)
 
 
+def driving(minutes: int, to: str = "") -> str:
+    """Return the words for a drive, none for none: , with 20 minutes to drive home."""
+    return f", with {minutes} minutes to drive{to}" if minutes else ""
+
+
 def when(problem: Problem, minute: int) -> str:
     """Return a minute as the day's number and the time since its start: day 2, 10:20."""
     day = problem.day_of(minute)

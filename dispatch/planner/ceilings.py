@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterator
 
-from dispatch.planner.around import Around, Hold
+from dispatch.planner.around import Around, Hold, driving
 from dispatch.planner.plan import Tow
 from dispatch.planner.problem import lag_minutes
 
@@ -58,11 +58,11 @@ def _way(around: Around) -> Iterator[Hold]:
         drive = problem.drive_min[here][around.place(then, leaving=False)]
         rest = around.rest_between(around.visit.end, then.start)
         name = then.trailer if isinstance(then, Tow) else then.stage
-        pause = f" and a break of {rest} minutes" if rest else ""
+        pause = f", a break of {rest} minutes between" if rest else ""
         yield Hold(
             code="drive",
             minute=then.start - drive - rest - around.minutes,
-            sentence=f"The team is due at {name} at {around.at(then.start)}, with {drive} minutes to drive{pause}.",
+            sentence=f"The team is due at {name} at {around.at(then.start)}{driving(drive)}{pause}.",
         )
         return
     drive = problem.drive_min[here][problem.vans[around.van_day.van].base]
@@ -71,7 +71,7 @@ def _way(around: Around) -> Iterator[Hold]:
         yield Hold(
             code="duty",
             minute=duty[1] - drive - rest - around.minutes,
-            sentence=f"{name} is on duty until {around.at(duty[1])}, with {drive} minutes to drive home.",
+            sentence=f"{name} is on duty until {around.at(duty[1])}{driving(drive, ' home')}.",
         )
 
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterator
 
-from dispatch.planner.around import Around, Hold
+from dispatch.planner.around import Around, Hold, driving
 from dispatch.planner.plan import Tow
 from dispatch.planner.problem import lag_minutes
 
@@ -45,11 +45,11 @@ def _way(around: Around) -> Iterator[Hold]:
         drive = problem.drive_min[around.place(last, leaving=True)][here]
         rest = around.rest_between(last.end, around.visit.start)
         name = last.trailer if isinstance(last, Tow) else last.stage
-        pause = f" and a break of {rest} minutes" if rest else ""
+        pause = f", a break of {rest} minutes between" if rest else ""
         yield Hold(
             code="drive",
             minute=last.end + drive + rest,
-            sentence=f"The team leaves {name} at {around.at(last.end)}, with {drive} minutes to drive{pause}.",
+            sentence=f"The team leaves {name} at {around.at(last.end)}{driving(drive)}{pause}.",
         )
         return
     drive = problem.drive_min[problem.vans[around.van_day.van].base][here]
@@ -58,7 +58,7 @@ def _way(around: Around) -> Iterator[Hold]:
         yield Hold(
             code="duty",
             minute=max(duty[0], problem.now) + drive + rest,
-            sentence=f"{name} is on duty from {around.at(duty[0])}, with {drive} minutes to drive.",
+            sentence=f"{name} is on duty from {around.at(duty[0])}{driving(drive)}.",
         )
 
 

@@ -35,6 +35,10 @@ class Price(serializers.Serializer[Any]):
     """The visit on another day: what the week costs more, or why it cannot be there."""
 
     on = serializers.DateField()
+    start = serializers.DateTimeField(
+        source="span.start", allow_null=True, default=None
+    )
+    end = serializers.DateTimeField(source="span.end", allow_null=True, default=None)
     cents = serializers.IntegerField(
         allow_null=True, help_text="Below 0: the week costs less. Null: it cannot be."
     )

@@ -4,7 +4,7 @@ from datetime import date
 
 from django.urls import path, register_converter
 
-from dispatch.web.owner import links, week, why
+from dispatch.web.owner import links, moves, week, why
 
 
 class IsoDate:
@@ -31,6 +31,8 @@ urlpatterns = [
     path("plan/<int:plan>/progress/", week.built, name="week-progress"),
     path("links/", links.links, name="boat-links"),
     path("why/<str:stage>/", why.why, name="why"),
+    path("why/<str:stage>/moves/", moves.shown, name="moves"),
+    path("why/<str:stage>/moves/take/", moves.take, name="moves-take"),
     path("why/<str:stage>/overrule/", why.overrule, name="overrule"),
     path("why/<str:stage>/stand/<int:pk>/", why.stands, name="rule-stands"),
 ]

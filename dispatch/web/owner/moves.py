@@ -1,0 +1,122 @@
+"""What holds a visit where it is, what other days would cost, and moving it there in a draft."""
+
+from datetime import date
+from typing import cast
+from zoneinfo import ZoneInfo
+
+from django.contrib import messages
+from django.http import Http404, HttpRequest, HttpResponseBase
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_GET, require_POST
+
+from dispatch.actions import moves, show_why
+from dispatch.actions.board_words import between, lasting, when
+from dispatch.actions.errors import Refused
+from dispatch.actions.moves import Bound, Holds, Price
+from dispatch.records.models import Account, Stage, Week, WeekPlan
+from dispatch.web.gate import owner_only
+from dispatch.web.owner.week import plans_of, this_monday
+
+Side = tuple[str, str, list[tuple[str, str]]]
+
+
+@require_GET
+@owner_only
+def shown(request: HttpRequest, stage: str) -> HttpResponseBase:
+    """Show what holds a stage's visit; with ``?price`` also what every day to come would cost."""
+    row, plan = _found(stage)
+    zone = ZoneInfo(row.job.boat.place.time_zone)
+    held: Holds | None = None
+    days: list[tuple[Price, str]] = []
+    fault = ""
+    try:
+        held = moves.holds(plan, stage)
+        if held is not None and "price" in request.GET:
+            days = [(day, _priced(day, zone)) for day in moves.prices(plan, stage)]
+    except Refused as refusal:
+        fault = str(refusal)
+    return render(
+        request,
+        "owner/moves.html",
+        {
+            "stage": stage,
+            "row": row,
+            "draft": plan.state == WeekPlan.State.DRAFT,
+            "held": held,
+            "fault": fault,
+            "span": between(held.span, zone) if held else "",
+            "sooner": lasting(held.sooner) if held else "",
+            "later": lasting(held.later) if held else "",
+            "sides": _sides(held, zone) if held else (),
+            "days": days,
+            "may_move": bool(days) and not moves.begun(plan),
+        },
+    )
+
+
+@require_POST
+@owner_only
+def take(request: HttpRequest, stage: str) -> HttpResponseBase:
+    """Make a draft with the visit on another day, and show that week."""
+    _, plan = _found(stage)
+    try:
+        on = date.fromisoformat(request.POST.get("on", ""))
+        moves.take(plan, stage, on, by=cast("Account", request.user))
+    except ValueError:
+        messages.error(request, "That is no day. Pick one of the days on this page.")
+        return redirect("moves", stage=stage)
+    except Refused as refusal:
+        messages.error(request, str(refusal))
+        return redirect("moves", stage=stage)
+    messages.success(
+        request, f"This draft has it on {on:%A}. Nobody is told until you post it."
+    )
+    return redirect("week-of", starts_on=plan.week.starts_on)
+
+
+def _found(stage: str) -> tuple[Stage, WeekPlan]:
+    """The stage, and the plan of the week on the board: its draft, or what stands."""
+    try:
+        row = show_why.stage_named(stage)
+    except Refused as refusal:
+        raise Http404(str(refusal)) from refusal
+    monday = this_monday()
+    week = Week.objects.filter(starts_on=monday).first() or Week(starts_on=monday)
+    plans = plans_of(week)
+    return row, plans.draft or plans.standing or WeekPlan(week=week)
+
+
+def _sides(held: Holds, zone: ZoneInfo) -> tuple[Side, ...]:
+    """What keeps it from sooner and from later: a heading, an id, and the lines, what binds first."""
+    before = [_line(bound, zone, "sooner") for bound in held.before]
+    after = [_line(bound, zone, "later") for bound in held.after]
+    return (
+        ("What keeps it from starting sooner", "sooner", before),
+        ("What keeps it from starting later", "later", after),
+    )
+
+
+def _line(bound: Bound, zone: ZoneInfo, side: str) -> tuple[str, str]:
+    """The sentence, and the start it allows where that is not the visit's own."""
+    at = when(bound.at, zone)
+    limit = f"Allows {at}, {lasting(bound.minutes)} {side}."
+    if bound.wish:
+        limit = f"Beyond {at} it costs money; no rule forbids it."
+    elif not bound.minutes:
+        limit = "This binds."
+    return bound.sentence, limit
+
+
+def _priced(day: Price, zone: ZoneInfo) -> str:
+    """When it would be that day and what the week would cost, in words."""
+    if day.cents is None:
+        return day.why_not
+    amount = f"${abs(day.cents) / 100:,.2f}"
+    words = f"The week would cost {amount} {'more' if day.cents > 0 else 'less'}."
+    if not day.cents:
+        words = "The week would cost the same."
+    if day.span:
+        words = f"{between(day.span, zone)}. {words}"
+    if day.lost:
+        words += f" No visit any more: {', '.join(day.lost)}."
+    return words

@@ -1,0 +1,88 @@
+"""The page of what holds a visit: who may see it, what it says, what other days cost, and moving it."""
+
+import re
+
+import pytest
+
+from dispatch.records.models import Visit, WeekPlan
+from tests.actions import plans
+from tests.actions.test_moves import placed
+from tests.web import people
+
+pytestmark = [pytest.mark.django_db, pytest.mark.timeout(60)]
+PAGE = "/week/why/j1.wash/moves/"
+
+
+@pytest.fixture
+def washed():
+    plans.wash(plans.outfit())
+    return placed()
+
+
+@pytest.fixture
+def owner(client):
+    account = people.owner()
+    client.force_login(account)
+    return account
+
+
+@pytest.mark.parametrize("make", [people.crew, people.nobodys])
+def test_nobody_else_sees_or_moves_it(client, washed, make):
+    client.force_login(make())
+    assert client.get(PAGE).status_code == 403
+    assert client.post(f"{PAGE}take/", {"on": "2027-05-26"}).status_code == 403
+    assert WeekPlan.objects.count() == 1
+
+
+def test_a_stranger_is_asked_to_sign_in(client, washed):
+    assert client.get(PAGE).url == f"/sign-in/?next={PAGE}"
+
+
+def test_the_why_page_leads_to_it_and_it_says_what_holds_the_visit(
+    client, washed, owner
+):
+    assert f'href="{PAGE}"' in client.get("/week/why/j1.wash/").text
+    told = client.get(PAGE).text
+    assert "What keeps it from starting sooner" in told
+    assert re.search(r"Its window opens at Tue \d\d:\d\d\.", told)
+    assert "Rook Ferrante is on duty until Tue 17:00." in told
+    assert "Price every day" in told
+    assert "day 2" not in told
+
+
+def test_every_day_is_priced_or_refused_and_one_can_be_taken(client, washed, owner):
+    told = client.get(PAGE, {"price": "1"}).text
+    assert "Tuesday 25 May" in told
+    assert "It is on Tuesday already." in told
+    assert "The week would cost" in told
+    moved = client.post(f"{PAGE}take/", {"on": "2027-05-26"}, follow=True)
+    assert "This draft has it on Wednesday." in moved.text
+    assert WeekPlan.objects.count() == 2
+    assert not Visit.objects.exists()
+
+
+@pytest.mark.parametrize(
+    ("on", "sentence"),
+    [
+        ("soon", "That is no day."),
+        ("2027-05-25", "It is on Tuesday already."),
+        ("2027-06-30", "no day of this week"),
+    ],
+)
+def test_a_day_that_will_not_do_is_refused_in_a_sentence(
+    client, washed, owner, on, sentence
+):
+    answer = client.post(f"{PAGE}take/", {"on": on}, follow=True)
+    assert sentence in answer.text
+    assert WeekPlan.objects.count() == 1
+
+
+def test_a_stage_without_a_visit_and_a_week_without_a_plan_say_so(
+    client, washed, owner
+):
+    washed.plan |= {"van_days": []}
+    washed.save()
+    assert "It has no visit in this week." in client.get(PAGE).text
+    washed.delete()
+    assert "Build it first." in client.get(PAGE).text
+    assert client.get("/week/why/j9.none/moves/").status_code == 404
