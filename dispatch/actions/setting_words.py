@@ -19,6 +19,14 @@ _SINGLE: Mapping[str, tuple[str, str]] = {
     "labour.float_work": ("Work from a float: minutes grow", LEARNT),
     "labour.worth_of_third": ("Worth of each pair of hands in a team of 3", LEARNT),
     "labour.worth_of_fourth": ("Worth of each pair of hands in a team of 4", LEARNT),
+    "labour.late_first": (
+        "Four in five first-time boats keep to the estimate times",
+        LEARNT,
+    ),
+    "labour.late_returning": (
+        "Four in five boats that come back keep to it times",
+        LEARNT,
+    ),
     "shape.skiff": ("Skiff", OURS),
     "shape.centre-console": ("Centre console", OURS),
     "shape.cuddy": ("Cuddy", OURS),

@@ -1,11 +1,11 @@
 """Sun on a hull: which side is in shade, when that changes, the latest start that keeps a slot in shade."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from dispatch.actions import facts, rates, windows
-from dispatch.records.models import Stage, Visit
+from dispatch.records.models import Place, Stage, Visit
 from dispatch.trade import shade, sun
 from dispatch.trade.sky import Site
 from dispatch.trade.spans import Span, intersect
@@ -46,14 +46,30 @@ class SunFacts:
 
 def of(visit: Visit, at: datetime, heading_true_deg: float) -> SunFacts:
     """The sun facts of a visit's hull at a moment; the slot is the visit and the time its film levels."""
-    day = _day(at, ZoneInfo(visit.stage.job.boat.place.time_zone))
-    site = facts.site(visit.stage.job.boat.place, day)
+    place = visit.stage.job.boat.place
+    slot, panels = _slot(visit)
+    hull = shade.Hull(
+        heading_true_deg=heading_true_deg, flare_deg=rates.limits().flare_deg
+    )
+    lain = (facts.site(place, _day(at, ZoneInfo(place.time_zone))), hull)
+    fit = _shaded_slot(visit.stage, lain, at, slot) if panels else None
+    return replace(
+        lying(place, at, heading_true_deg),
+        start_by=fit.end - slot if fit else None,
+        start_from=fit.start if fit else None,
+        slot_minutes=round(slot / timedelta(minutes=1)),
+        panels=panels,
+    )
+
+
+def lying(place: Place, at: datetime, heading_true_deg: float) -> SunFacts:
+    """The sun facts of a hull at a place and moment, whatever is to be done to her."""
+    day = _day(at, ZoneInfo(place.time_zone))
+    site = facts.site(place, day)
     flare = rates.limits().flare_deg
     hull = shade.Hull(heading_true_deg=heading_true_deg, flare_deg=flare)
     azimuth, elevation = sun.series(site.lat, site.lon, [at])
     up = _up(site, day)
-    slot, panels = _slot(visit)
-    fit = _shaded_slot(visit.stage, (site, hull), at, slot) if panels else None
     return SunFacts(
         at=at,
         heading_true_deg=heading_true_deg,
@@ -63,10 +79,10 @@ def of(visit: Visit, at: datetime, heading_true_deg: float) -> SunFacts:
         set=up[-1] if up else None,
         track=tuple(bearing for _, bearing in up[::2]),
         sides=tuple(_side(site, hull, panel, Span(at, day.end)) for panel in SIDES),
-        start_by=fit.end - slot if fit else None,
-        start_from=fit.start if fit else None,
-        slot_minutes=round(slot / timedelta(minutes=1)),
-        panels=panels,
+        start_by=None,
+        start_from=None,
+        slot_minutes=0,
+        panels=(),
     )
 
 

@@ -83,3 +83,14 @@ def _other_form(text: str) -> str:
         f"{text} has not the form of a US registration, as NH 1234 BD or WN 567 EFG. "
         "Check it against her papers, unless she is foreign or documented."
     )
+
+
+def hull_doubt(text: str) -> str:
+    """What looks wrong with a hull identification number, in a sentence; empty where nothing does. It never refuses."""
+    if hull_number(text) is not None:
+        return ""
+    return (
+        f"{text.strip()} has not the form of a US hull identification number, as ABC12345A787: 3 letters or digits "
+        "of the maker, 5 of the serial without I, O and Q, a month A to L, 3 digits. Check it at the transom, "
+        "unless she is older than August 1984, home-built or foreign."
+    )

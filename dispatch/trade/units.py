@@ -5,6 +5,8 @@ US_FL_OZ_ML = 29.5735295625
 MPH_MS = 0.44704
 INCH_MM = 25.4
 MIL_UM = 25.4
+# 128 US fluid ounces are a gallon.
+M2_PER_L_IN_FT2_PER_GAL = US_FL_OZ_ML * 128 / 1000 / FT_M**2
 
 
 def f_to_c(fahrenheit: float) -> float:

@@ -14,6 +14,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("settings/", include("dispatch.web.owner.settings_urls")),
     path("messages/", include("dispatch.web.owner.notice_urls")),
     path("plugins/", include("dispatch.web.owner.plugin_urls")),
+    path("", include("dispatch.web.owner.hull_urls")),
     path("", include("dispatch.web.crew.urls")),
     path("", include("dispatch.web.customer.urls")),
 ]

@@ -5,8 +5,8 @@ from dataclasses import dataclass, field
 
 from dispatch.actions.show_route import Route, Stop
 from dispatch.records.models import Stage
-from dispatch.web.crew import dial
-from dispatch.web.crew.dial import Dial
+from dispatch.web import dial
+from dispatch.web.dial import Dial
 
 
 @dataclass(frozen=True, kw_only=True)

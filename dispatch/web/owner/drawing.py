@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime, time
 
+from django.urls import reverse
 from django.utils.safestring import SafeString
 
 from dispatch.actions.board import Board, BoatRow, LeftOut
@@ -174,7 +175,11 @@ def _row(board: Board, row: BoatRow, along: Scale, y: float) -> list[SafeString]
         detail, cls = "part of it is left out", "tiny trouble"
     marks = [
         draw_hull.hull(row, (22, y + 24), shade_moment(board)),
-        svg.words(52, y + 21, row.boat, "name"),
+        svg.link(
+            [svg.words(52, y + 21, row.boat, "name")],
+            to=reverse("estimate", args=[row.job]),
+            title=f"{row.boat}: what she takes, and how she lies",
+        ),
         *(svg.words(52, y + 36 + 13 * i, line, cls) for i, line in _lines(detail)),
         draw_strip.strip(board, row, along, y + 13),
     ]

@@ -2,7 +2,7 @@
 
 import pytest
 
-from dispatch.web.crew import dial
+from dispatch.web import dial
 
 
 @pytest.mark.parametrize(

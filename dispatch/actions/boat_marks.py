@@ -1,0 +1,45 @@
+"""A boat's registration and hull identification number: stored as entered, doubted aloud, never refused for their form."""
+
+from django.db import transaction
+
+from dispatch.actions import access, history
+from dispatch.actions.errors import Refused
+from dispatch.records.models import Account, Boat
+from dispatch.trade import numbers
+
+_LONGEST = 20
+
+
+@transaction.atomic
+def change(boat: Boat, *, registration: str, hull_number: str, by: Account) -> None:
+    """Store what stands on a boat; what looks wrong is told in the history.
+
+    Raises:
+        Stranger: the account is not the owner's.
+        Refused: one is longer than any number is.
+    """
+    access.owner(by)
+    entered = {
+        "registration": registration.strip().upper(),
+        "hull_number": hull_number.strip().upper(),
+    }
+    for what, value in entered.items():
+        if len(value) > _LONGEST:
+            raise Refused(
+                f"A {what.replace('_', ' ')} has at most {_LONGEST} characters. Check it."
+            )
+    changed = {name: new for name, new in entered.items() if getattr(boat, name) != new}
+    if not changed:
+        return
+    Boat.objects.filter(pk=boat.pk).update(**changed)
+    history.write("set-marks", f"boat {boat.key}", _told(boat, changed), by=by)
+
+
+def _told(boat: Boat, changed: dict[str, str]) -> str:
+    parts = []
+    for name, new in changed.items():
+        called = name.replace("_", " ").capitalize()
+        doubt = numbers.doubt if name == "registration" else numbers.hull_doubt
+        said = doubt(new) if new else ""
+        parts.append(f"{called} of {boat.name}: {new or 'taken out'}. {said}".strip())
+    return " ".join(parts)

@@ -1,0 +1,271 @@
+"""What a job takes and costs: labour by stage, product by coat, price and margin, what the last like it really took."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import timedelta
+from statistics import median
+
+from django.db.models import Avg
+
+from dispatch.actions import rates, stores
+from dispatch.records.models import Job, Outfit, Person, Sheet, Stage
+from dispatch.trade import film, units
+from dispatch.trade.words import Words
+
+_COATS = 2
+_LAST = 5
+_PLAIN = ("", "as-she-lies", "roofed")
+
+
+@dataclass(frozen=True, kw_only=True)
+class StageLine:
+    """A stage: its steps with labour-minutes, and the clock minutes of each team."""
+
+    key: str
+    name: str
+    labour_minutes: float
+    steps: tuple[tuple[str, float], ...]
+    clock: tuple[tuple[str, int], ...]
+    other_ways: tuple[str, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class CoatLine:
+    """Product of one coat of one part, in words: ounces or millilitres."""
+
+    stage: str
+    each: str
+    both: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Product:
+    """What the job lays: by coat, with the reserve, what is in the cans, the film. Empty words are not known."""
+
+    name: str
+    coats: tuple[CoatLine, ...]
+    need: str
+    carried: str
+    in_store: str
+    packs: int
+    cents: int
+    film: str
+    spread: str
+    asked: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Took:
+    """One finished stage of another boat: planned and real labour-minutes; real is None where the team is not known."""
+
+    boat: str
+    stage: str
+    long: str
+    grade: int
+    planned_minutes: float
+    clock_minutes: int
+    team: int | None
+
+    @property
+    def real_minutes(self) -> int | None:
+        """Clock times team."""
+        return None if self.team is None else self.clock_minutes * self.team
+
+    @property
+    def ratio(self) -> float | None:
+        """Real over planned labour."""
+        real = self.real_minutes
+        return real / self.planned_minutes if real and self.planned_minutes else None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Estimate:
+    """A job in numbers. ``likely_minutes`` is as reckoned, ``late_minutes`` what four in five jobs keep to."""
+
+    stages: tuple[StageLine, ...]
+    likely_minutes: float
+    late_minutes: float
+    returning: bool
+    product: Product | None
+    price_cents: int
+    listed: str
+    wage_cents: int
+    margin_cents: int
+    took: tuple[Took, ...]
+    ratio: float | None
+
+
+def of(job: Job) -> Estimate:
+    """The estimate of a job as its stages stand in the book."""
+    words = Words(system=Outfit.objects.get().units)
+    rows = [s for s in job.stages.order_by("position") if _plain(s)]
+    lines = tuple(_line(stage, job) for stage in rows)
+    likely = sum(line.labour_minutes for line in lines)
+    returning = (
+        job.boat.jobs.filter(state=Job.State.HANDED_BACK).exclude(pk=job.pk).exists()
+    )
+    wage = _whole_dollars(likely / 60 * _cents_per_hour())
+    product = _product(job, rows, words)
+    took = tuple(_took(job, words))
+    return Estimate(
+        stages=lines,
+        likely_minutes=likely,
+        late_minutes=likely * _stretch(returning=returning),
+        returning=returning,
+        product=product,
+        price_cents=job.price_cents,
+        listed=_listed(job, words),
+        wage_cents=wage,
+        margin_cents=job.price_cents - wage - (product.cents if product else 0),
+        took=took,
+        ratio=_ratio(took),
+    )
+
+
+def _plain(stage: Stage) -> bool:
+    """Of several ways to do a stage the plain one counts; a roof only where there is no plainer way."""
+    if stage.variant != "roofed":
+        return stage.variant in _PLAIN
+    return not stage.job.stages.filter(variant="as-she-lies").exists()
+
+
+def _stretch(*, returning: bool) -> float:
+    factors = rates.labour_rates()
+    return factors.late_returning if returning else factors.late_first
+
+
+def _line(stage: Stage, job: Job) -> StageLine:
+    visit = stage.key.removesuffix(f"-{stage.variant}") if stage.variant else stage.key
+    ways = job.stages.exclude(variant__in=("", stage.variant)).filter(
+        key__startswith=f"{visit}-"
+    )
+    steps = tuple((row["name"], float(row["labour_minutes"])) for row in stage.steps)
+    return StageLine(
+        key=f"{job.key}.{stage.key}",
+        name=stage.name,
+        labour_minutes=sum(minutes for _, minutes in steps),
+        steps=steps,
+        clock=tuple(sorted(stage.minutes.items(), key=lambda row: int(row[0]))),
+        other_ways=tuple(way.variant.replace("-", " ") for way in ways)
+        if stage.variant
+        else (),
+    )
+
+
+def _product(job: Job, rows: Sequence[Stage], words: Words) -> Product | None:
+    laid = [s for s in rows if s.sheet_id == job.sheet_id and s.product_ml]
+    if job.sheet is None or not laid:
+        return None
+    sheet, coverage = job.sheet, rates.coverage()
+    need = sum(stage.product_ml for stage in laid)
+    carried = need * (1 + coverage.carry_reserve)
+    wet = film.wet_um(film.product_ml(1.0, coats=1, waste=1.0, coverage=coverage), 1.0)
+    return Product(
+        name=sheet.name,
+        coats=tuple(
+            CoatLine(
+                stage=stage.name,
+                each=words.volume(stage.product_ml / _COATS),
+                both=words.volume(stage.product_ml),
+            )
+            for stage in laid
+        ),
+        need=words.volume(need),
+        carried=words.volume(carried),
+        in_store=words.volume(stores.usable_ml(sheet, job.taken_at.date())),
+        packs=film.packs_to_buy(carried, 0, sheet.pack_ml),
+        cents=_whole_dollars(need / sheet.pack_ml * sheet.pack_cents),
+        film=_film(sheet, wet, words),
+        spread=_spread(sheet, words),
+        asked=_asked(sheet, wet, words),
+    )
+
+
+def _film(sheet: Sheet, wet_um: float, words: Words) -> str:
+    """A coat's film, wet and dry."""
+    wet = f"each coat about {words.film(wet_um)} wet"
+    if sheet.solids_pct is None:
+        return f"{wet}; dry is not known: the sheet's solids are not entered"
+    dry = film.dry_um(wet_um, sheet.solids_pct)
+    return f"{wet}, {words.film(dry)} dry at {sheet.solids_pct:g} % solids by volume"
+
+
+def _spread(sheet: Sheet, words: Words) -> str:
+    """The theoretical spreading rate at the dry film its maker asks for (ISO 3233-3)."""
+    if sheet.solids_pct is None or sheet.dry_um is None:
+        return ""
+    rate = film.spread_m2_per_l(sheet.dry_um, sheet.solids_pct)
+    return f"at {words.film(sheet.dry_um)} dry it covers {words.spread(rate)}, before overspray"
+
+
+def _asked(sheet: Sheet, wet_um: float, words: Words) -> str:
+    """Whether a coat as the outfit lays it makes the dry film its maker asks for."""
+    if sheet.solids_pct is None or sheet.dry_um is None:
+        return ""
+    wanted = film.wet_for_dry_um(sheet.dry_um, sheet.solids_pct)
+    if wet_um < wanted * 0.95:
+        return f"That is thin: the maker's dry film wants {words.film(wanted)} wet."
+    return ""
+
+
+def _listed(job: Job, words: Words) -> str:
+    """The catalogue's price as it is reckoned; repairs, travel and hours are on top."""
+    kind, feet = job.kind, units.m_to_ft(job.boat.length_m)
+    parts = []
+    if kind.cents_per_ft:
+        by_foot = kind.cents_per_ft * feet
+        parts.append(
+            f"{_dollars(kind.cents_per_ft)} a foot for {words.distance(job.boat.length_m)}, {_dollars(by_foot)}"
+        )
+    if kind.flat_cents:
+        parts.append(f"{_dollars(kind.flat_cents)} flat")
+    return " and ".join(parts)
+
+
+def _whole_dollars(cents: float) -> int:
+    """An estimate is no truer for its cents."""
+    return round(cents / 100) * 100
+
+
+def _dollars(cents: float) -> str:
+    return f"${cents / 100:,.0f}" if cents % 100 == 0 else f"${cents / 100:,.2f}"
+
+
+def _cents_per_hour() -> float:
+    found = Person.objects.filter(active=True).aggregate(mean=Avg("cents_per_hour"))
+    return float(found["mean"] or 0)
+
+
+def _took(job: Job, words: Words) -> Iterator[Took]:
+    """Finished stages of other boats, of the same kind and grade, the newest first."""
+    done = (
+        Stage.objects.filter(
+            job__kind=job.kind,
+            job__grade=job.grade,
+            state=Stage.State.DONE,
+            started_at__isnull=False,
+        )
+        .exclude(job=job)
+        .select_related("job__boat", "visit__van_day")
+        .order_by("-ended_at")
+    )
+    for stage in done[: _LAST * 4]:
+        if stage.started_at is None or stage.ended_at is None:
+            continue
+        visit = getattr(stage, "visit", None)
+        clock = round((stage.ended_at - stage.started_at) / timedelta(minutes=1))
+        yield Took(
+            boat=stage.job.boat.name,
+            stage=stage.name,
+            long=words.distance(stage.job.boat.length_m),
+            grade=stage.job.grade,
+            planned_minutes=sum(float(s["labour_minutes"]) for s in stage.steps),
+            clock_minutes=clock,
+            team=visit.van_day.team.count() if visit else None,
+        )
+
+
+def _ratio(took: Sequence[Took]) -> float | None:
+    """How real labour lay to planned, in the middle of those known."""
+    known = [one.ratio for one in took if one.ratio is not None]
+    return median(known) if known else None
