@@ -5,7 +5,8 @@ from datetime import datetime
 from zoneinfo import ZoneInfo
 
 from dispatch.actions import boat_next, boat_stands, boat_strip, rates
-from dispatch.records.models import Closure, Job, Place, Sheet, Visit
+from dispatch.records.models import Closure, Job, Outfit, Place, Sheet, Visit
+from dispatch.trade.words import Words
 
 
 def of(job: Job, now: datetime) -> Iterator[str]:
@@ -53,7 +54,11 @@ def _before(visit: Visit, place: Place) -> Iterator[str]:
 
 def _spray(sheet: Sheet | None) -> str:
     if sheet is not None and sheet.kind == Sheet.Kind.TWO_PART:
-        return "While we spray, keep people and animals at least 25 ft (7.6 m) off, and for 30 minutes after; the crew may ask for more, by the product's sheet and local rules."
+        limits, words = rates.shifts(), Words(system=Outfit.objects.get().units)
+        return (
+            f"While we spray, keep people and animals at least {words.distance(limits.bystander_m)} off, "
+            f"and for {limits.reentry_minutes:.0f} minutes after; the crew may ask for more, by the product's sheet and local rules."
+        )
     return "While we spray, keep people, animals and cars well away; the crew says how far, by the product's sheet and local rules."
 
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
-from dispatch.actions import strain_cautions
+from dispatch.actions import rates, strain_cautions
 from dispatch.actions.load_list import weight
 from dispatch.records.models import Sheet, Tow, Visit
 from dispatch.trade.words import Words
@@ -16,7 +16,7 @@ _LAST = (
 def of(visits: Sequence[Visit], tows: Sequence[Tow], words: Words) -> tuple[str, ...]:
     """What a van's people are to keep in mind on a day, the most dangerous first."""
     return (
-        *_products(visits),
+        *_products(visits, words),
         *_spraying(visits),
         *_solvents(visits),
         *_dust(visits),
@@ -28,7 +28,7 @@ def of(visits: Sequence[Visit], tows: Sequence[Tow], words: Words) -> tuple[str,
     )
 
 
-def _products(visits: Sequence[Visit]) -> Iterator[str]:
+def _products(visits: Sequence[Visit], words: Words) -> Iterator[str]:
     """The words of each sheet; a sheet that says nothing is not taken as harmless."""
     sheets = dict.fromkeys(
         visit.stage.sheet for visit in visits if visit.stage.sheet is not None
@@ -38,7 +38,18 @@ def _products(visits: Sequence[Visit]) -> Iterator[str]:
             sheet.people
             or "nothing is entered of what to wear. Read the maker's sheet before you open it"
         )
-        yield f"{sheet.name}: {said.rstrip('.')}."
+        yield f"{sheet.name}: {said.rstrip('.')}.{_kept_off(sheet, words)}"
+
+
+def _kept_off(sheet: Sheet, words: Words) -> str:
+    """How far others keep from two-part, and for how long after; the sheet may ask for more."""
+    if sheet.kind != Sheet.Kind.TWO_PART:
+        return ""
+    limits = rates.shifts()
+    return (
+        f" Nobody without a hood within {words.distance(limits.bystander_m)} while it is laid, "
+        f"nor for {limits.reentry_minutes:.0f} min after; further where the sheet says so."
+    )
 
 
 def _spraying(visits: Sequence[Visit]) -> Iterator[str]:

@@ -5,7 +5,7 @@ from zoneinfo import available_timezones
 
 from django.db import transaction
 
-from dispatch.actions import access, history
+from dispatch.actions import access, due, history
 from dispatch.actions.errors import Refused
 from dispatch.records.models import Account, Outfit
 
@@ -42,6 +42,9 @@ def change(values: Mapping[str, str], *, by: Account, why: str = "") -> None:
             Outfit.objects.filter(pk=outfit.pk).update(**{name: kept})
             sentence = f"{FIELDS[name]} of the outfit, from {before or 'nothing'} to {kept or 'nothing'}."
             history.write("set", f"outfit {name}", sentence, by=by, why=why)
+            if name == "units":
+                # What stands against a stage is stored in words.
+                due.put("judge-book", "all")
 
 
 def _fault(name: str, value: str) -> str:

@@ -210,12 +210,14 @@ def _asked(sheet: Sheet, wet_um: float, words: Words) -> str:
 
 def _listed(job: Job, words: Words) -> str:
     """The catalogue's price as it is reckoned; repairs, travel and hours are on top."""
-    kind, feet = job.kind, units.m_to_ft(job.boat.length_m)
+    kind, long_m = job.kind, job.boat.length_m
     parts = []
     if kind.cents_per_ft:
-        by_foot = kind.cents_per_ft * feet
+        metric = words.system == "metric"
+        each = kind.cents_per_ft / units.FT_M if metric else kind.cents_per_ft
+        whole = _whole_dollars(kind.cents_per_ft * units.m_to_ft(long_m))
         parts.append(
-            f"{_dollars(kind.cents_per_ft)} a foot for {words.distance(job.boat.length_m)}, {_dollars(by_foot)}"
+            f"{_dollars(each)} a {'metre' if metric else 'foot'} for {words.distance(long_m)}, {_dollars(whole)}"
         )
     if kind.flat_cents:
         parts.append(f"{_dollars(kind.flat_cents)} flat")

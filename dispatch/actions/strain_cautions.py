@@ -13,6 +13,12 @@ from dispatch.trade.words import Words
 
 # The US National Weather Service's note beside its chart.
 _FULL_SUN_K = df_to_dk(15)
+_DRINK = {"us": "a quart", "metric": "a litre"}
+_RULES = {
+    Place.HeatRule.STRICTER: "air and heat index, the stricter",
+    Place.HeatRule.AIR: "the air's temperature, as the place is set",
+    Place.HeatRule.INDEX: "the heat index, as the place is set",
+}
 
 
 def of(visits: Sequence[Visit], words: Words) -> Iterator[str]:
@@ -58,7 +64,9 @@ def _at(
     place: Place, hours: Sequence[SkyHour], limits: Strain, words: Words
 ) -> Iterator[str]:
     heats = [
-        strain.heat(h.air_c, _humidity(h), limits) for h in hours if h.air_c is not None
+        strain.heat(h.air_c, _humidity(h), limits, place.heat_rule)
+        for h in hours
+        if h.air_c is not None
     ]
     colds = [
         strain.cold(h.air_c, h.wind_ms, limits) for h in hours if h.air_c is not None
@@ -105,7 +113,7 @@ def _hot(place: Place, heat: Heat, words: Words) -> str:
     )
     return (
         f"Heat at {place.name}: air {words.degrees(heat.air_c)}, {feels}. "
-        f"Water, a quart (1 l) an hour each, and shade.{rest}{watch}"
+        f"Water, {_DRINK[words.system]} an hour each, and shade.{rest}{watch} By {_RULES[Place.HeatRule(place.heat_rule)]}."
     )
 
 

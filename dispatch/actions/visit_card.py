@@ -21,7 +21,7 @@ from dispatch.actions import (
 from dispatch.actions.errors import Refused
 from dispatch.actions.ready import Ready
 from dispatch.actions.sun_facts import SunFacts
-from dispatch.records.models import Hold, Person, Stage, Visit
+from dispatch.records.models import Hold, Person, Sheet, Stage, Visit
 from dispatch.trade import film
 from dispatch.trade.sky import SkyHour, local
 from dispatch.trade.spans import Span
@@ -136,8 +136,15 @@ def _product(stage: Stage, words: Words) -> str:
     film_um = film.wet_um(_on_a_square_metre(), 1.0)
     return (
         f"{stage.sheet.name}, {words.volume(stage.product_ml)}; "
-        f"each coat about {words.film(film_um)} wet, unless the sheet says otherwise"
+        f"each coat about {words.film(film_um)} wet{_dry(stage.sheet, film_um, words)}, unless the sheet says otherwise"
     )
+
+
+def _dry(sheet: Sheet, wet_um: float, words: Words) -> str:
+    """What a wet film dries to, where the sheet's solids are entered."""
+    if sheet.solids_pct is None:
+        return ""
+    return f", {words.film(film.dry_um(wet_um, sheet.solids_pct))} dry"
 
 
 def _on_a_square_metre() -> float:

@@ -1,5 +1,6 @@
 """What heat and cold ask of people at work: water, shade, rest, warmth. Cautions; never that work is safe."""
 
+import math
 from dataclasses import dataclass
 
 from dispatch.trade import air
@@ -7,11 +8,12 @@ from dispatch.trade.units import c_to_f, f_to_c, mph_to_ms, ms_to_mph
 
 # Where nobody forecasts the wind, cold is reckoned with the strongest one that any work goes on in.
 _STRONGEST_MS = mph_to_ms(25)
+RULES = ("stricter", "air", "index")
 
 
 @dataclass(frozen=True, kw_only=True)
 class Strain:
-    """From where on heat and cold ask for something: by the air and by the heat index, the stricter holds.
+    """From where on heat and cold ask for something: by the air and by the heat index; a place says which holds.
 
     Defaults, never advice, and each is edited by the outfit. Water and shade from 80 F of air, and 95 F as high
     heat: California, 8 CCR 3395. Heat index of 80, 90 and 100 F: Maryland, COMAR 09.12.32.08; Oregon,
@@ -61,19 +63,36 @@ def wind_chill_c(air_c: float, wind_ms: float) -> float | None:
     return None if found is None else f_to_c(found)
 
 
-def heat(air_c: float, rh_pct: float | None, limits: Strain) -> Heat | None:
-    """What an hour's heat asks for; None where it is below every limit. Unknown humidity is no reprieve."""
+def heat(
+    air_c: float, rh_pct: float | None, limits: Strain, rule: str = "stricter"
+) -> Heat | None:
+    """What an hour's heat asks for; None where it is below every limit. Unknown humidity is no reprieve.
+
+    ``rule`` is what a place goes by: the ``air`` temperature, the heat ``index``, or the ``stricter`` of both. By
+    the index alone, air of unknown humidity counts as an index that high at least.
+
+    Raises:
+        ValueError: there is no such rule.
+    """
+    if rule not in RULES:
+        raise ValueError(f"Heat is judged by one of {', '.join(RULES)}, not {rule}.")
     index_c = None if rh_pct is None else heat_index_c(air_c, rh_pct)
     felt_c = air_c if index_c is None else index_c
-    if air_c <= limits.shade_air_c and felt_c < limits.shade_index_c:
+    by_air, by_index = rule != "index", rule != "air"
+    if not (by_air and air_c > limits.shade_air_c) and not (
+        by_index and felt_c >= limits.shade_index_c
+    ):
         return None
-    minutes, every = _rest(air_c, felt_c, limits)
+    minutes, every = _rest(
+        air_c if by_air else -math.inf, felt_c if by_index else -math.inf, limits
+    )
     return Heat(
         air_c=air_c,
         index_c=index_c,
         rest_minutes=minutes,
         every_minutes=every,
-        high=air_c >= limits.high_air_c or felt_c >= limits.high_index_c,
+        high=(by_air and air_c >= limits.high_air_c)
+        or (by_index and felt_c >= limits.high_index_c),
     )
 
 

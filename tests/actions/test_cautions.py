@@ -12,6 +12,7 @@ from dispatch.records.models import (
     Stage,
     Tow,
 )
+from dispatch.trade.units import f_to_c
 from dispatch.trade.words import Words
 from tests.actions import posted
 
@@ -129,3 +130,31 @@ def test_the_hull_number_is_kept_where_transoms_are_sanded_or_coated(day):
     for key in ("prep", "mask", "ends"):
         assert "never sand it off" in said(day, key)
     assert "never sand it off" not in said(day, "port")
+
+
+def test_a_place_goes_by_its_own_rule_of_heat(day):
+    visit = posted.visit(day, Stage.objects.get(key="mask"), "09:00")
+    ForecastHour.objects.update(air_c=f_to_c(79), dew_c=f_to_c(76))
+
+    def told(rule):
+        Place.objects.update(heat_rule=rule)
+        visit.stage.job.boat.place.refresh_from_db()
+        found = cautions.of([visit], (), Words())
+        return [line for line in found if line.startswith("Heat at")]
+
+    assert told("air") == []
+    (line,) = told("index")
+    assert line.endswith("By the heat index, as the place is set.")
+    (line,) = told("stricter")
+    assert line.endswith("By air and heat index, the stricter.")
+
+
+def test_two_part_keeps_others_off_in_the_outfits_units(day):
+    Sheet.objects.update(kind="two-part")
+    visit = posted.visit(day, Stage.objects.get(key="port"), "09:00")
+    first = cautions.of([visit], (), Words())[0]
+    assert "Nobody without a hood within 25 ft while it is laid" in first
+    assert "7.6" not in first
+    metric = cautions.of([visit], (), Words(system="metric"))[0]
+    assert "within 7.6 m while it is laid, nor for 30 min after" in metric
+    assert " ft" not in metric

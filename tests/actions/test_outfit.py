@@ -4,7 +4,7 @@ import pytest
 
 from dispatch.actions import outfit
 from dispatch.actions.errors import Refused, Stranger
-from dispatch.records.models import Account, HistoryEntry, Outfit
+from dispatch.records.models import Account, DueWork, HistoryEntry, Outfit
 from tests.actions import posted, shop
 
 pytestmark = pytest.mark.django_db
@@ -46,3 +46,11 @@ def test_nobody_else_changes_it():
     shop.outfit()
     with pytest.raises(Stranger):
         outfit.change({"town": "Mine"}, by=posted.person("rook").account)
+
+
+def test_other_units_have_every_stage_judged_again_for_its_words(owner):
+    shop.outfit()
+    outfit.change({"town": "Pell Harbor"}, by=owner)
+    assert not DueWork.objects.exists()
+    outfit.change({"units": "metric"}, by=owner)
+    assert DueWork.objects.get().verb == "judge-book"

@@ -106,3 +106,48 @@ def test_wind_only_chills(air_f: float, wind_ms: float, more: float) -> None:
     assert windy is not None
     assert windy <= calm + 1e-9
     assert c_to_f(calm) <= air_f + 1.0
+
+
+# Triggers by rule set: California, 8 CCR 3395, goes by the air alone (80 and 95 F); Maryland, COMAR 09.12.32.08, and
+# Oregon, OAR 437-002-0156, by the heat index alone (80, 90, 100 F); read on their pages. Just on 100 the stricter.
+@pytest.mark.parametrize(
+    ("air_f", "rh", "rule", "asked"),
+    [
+        (82, 20, "air", True),
+        (82, 20, "index", False),  # the index is 80 or less in dry air
+        (79, 90, "air", False),
+        (79, 90, "index", True),
+        (80, 40, "air", False),  # above 80, not on it
+        (95, 10, "air", True),
+    ],
+)
+def test_each_rule_goes_by_its_own_number(air_f, rh, rule, asked):
+    found = strain.heat(f_to_c(air_f), rh, strain.Strain(), rule)
+    assert (found is not None) is asked
+
+
+def test_the_stricter_asks_where_either_does():
+    limits = strain.Strain()
+    for air_f in range(70, 105, 5):
+        for rh in (10, 40, 70, 95):
+            by = [
+                strain.heat(f_to_c(air_f), rh, limits, rule)
+                for rule in ("air", "index", "stricter")
+            ]
+            assert (by[2] is not None) == (by[0] is not None or by[1] is not None)
+
+
+def test_high_heat_by_the_air_alone_is_95_degrees_whatever_the_humidity():
+    limits = strain.Strain()
+    assert not strain.heat(f_to_c(94), 90, limits, "air").high
+    assert strain.heat(f_to_c(95), 10, limits, "air").high
+    assert not strain.heat(f_to_c(95), 10, limits, "index").high
+
+
+def test_by_the_index_alone_unknown_humidity_is_no_reprieve():
+    assert strain.heat(f_to_c(85), None, strain.Strain(), "index") is not None
+
+
+def test_there_is_no_other_rule():
+    with pytest.raises(ValueError, match="stricter, air, index"):
+        strain.heat(30, 50, strain.Strain(), "wet-bulb")
