@@ -77,3 +77,19 @@ def test_a_hull_identification_number_of_another_form(text: str) -> None:
 @given(st.text(max_size=20))
 def test_any_text_is_either_of_the_form_or_doubted(text: str) -> None:
     assert bool(numbers.vessel_groups(text)) or bool(numbers.doubt(text))
+
+
+# 33 CFR 181.25, read on the page. Older layouts (before August 1984) and those with a land in front: from memory;
+# they are lawful, so what is said of them only asks to look.
+@pytest.mark.parametrize("text", ["ABC12345A787", "tdp00417c212 "])
+def test_a_hull_number_of_the_rules_form_is_not_doubted(text: str) -> None:
+    assert numbers.hull_doubt(text) == ""
+
+
+@pytest.mark.parametrize(
+    "text", ["ABC12345M787", "ABC1O345A787", "US-ABC12345A787", "ABC123450482", "x"]
+)
+def test_another_form_is_doubted_and_sends_to_the_transom(text: str) -> None:
+    said = numbers.hull_doubt(text)
+    assert said.startswith(text.strip())
+    assert "Check it at the transom" in said
