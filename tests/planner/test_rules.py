@@ -8,12 +8,14 @@ from dispatch.planner.cost import cost
 from dispatch.planner.plan import PARTS, InvalidPlan, read_plan
 from dispatch.planner.read import read_problem
 from dispatch.planner.rules import judge
+from tests.planner.misnamed_plans import MISNAMED
 from tests.planner.tight_days import TIGHT_DAYS
 from tests.planner.tight_weeks import TIGHT_WEEKS
 from tests.planner.told import Kind, Told, Unfit
-from tests.planner.weeks import faults, saved
+from tests.planner.weeks import saved
 from tests.planner.wrong_plans import WRONG
 
+pytestmark = pytest.mark.timeout(60)
 WEEKS = ("rich_noon", "ten_jobs", "six_jobs")
 
 
@@ -44,7 +46,7 @@ def test_a_limit_met_exactly_is_kept_and_one_more_is_too_many(kind):
     assert all(kind.theirs in sentence for sentence in theirs), theirs
 
 
-@pytest.mark.parametrize("kind", WRONG, ids=lambda k: k.name)
+@pytest.mark.parametrize("kind", WRONG + MISNAMED, ids=lambda k: k.name)
 def test_both_judges_say_what_is_wrong(kind):
     ours, theirs = spoilt(kind).verdicts()
     assert any(kind.ours in sentence for sentence in ours), ours
@@ -54,9 +56,8 @@ def test_both_judges_say_what_is_wrong(kind):
 @pytest.mark.parametrize("kind", TIGHT_DAYS + TIGHT_WEEKS + WRONG, ids=lambda k: k.name)
 def test_both_reckon_the_same_cost_of_a_spoilt_plan(kind):
     told = spoilt(kind)
-    if not faults(told.problem, told.plan)[0].startswith("unreadable"):
-        plan = read_plan(told.plan)
-        assert cost(read_problem(told.problem), plan) == told.plan["cost"]
+    found = cost(read_problem(told.problem), read_plan(told.plan))
+    assert found == told.plan["cost"]
 
 
 @pytest.mark.parametrize("part", [*PARTS, "total"])
@@ -77,7 +78,7 @@ def _shift(told, draw):
 
 
 def _slide(told, draw):
-    vd = draw(st.sampled_from(told.plan["van_days"]))
+    vd = draw(st.sampled_from([vd for vd in told.plan["van_days"] if vd["stops"]]))
     stop = draw(st.sampled_from(vd["stops"]))
     by = draw(st.integers(-90, 90))
     stop["start"], stop["end"] = stop["start"] + by, stop["end"] + by

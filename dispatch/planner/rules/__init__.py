@@ -1,9 +1,9 @@
 """The judge: every rule a plan breaks, in sentences. It shares no code with the search."""
 
 from dispatch.planner.cost import cost
-from dispatch.planner.plan import CODES, Plan
+from dispatch.planner.plan import Plan
 from dispatch.planner.problem import Problem
-from dispatch.planner.rules import readable, trailers, van_day, week
+from dispatch.planner.rules import codes, readable, trailers, van_day, week
 
 
 def judge(problem: Problem, plan: Plan) -> list[str]:
@@ -16,15 +16,7 @@ def judge(problem: Problem, plan: Plan) -> list[str]:
         found += van_day.faults(problem, vd)
     found += week.faults(problem, plan)
     found += trailers.faults(problem, plan)
-    return found + _unplaced(plan) + _stated(problem, plan)
-
-
-def _unplaced(plan: Plan) -> list[str]:
-    return [
-        f"{u.stage} is left out without a known code and a reason."
-        for u in plan.unplaced
-        if u.code not in CODES or not u.why.strip()
-    ]
+    return [*found, *codes.faults(problem, plan), *_stated(problem, plan)]
 
 
 def _stated(problem: Problem, plan: Plan) -> list[str]:
