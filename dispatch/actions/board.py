@@ -199,7 +199,8 @@ class EquipmentLine:
 class StoreLine:
     """Millilitres of one product: in store, needed by visits still to come, and left at the end of each day.
 
-    Cans past their shelf life are not counted.
+    Cans past their shelf life are not counted. ``first_short`` is when the first visit begins that they do not
+    cover, what is carried in case counted in; None where they cover all.
     """
 
     key: str
@@ -210,6 +211,7 @@ class StoreLine:
     reserve_ml: float
     past_ml: float
     not_estimated: tuple[str, ...]
+    first_short: datetime | None
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -16,7 +16,7 @@ from dispatch.actions.board import (
 from dispatch.actions.board_reading import Reading
 from dispatch.actions.board_words import dated, lasting, names, when
 from dispatch.records.models import Job, Sheet
-from dispatch.trade import film, numbers
+from dispatch.trade import film, numbers, stock
 
 MOST = 7
 
@@ -121,8 +121,22 @@ def _short(reading: Reading, line: StoreLine, short: float) -> Snag:
         weight=80,
         subject=line.name,
         sentence=f"{reading.words.volume(short)} short by {day:%a}, with {reading.words.volume(line.reserve_ml)} carried in reserve{past}.",
-        mend=f"Order {packs} {'can' if packs == 1 else 'cans'}: ${packs * sheet.pack_cents / 100:.0f}.",
+        mend=f"Order {packs} {'can' if packs == 1 else 'cans'}{_by(reading, line)}: ${packs * sheet.pack_cents / 100:.0f}.",
     )
+
+
+def _by(reading: Reading, line: StoreLine) -> str:
+    """The last moment to order; at once where that has gone by."""
+    if line.first_short is None:
+        return ""
+    supply, zone = rates.supply(), reading.line.zone
+    last = stock.order_by(
+        line.first_short,
+        zone,
+        lead_days=supply.lead_days,
+        spare_hours=supply.spare_hours,
+    )
+    return f" by {when(last, zone)}" if last > reading.now else " at once"
 
 
 def hours(people: Sequence[PersonLine]) -> Iterator[Snag]:

@@ -1,6 +1,6 @@
 """What is left of each product after each day of the plan."""
 
-from datetime import date
+from datetime import date, datetime
 
 from dispatch.actions import rates
 from dispatch.actions.board import StoreLine
@@ -8,6 +8,8 @@ from dispatch.actions.board_reading import Reading
 from dispatch.actions.board_strips import Visit, visits
 from dispatch.actions.stores import usable_ml
 from dispatch.records.models import Sheet
+
+_A_DROP_ML = 0.05
 
 
 def lines(reading: Reading) -> tuple[StoreLine, ...]:
@@ -37,12 +39,23 @@ def _line(reading: Reading, sheet: Sheet, made: list[Visit]) -> StoreLine:
         needed_ml=spent,
         reserve_ml=spent * rates.coverage().carry_reserve,
         past_ml=past - usable_ml(sheet, first),
+        first_short=_first_short(reading, sheet, made),
         not_estimated=tuple(
             f"{v.stage.job.boat.name}: {v.stage.name}"
             for v in made
             if not v.stage.product_ml
         ),
     )
+
+
+def _first_short(reading: Reading, sheet: Sheet, made: list[Visit]) -> datetime | None:
+    """When the first visit begins that the cans do not cover, what is carried in case counted in."""
+    spent, factor = 0.0, 1 + rates.coverage().carry_reserve
+    for visit in sorted(made, key=lambda one: one.span.start):
+        spent += visit.stage.product_ml * factor
+        if spent > usable_ml(sheet, _on(reading, visit)) + _A_DROP_ML:
+            return visit.span.start
+    return None
 
 
 def _on(reading: Reading, visit: Visit) -> date:

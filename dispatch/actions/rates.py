@@ -66,6 +66,14 @@ class Customers:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Supply:
+    """How long a supplier takes, in working days, and the hours to spare on top; assumptions."""
+
+    lead_days: float = 2.0
+    spare_hours: float = 12.0
+
+
+@dataclass(frozen=True, kw_only=True)
 class Board:
     """When the board calls something a snag; assumptions."""
 
@@ -84,6 +92,7 @@ _GROUPS: Mapping[str, Any] = {
     "travel": travel.Roads(),
     "customers": Customers(),
     "board": Board(),
+    "supply": Supply(),
     "shifts": ShiftLimits(),
     "surface": air.SurfaceModel(),
     "strain": strain.Strain(),
@@ -177,6 +186,11 @@ def customers() -> Customers:
 def board() -> Board:
     """When the board calls something a snag."""
     return replace(Board(), **_of("board"))
+
+
+def supply() -> Supply:
+    """How long an order takes."""
+    return replace(Supply(), **_of("supply"))
 
 
 def roads() -> travel.Roads:

@@ -74,6 +74,12 @@ SUBJECTS: tuple[Subject, ...] = (
         effect=Effect.JOBS,
     ),
     Subject(
+        key="supply",
+        name="Orders",
+        about="How long before it runs short a product must be ordered. Public holidays are not known.",
+        effect=Effect.STORES,
+    ),
+    Subject(
         key="water",
         name="Water",
         about="What a visit uses for each foot of boat where the place has no tap.",

@@ -91,6 +91,8 @@ _SINGLE: Mapping[str, tuple[str, str]] = {
         "Without a hood, keep off two-part by",
         "Our assumption; nobody may go below it.",
     ),
+    "supply.lead_days": ("The supplier takes, in working days", OURS),
+    "supply.spare_hours": ("Ordered before that, to spare", OURS),
     "planning.value_factor": ("A job left out costs its worth", OURS),
     "planning.least_value_cents": ("A job's least worth", OURS),
     "planning.extra_cents": ("An extra left out, as numbers and decals, costs", OURS),
