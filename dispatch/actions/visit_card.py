@@ -1,6 +1,6 @@
 """One visit as the crew sees it: what to do, whether to start, the sun on the hull, the film it laid."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import Any
@@ -19,6 +19,7 @@ from dispatch.actions import (
     visit_sky,
 )
 from dispatch.actions.errors import Refused
+from dispatch.actions.overrides import Open
 from dispatch.actions.ready import Ready
 from dispatch.actions.sun_facts import SunFacts
 from dispatch.records.models import Hold, Person, Sheet, Stage, Visit
@@ -62,6 +63,7 @@ class VisitCard:
     film: tuple[str, ...]
     readings: tuple[str, ...]
     overruled: str
+    lead_may: tuple[Open, ...]
     note: str
 
 
@@ -94,9 +96,16 @@ def of(visit: Visit, team: Sequence[Person], now: datetime, words: Words) -> Vis
         sky=_sky(stage, at, words),
         sun=sun,
         sun_unknown=unknown,
-        film=tuple(_film(stage)),
+        film=(*_film(stage), *_recoat(stage)),
         readings=tuple(readings.lines(boat, now, words)),
         overruled=overrides.told(stage, visit_sky.span(visit, now)),
+        lead_may=()
+        if done
+        else tuple(
+            one
+            for one in overrides.open_to(stage, Span(visit.start, visit.end))
+            if one.by == "lead"
+        ),
         note=stage.job.note,
     )
 
@@ -201,6 +210,26 @@ def _film(stage: Stage) -> list[str]:
         for hold in stage.holds.all()
         if not hold.planned
     ]
+
+
+def _recoat(stage: Stage) -> Iterator[str]:
+    """Until when the second coat of a visit under way may follow the first, by the sheet; told on the safe side.
+
+    It is counted from the visit's start, and by the warmer end of what the forecast leaves open.
+    """
+    sheet, begun = stage.sheet, stage.started_at
+    if stage.state != Stage.State.UNDER_WAY or not stage.flashes or begun is None:
+        return
+    if sheet is None or sheet.recoat_latest_ref_h is None:
+        return
+    zone = ZoneInfo(stage.job.boat.place.time_zone)
+    times = holds.sets(stage, begun, sheet.recoat_latest_ref_h)
+    latest = (times.earliest or times.expected) if times else None
+    by = f"{latest.astimezone(zone):%a %H:%M}" if latest else "a time not known"
+    yield (
+        f"Second coat by {by} at the latest, by the sheet of {sheet.name}. After that: leave her until "
+        "sandable, scuff, wipe, and lay both coats again on that side"
+    )
 
 
 def _local(stage: Stage, moment: datetime | None) -> datetime | None:

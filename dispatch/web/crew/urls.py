@@ -2,12 +2,17 @@
 
 from django.urls import path
 
-from dispatch.web.crew import feed, reading, route
+from dispatch.web.crew import feed, overruling, reading, route
 
 urlpatterns = [
     path("route/", route.show, name="route"),
     path("route/visits/<int:visit_id>/", route.report, name="report"),
     path("route/visits/<int:visit_id>/read/", reading.take, name="read-hull"),
+    path(
+        "route/visits/<int:visit_id>/overrule/",
+        overruling.overrule,
+        name="overrule-visit",
+    ),
     path("route/calendar/", feed.links, name="feeds"),
     path("feed/<str:word>/", feed.serve, name="feed"),
 ]
