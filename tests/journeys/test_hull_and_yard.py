@@ -1,0 +1,120 @@
+"""Three days of the job, through the calls the pages use: a compass reading, a shut yard, rain that comes sooner.
+
+The moments were worked out by a script that shares no code with the house; shade to 10 minutes, film to 10.
+"""
+
+from datetime import datetime, timedelta
+
+import pytest
+
+from dispatch.actions import (
+    book,
+    film_sky,
+    holds,
+    overruling,
+    plugins,
+    ready,
+    show_hull,
+    visit_sky,
+    weather,
+    windows,
+)
+from dispatch.actions.errors import Refused
+from dispatch.records.models import Boat, Closure, Hold, Outfit, Person, Stage, Visit
+from dispatch.trade.spans import Span
+from tests.actions import plans, posted, shop
+
+pytestmark = pytest.mark.django_db
+
+
+def near(moment: datetime, day: int, clock: str) -> bool:
+    return abs(moment - plans.at(day, clock)) <= timedelta(minutes=10)
+
+
+def newer(place, issued_at: str) -> None:
+    """Take in the week's weather as it happened, as a forecast of that moment."""
+    file = {"file": "weather_as_it_happened.csv", "issued_at": issued_at}
+    plugins.enable("weather_file", plans.FORECAST | file)
+    weather.take_in(place)
+
+
+def test_a_phone_reads_magnetic_and_the_sides_go_by_true_north():
+    """A phone reads 350 where the declination is -15.5: true 334.5; port until 12:45, starboard from 11:05, transom from 13:50."""
+    shop.outfit()
+    place = shop.driveway(latitude=44.080, longitude=-69.195)
+    boat = shop.boat(place, heading_deg=350, heading_reference="magnetic")
+    found = show_hull.of(boat, plans.at(28, "12:00"))
+    assert found.sun.heading_true_deg == pytest.approx(334.5)
+    today = found.days[0].shade
+    assert near(today["port"][0].end, 28, "12:45")
+    assert near(today["starboard"][-1].start, 28, "11:05")
+    assert near(today["transom"][-1].start, 28, "13:50")
+
+
+@pytest.fixture
+def shut():
+    """Port of a boat at a yard that is shut from Friday noon on, posted for Friday 12:30."""
+    job = plans.coat(plans.outfit())
+    Closure.objects.create(
+        place=job.boat.place,
+        start=plans.at(28, "12:00"),
+        end=plans.at(31, "07:30"),
+        reason="Closed to contractors over the holiday weekend",
+    )
+    Outfit.objects.update(stands_at=plans.at(28, "12:00"))
+    stage = job.stages.get(key="port-as-she-lies")
+    job.stages.filter(key__in=("prep", "mask")).update(
+        state="done", ended_at=plans.at(28, "11:50")
+    )
+    rook = Person.objects.get(key="rook")
+    made = posted.visit(
+        posted.van_day(rook, day=plans.at(28, "08:00").date()), stage, "12:30", 90
+    )
+    newer(job.boat.place, "2027-05-28T11:00:00-04:00")
+    weather.judge(stage)
+    return made
+
+
+def test_a_shut_yard_is_a_wall_for_the_owner_too_until_it_makes_an_exception(shut):
+    stage, friday = shut.stage, Span(plans.at(28, "12:00"), plans.at(28, "20:00"))
+    assert windows.of(stage, friday) == ()
+    said = ready.of(shut, plans.at(28, "12:30"))
+    assert said.word == ready.NO
+    assert "may not be worked at any more today" in said.sentence
+    with pytest.raises(Refused, match="does not stand against this visit"):
+        overruling.overrule(
+            shut, "shut", by=plans.owner(), why="We have always worked there"
+        )
+    Closure.objects.update(start=plans.at(28, "16:00"))
+    assert windows.of(stage, friday)
+    assert ready.of(shut, plans.at(28, "12:30")).word == ready.GO
+
+
+def test_rain_four_hours_sooner_holds_the_bare_side_and_leaves_the_laid_film_its_clock():
+    """Port laid by Wednesday 09:00; at 11:30 rain is told for 14:00: port is safe at 15:42, starboard is held."""
+    place = plans.outfit()
+    job = plans.coat(place)
+    keys = ("port-as-she-lies", "starboard-as-she-lies")
+    port, starboard = (job.stages.get(key=key) for key in keys)
+    day = posted.van_day(
+        Person.objects.get(key="rook"), day=plans.at(26, "08:00").date()
+    )
+    posted.visit(day, port, "07:30", 90)
+    later = posted.visit(day, starboard, "11:45", 90)
+    Outfit.objects.update(stands_at=plans.at(26, "09:05"))
+    holds.write(port, plans.at(26, "09:00"), planned=False)
+    book.mark_done(
+        port, started_at=plans.at(26, "07:30"), ended_at=plans.at(26, "09:00")
+    )
+    Outfit.objects.update(stands_at=plans.at(26, "11:30"))
+    newer(place, "2027-05-26T11:30:00-04:00")
+    film_sky.reckon(place)
+    weather.judge(starboard)
+    safe = Hold.objects.get(stage=port, kind="rain-safe")
+    assert near(safe.end, 26, "15:42")
+    says = visit_sky.of(starboard, Span(later.start, later.end), plans.at(26, "11:30"))
+    assert says.word == visit_sky.FORBIDS
+    assert "ain" in says.why
+    assert Visit.objects.get(pk=later.pk).start == later.start
+    assert Stage.objects.get(pk=port.pk).state == "done"
+    assert Boat.objects.count() == 1
