@@ -46,8 +46,9 @@ class Socket:
 
         ``ask`` (a ``VetoAsk``) carries the work, the sky and the span to judge; the sky is None where
         there is no forecast. Answer a ``VetoAnswer`` of spans with a code, a sentence that shows the
-        numbers compared in the ask's units, and who may overrule it. What is not known is a veto
-        with the code ``unknown``.
+        numbers compared in the ask's units, and who may overrule it. Its ``excess``, how far past the
+        limit it is, lets an owner's override lapse when it grows. What is not known is a veto with the
+        code ``unknown``. The work carries what was read on the hull and what was overruled.
         """
         raise NotImplementedError
 
