@@ -33,12 +33,19 @@ def dated(line: Timeline, sentence: str) -> str:
 
 def _moment(line: Timeline, hit: re.Match[str]) -> str:
     day, hour, minute = map(int, hit.groups())
-    if day > len(line.dates):
-        return hit[0]
-    begins = line.moment(line.days[day - 1][0])
+    past = timedelta(days=max(0, day - len(line.dates) - 1))
+    begins = line.moment(
+        line.days[day - 1][0] if day <= len(line.dates) else line.days[-1][1]
+    )
     # Minutes are elapsed ones: on a day the clock changes they are not the clock's.
-    local = (begins + timedelta(hours=hour, minutes=minute)).astimezone(line.zone)
-    return f"{local:%a %H:%M}"
+    local = (begins + past + timedelta(hours=hour, minutes=minute)).astimezone(
+        line.zone
+    )
+    return (
+        f"{local:%a %H:%M}"
+        if day <= _WEEK
+        else f"{local:%a} {local.day} {local:%b %H:%M}"
+    )
 
 
 def _day(line: Timeline, hit: re.Match[str]) -> str:

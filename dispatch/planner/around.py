@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from dispatch.planner.plan import Plan, Tow, VanDay, Visit
 from dispatch.planner.problem import Minutes, Problem, Stage, lag_minutes
 
+_DAY = 1440
+
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Hold:
@@ -81,10 +83,26 @@ class Around:
         at = self.van_day.stops.index(self.visit) + step
         return self.van_day.stops[at] if 0 <= at < len(self.van_day.stops) else None
 
-    def rest_between(self, start: int, end: int) -> int:
-        """Return the minutes of the team's break when it lies between two minutes, else 0."""
+    def free_from(self, since: int, drive: int) -> int:
+        """Return when a team free since then may start this visit: after its drive, and its break if that lies between."""
         rest = self.van_day.rest
-        return rest[1] - rest[0] if rest and start <= rest[0] and rest[1] <= end else 0
+        if rest is None or rest[0] < since or rest[1] > self.visit.start:
+            return since + drive
+        return rest[1] + (0 if rest[0] - since >= drive else drive)
+
+    def leave_by(self, drive: int, due: int) -> int:
+        """Return when the team must leave this visit to be somewhere by then, its break taken if that lies between."""
+        rest = self.van_day.rest
+        if rest is None or rest[0] < self.visit.end or rest[1] > due:
+            return due - drive
+        return rest[0] - (0 if due - rest[1] >= drive else drive)
+
+    def pause(self, start: int, end: int) -> str:
+        """Return the words for the team's break when it lies between two minutes, else none."""
+        rest = self.van_day.rest
+        if rest is None or rest[0] < start or rest[1] > end:
+            return ""
+        return f", a break of {rest[1] - rest[0]} minutes between"
 
     def place(self, stop: Visit | Tow, *, leaving: bool) -> int:
         """Return the place a stop is at when the team leaves it, or comes to it."""
@@ -99,9 +117,17 @@ def driving(minutes: int, to: str = "") -> str:
 
 
 def when(problem: Problem, minute: int) -> str:
-    """Return a minute as the day's number and the time since its start: day 2, 10:20."""
+    """Return a minute as the day's number and the time since its start: day 2, 10:20.
+
+    Days past the horizon are counted on, of 24 hours each; what lies before it is told in minutes.
+    """
     day = problem.day_of(minute)
-    if day is None:
-        return f"minute {minute}"
-    hour, past = divmod(minute - problem.days[day][0], 60)
+    if day is not None:
+        since = minute - problem.days[day][0]
+    elif minute < problem.days[0][0]:
+        return f"{problem.days[0][0] - minute} minutes before day 1"
+    else:
+        more, since = divmod(minute - problem.days[-1][1], _DAY)
+        day = len(problem.days) + more
+    hour, past = divmod(since, 60)
     return f"day {day + 1}, {hour:02}:{past:02}"

@@ -56,22 +56,25 @@ def _way(around: Around) -> Iterator[Hold]:
     then = around.neighbour(1)
     if then is not None:
         drive = problem.drive_min[here][around.place(then, leaving=False)]
-        rest = around.rest_between(around.visit.end, then.start)
-        name = then.trailer if isinstance(then, Tow) else then.stage
-        pause = f", a break of {rest} minutes between" if rest else ""
+        due = (
+            f"The team is due to fetch {then.trailer}"
+            if isinstance(then, Tow)
+            else f"The team is due at {then.stage}"
+        )
+        pause = around.pause(around.visit.end, then.start)
         yield Hold(
             code="drive",
-            minute=then.start - drive - rest - around.minutes,
-            sentence=f"The team is due at {name} at {around.at(then.start)}{driving(drive)}{pause}.",
+            minute=around.leave_by(drive, then.start) - around.minutes,
+            sentence=f"{due} at {around.at(then.start)}{driving(drive)}{pause}.",
         )
         return
     drive = problem.drive_min[here][problem.vans[around.van_day.van].base]
-    rest = around.rest_between(around.visit.end, around.van_day.back)
+    pause = around.pause(around.visit.end, around.van_day.back)
     for name, duty in around.duty():
         yield Hold(
             code="duty",
-            minute=duty[1] - drive - rest - around.minutes,
-            sentence=f"{name} is on duty until {around.at(duty[1])}{driving(drive, ' home')}.",
+            minute=around.leave_by(drive, duty[1]) - around.minutes,
+            sentence=f"{name} is on duty until {around.at(duty[1])}{driving(drive, ' home')}{pause}.",
         )
 
 

@@ -4,11 +4,13 @@ from collections.abc import Callable, Iterable, Mapping
 
 from dispatch.planner import no_room
 from dispatch.planner.cost import in_plan
+from dispatch.planner.in_turn import clash
 from dispatch.planner.mend import Mend
 from dispatch.planner.no_room import money
 from dispatch.planner.plan import Plan, Unplaced
 from dispatch.planner.problem import Problem, Stage
 from dispatch.planner.reasons import why_never
+from dispatch.planner.ways import stages_of, ways_of
 
 Reason = tuple[str, str]
 Prices = Mapping[str, float | None]
@@ -32,7 +34,7 @@ def explain(
         for s in problem.stages.values()
         if in_plan(s, plan.chosen) and s.id not in seen
     }
-    proven = _proven(problem, missing)
+    proven = _proven(problem, plan, missing)
     left = [name for name in missing if name not in proven]
     found = mends([name for name in left if cents_to_add.get(name) is None])
     beside = {
@@ -48,7 +50,9 @@ def explain(
     )
 
 
-def _proven(problem: Problem, missing: Mapping[str, Stage]) -> dict[str, Reason]:
+def _proven(
+    problem: Problem, plan: Plan, missing: Mapping[str, Stage]
+) -> dict[str, Reason]:
     """Return the reasons of what no plan could do, and of what hangs on something left out."""
     never = {
         name: reason
@@ -60,7 +64,29 @@ def _proven(problem: Problem, missing: Mapping[str, Stage]) -> dict[str, Reason]
         for name, stage in missing.items()
         if (reason := _hangs(stage, missing, never)) is not None
     }
-    return hanging | never
+    known = hanging | never
+    clashing = {
+        name: reason
+        for name, stage in missing.items()
+        if name not in known and (reason := _clashes(problem, plan, stage)) is not None
+    }
+    return known | clashing
+
+
+def _clashes(problem: Problem, plan: Plan, stage: Stage) -> Reason | None:
+    """Return the reason of a stage whose job cannot be finished in any way it may be done."""
+    ways = [stages_of(problem, stage, way) for way in ways_of(problem, plan, stage)]
+    found = [clash(problem, stages) for stages in ways]
+    first = found[0]
+    if first is None or any(other is None for other in found):
+        return None
+    others = "; no other way of doing it fits either" if len(ways) > 1 else ""
+    if first.stage == stage.id:
+        return "no-room", f"{first.sentence}{others}."
+    return (
+        "not-worth",
+        f"Its job cannot be finished: {first.sentence}{others}.",
+    )
 
 
 def _hangs(

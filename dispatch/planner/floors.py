@@ -43,22 +43,25 @@ def _way(around: Around) -> Iterator[Hold]:
     last = around.neighbour(-1)
     if last is not None:
         drive = problem.drive_min[around.place(last, leaving=True)][here]
-        rest = around.rest_between(last.end, around.visit.start)
-        name = last.trailer if isinstance(last, Tow) else last.stage
-        pause = f", a break of {rest} minutes between" if rest else ""
+        leaves = (
+            f"The team has brought {last.trailer}"
+            if isinstance(last, Tow)
+            else f"The team leaves {last.stage}"
+        )
+        pause = around.pause(last.end, around.visit.start)
         yield Hold(
             code="drive",
-            minute=last.end + drive + rest,
-            sentence=f"The team leaves {name} at {around.at(last.end)}{driving(drive)}{pause}.",
+            minute=around.free_from(last.end, drive),
+            sentence=f"{leaves} at {around.at(last.end)}{driving(drive)}{pause}.",
         )
         return
     drive = problem.drive_min[problem.vans[around.van_day.van].base][here]
-    rest = around.rest_between(around.van_day.depart, around.visit.start)
+    pause = around.pause(around.van_day.depart, around.visit.start)
     for name, duty in around.duty():
         yield Hold(
             code="duty",
-            minute=max(duty[0], problem.now) + drive + rest,
-            sentence=f"{name} is on duty from {around.at(duty[0])}{driving(drive)}.",
+            minute=around.free_from(max(duty[0], problem.now), drive),
+            sentence=f"{name} is on duty from {around.at(duty[0])}{driving(drive)}{pause}.",
         )
 
 

@@ -9,7 +9,7 @@ class Mend:
 
     `says` is that one thing in words, `pushes_out` the ids of the stages that would lose their
     visit, `cents` what the week then costs more (below 0: less; None where neither is known).
-    `never` is the stage of the job that has no place even in a week with nothing else in it.
+    `never` is the stage of the job for which no place was found even in a week with nothing else in it.
     """
 
     says: str = ""

@@ -79,7 +79,7 @@ def _never(problem: Problem, stage: Stage, stuck: Stage) -> Reason:
         )
     return (
         "not-worth",
-        f"Its job cannot be finished: no place was found for {stuck.id} even with nothing else planned{why}.",
+        f"No way was found to finish its job: {stuck.id} has no place even with nothing else planned{why}.",
     )
 
 
@@ -91,11 +91,4 @@ def _clash(problem: Problem, stage: Stage) -> str:
         minutes = sum(min(s.minutes.values()) for s in stages)
         names = " and ".join(s.id for s in stages)
         return f"; {names} must share a van-day and take {minutes} minutes"
-    for a in stage.after:
-        least = a.min_lag if isinstance(a.min_lag, int) else _least(a.min_lag)
-        return f"; it comes {least} minutes after {a.stage} at the earliest"
-    return ""
-
-
-def _least(steps: tuple[tuple[int, int, int], ...]) -> int:
-    return min(minutes for _, _, minutes in steps)
+    return f"; it comes after {stage.after[0].stage}" if stage.after else ""

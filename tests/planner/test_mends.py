@@ -11,6 +11,7 @@ from dispatch.planner.solve.mends import mends
 from dispatch.planner.solve.whatif import WhatIf
 from tests.planner.weeks import faults, made, planned, tiny, with_stage
 
+pytestmark = pytest.mark.timeout(60)
 SPRAY = [{"skill": "spray", "level": 1, "count": 1}]
 TENT = {"id": "T1", "kind": "tent", "place": "yard", "towed": True}
 TENT |= {"hook_min": 5, "unhook_min": 5, "factor_pct": 100}
@@ -158,10 +159,43 @@ def test_what_cannot_be_even_alone_is_told_so():
     why = {u["stage"]: (u["code"], u["why"]) for u in plan["unplaced"]}
     assert why["A.all"] == (
         "not-worth",
-        "Its job cannot be finished: no place was found for B.all even with nothing else planned; "
-        "it comes 400 minutes after A.all at the earliest.",
+        "Its job cannot be finished: B.all cannot start before day 1, 18:10, as it comes after A.all, "
+        "and no window of 90 minutes is left then (the last closes day 1, 11:40).",
     )
     assert why["B.all"][0] == "waits-for"
+
+
+def test_two_that_must_share_a_van_day_and_do_not_fit_in_one_are_told_so():
+    week = twins(minutes=300)
+    same = {"min_lag": 0, "max_lag": None, "same_van_day": True}
+    # One after the other they fill their windows; the break that so long a day owes fits nowhere.
+    for stage, windows in zip(week["stages"], ([440, 740], [740, 1040]), strict=True):
+        stage["windows"] = [windows]
+    for person in week["people"]:
+        person["duty"] = [[420, 1060]]
+    week["stages"][1] |= {"job": "A", "after": [{"stage": "A.all"} | same]}
+    week["jobs"].pop()
+    plan = planned(week, steps=20)
+    assert faults(week, plan) == []
+    assert plan["unplaced"][0] == {
+        "stage": "A.all",
+        "code": "not-worth",
+        "why": "No way was found to finish its job: B.all has no place even with nothing else planned; "
+        "A.all and B.all must share a van-day and take 600 minutes.",
+    }
+
+
+def test_each_way_of_doing_the_job_is_tried():
+    week = one_sprayer()
+    week["jobs"][1]["variants"] = ["open", "tented"]
+    tented = copy.deepcopy(week["stages"][1])
+    week["stages"][1] |= {"variant": "open", "windows": [[640, 740]]}
+    week["stages"].append(tented | {"id": "B.tented", "variant": "tented"})
+    [left] = planned(week, steps=40)["unplaced"]
+    assert re.match(
+        r"One more person with spray on day 1, done (open|tented), would let it in",
+        left["why"],
+    )
 
 
 def test_told_to_stop_it_asks_nothing_more():

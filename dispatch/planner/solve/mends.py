@@ -7,9 +7,11 @@ from dispatch.planner.core.weeks import twin_of
 from dispatch.planner.mend import Mend
 from dispatch.planner.plan import Plan
 from dispatch.planner.problem import Problem
+from dispatch.planner.solve.by_itself import fits_by_itself
 from dispatch.planner.solve.reliefs import Relief, reliefs
 from dispatch.planner.solve.spares import with_spares
 from dispatch.planner.solve.whatif import WhatIf
+from dispatch.planner.ways import ways_of
 
 Enough = Callable[[], bool]
 Tried = tuple[int, int, str]  # cents added, minutes longer, what it says
@@ -25,7 +27,7 @@ def mends(
     The stages of one job share one answer, but extras have their own.
     """
     whatif = WhatIf(with_spares(problem), plan)
-    bare = _bare(whatif)
+    bare = whatif.without(range(len(whatif.facts.stages)))
     found: dict[int, Mend] = {}
     told: dict[str, Mend] = {}
     for name in stages:
@@ -40,13 +42,37 @@ def mends(
     return told
 
 
-def _bare(whatif: WhatIf) -> Week:
-    """Return the week with nothing in it but what is fixed."""
-    return whatif.without(range(len(whatif.facts.stages)))
+def _mend(whatif: WhatIf, bare: Week, number: int, enough: Enough) -> Mend:
+    """Return the cheapest mend over the ways the job may be done."""
+    stage, job = whatif.facts.stages[number], whatif.facts.job_of[number]
+    best: Mend | None = None
+    fits = False
+    ways = ways_of(whatif.problem, whatif.plan, stage)
+    for way in ways:
+        with whatif.done_as(job, way):
+            bare["chosen"][job] = whatif.week["chosen"][job]
+            if not _fits(whatif, bare, number):
+                continue
+            fits = True
+            needed = _needed(whatif, job, whatif.week, number)
+            found = _relieved(whatif, needed, way, enough)
+        if found and (best is None or _cents(found) < _cents(best)):
+            best = found
+    if best is not None:
+        return best
+    if fits or fits_by_itself(whatif.problem, stage):
+        return _pushing(whatif, job, number, enough)
+    needed = _needed(whatif, job, bare, number)
+    stuck = whatif.put(twin_of(bare, whatif.seed), needed)
+    return Mend(never=stage.id if stuck is None else whatif.facts.stages[stuck].id)
+
+
+def _cents(mend: Mend) -> float:
+    return 0.0 if mend.cents is None else mend.cents
 
 
 def _fits(whatif: WhatIf, bare: Week, number: int) -> bool:
-    """Whether the stage, or its job when it is no extra, has a place in an otherwise empty week."""
+    """Whether the stage, or its job when it is no extra, goes at once into an otherwise empty week."""
     walker = whatif.trial(bare)
     if walker.added(number) is not None:
         return True
@@ -58,21 +84,17 @@ def _fits(whatif: WhatIf, bare: Week, number: int) -> bool:
     )
 
 
-def _mend(whatif: WhatIf, bare: Week, number: int, enough: Enough) -> Mend:
-    job, extra = whatif.facts.job_of[number], whatif.facts.stages[number].extra
-    needed = [number] if extra else _needed(whatif, job)
-    if not _fits(whatif, bare, number):
-        stuck = whatif.put(twin_of(bare, whatif.seed), needed)
-        return Mend(never=whatif.facts.stages[number if stuck is None else stuck].id)
-    return _relieved(whatif, needed, enough) or _pushing(whatif, job, needed, enough)
+def _needed(whatif: WhatIf, job: int, week: Week, number: int) -> list[int]:
+    """Return the stages that a job lacks in a week to be finished; an extra asked about is the only one."""
+    stages = whatif.facts.stages
+    if stages[number].extra:
+        return [number]
+    return [s for s in whatif.missing(job, week) if not stages[s].extra]
 
 
-def _needed(whatif: WhatIf, job: int) -> list[int]:
-    """Return the stages that a job still lacks to be finished."""
-    return [s for s in whatif.missing(job) if not whatif.facts.stages[s].extra]
-
-
-def _relieved(whatif: WhatIf, needed: list[int], enough: Enough) -> Mend | None:
+def _relieved(
+    whatif: WhatIf, needed: list[int], way: str | None, enough: Enough
+) -> Mend | None:
     """Return the relief with which the week costs least; a window only where nothing else helps."""
     best: Tried | None = None
     for relief in reliefs(whatif, needed):
@@ -80,7 +102,10 @@ def _relieved(whatif: WhatIf, needed: list[int], enough: Enough) -> Mend | None:
             break
         found = _tried(whatif, needed[0], relief)
         best = min((t for t in (best, found) if t), default=None)
-    return Mend(says=f"{best[2]} would let it in", cents=best[0]) if best else None
+    if best is None:
+        return None
+    done = f", done {way}," if way else ""
+    return Mend(says=f"{best[2]}{done} would let it in", cents=best[0])
 
 
 def _tried(whatif: WhatIf, stage: int, relief: Relief) -> Tried | None:
@@ -96,13 +121,14 @@ def _tried(whatif: WhatIf, stage: int, relief: Relief) -> Tried | None:
     return round(cents), relief.minutes, relief.says
 
 
-def _pushing(whatif: WhatIf, job: int, needed: list[int], enough: Enough) -> Mend:
+def _pushing(whatif: WhatIf, job: int, number: int, enough: Enough) -> Mend:
     """Return what the job would push out for the least cost, each of the likeliest rivals taken out in turn."""
     best: tuple[float, Week] | None = None
     for rival in _rivals(whatif, job)[:MOST_RIVALS]:
         if enough():
             break
         week = _swapped(whatif, job, rival)
+        needed = _needed(whatif, job, week, number)
         if all(week["seen"][s]["route"] >= 0 for s in needed):
             cents = whatif.priced(week) - whatif.cents
             if best is None or cents < best[0]:

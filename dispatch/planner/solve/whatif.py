@@ -32,13 +32,27 @@ class WhatIf:
         """The plan's week as arrays."""
         return self.walker.now
 
-    def missing(self, job: int) -> list[int]:
-        """Return the job's stages that are part of it as chosen and not in the week, earlier ones first."""
+    def missing(self, job: int, week: Week) -> list[int]:
+        """Return the job's stages that are part of it as chosen and not in a week, earlier ones first."""
         order = self.given["order"][slice(*self.given["jobs"]["stages"][job])]
-        return [int(s) for s in order if self._lacks(int(s))]
+        return [int(s) for s in order if self._lacks(week, int(s))]
 
-    def _lacks(self, stage: int) -> bool:
-        return stage not in self.state.seen and self.state.here(stage)
+    def _lacks(self, week: Week, stage: int) -> bool:
+        row = self.given["stages"][stage]
+        here = row["variant"] < 0 or row["variant"] == week["chosen"][row["job"]]
+        return bool(here and week["seen"][stage]["route"] < 0)
+
+    @contextmanager
+    def done_as(self, job: int, way: str | None) -> Iterator[None]:
+        """Choose another way of doing a job for a while."""
+        was = int(self.week["chosen"][job])
+        if way is not None:
+            ways = self.facts.jobs[job].variants
+            self.week["chosen"][job] = ways.index(way)
+        try:
+            yield
+        finally:
+            self.week["chosen"][job] = was
 
     def added(self, stage: int) -> float | None:
         """Return the cents that placing a stage, or all its job lacks, adds; None without room."""
