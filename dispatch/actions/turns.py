@@ -18,6 +18,8 @@ from dispatch.trade.turning import Coats, Lie
 
 TURNED = "turned"
 _AHEAD = timedelta(days=9)
+# A heading that was set is kept while it leaves so much of what the best would.
+_NEARLY = 0.9
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -45,7 +47,8 @@ def of(job: Job, span: Span) -> Turn | None:
     if turn is None or coats is None or not days:
         return None
     site = facts.site(job.boat.place, span)
-    lying, turned = _lying(job, site, coats, days), _turned(job, site, coats, days)
+    lying = _lying(job, site, coats, days)
+    turned = _turned(job, site, coats, days, turn.heading_true_deg)
     people, minutes = min((int(size), took) for size, took in turn.minutes.items())
     return Turn(
         lying=lying,
@@ -210,8 +213,16 @@ def _lying(job: Job, site: Site, coats: Coats, days: tuple[Span, ...]) -> Lie | 
     return None if heading is None else turning.lie(site, heading % 360, coats, days)
 
 
-def _turned(job: Job, site: Site, coats: Coats, days: tuple[Span, ...]) -> Lie:
+def _turned(
+    job: Job, site: Site, coats: Coats, days: tuple[Span, ...], now: float | None
+) -> Lie:
+    """By the heading the owner gave; else by the one set before while it is nearly the best, else by the best."""
     given = job.boat.turned_heading_deg
-    if given is None:
-        return turning.best(site, coats, days)
-    return turning.lie(site, given % 360, coats, days)
+    if given is not None:
+        return turning.lie(site, given % 360, coats, days)
+    found = turning.best(site, coats, days)
+    if now is None:
+        return found
+    kept = turning.lie(site, now, coats, days)
+    near = kept.start_minutes >= _NEARLY * found.start_minutes
+    return kept if near and kept.worth[:2] == found.worth[:2] else found

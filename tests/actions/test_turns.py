@@ -143,6 +143,18 @@ def test_nothing_is_aimed_anew_while_the_heading_holds_or_once_she_was_turned():
     assert job.stages.get(key="port-turned").heading_true_deg == 100
 
 
+def test_a_heading_nearly_as_good_as_the_best_is_kept_from_one_day_to_the_next():
+    job = skiff()
+    best = job.stages.get(key="port-turned").heading_true_deg
+    Stage.objects.filter(job=job, variant="turned").update(heading_true_deg=best + 4)
+    turns.aim(job)
+    found = turns.of(job, turns.ahead())
+    assert found.turned.heading_true_deg == best + 4
+    Stage.objects.filter(job=job, variant="turned").update(heading_true_deg=best + 60)
+    turns.aim(job)
+    assert job.stages.get(key="port-turned").heading_true_deg == best
+
+
 def test_once_she_was_turned_she_lies_by_her_new_heading():
     job = skiff(turned_heading_deg=355)
     Outfit.objects.update(stands_at=plans.at(24, "12:00"))
