@@ -13,7 +13,7 @@ def reason(problem: Problem, plan: Plan, stage: Stage, mend: Mend) -> Reason:
     if mend.never:
         return _never(problem, stage, problem.stages[mend.never])
     if mend.cents is None:
-        return "no-room", _plain(stage)
+        return "no-room", _plain(stage, tried=mend.tried)
     if mend.says:
         return "no-room", f"{mend.says}{_worth(problem, plan, stage, mend.cents)}"
     return "no-room", _pushing(problem, plan, mend, mend.cents)
@@ -24,8 +24,13 @@ def money(cents: float) -> str:
     return f"${max(0.0, cents) / 100:,.2f}"
 
 
-def _plain(stage: Stage) -> str:
+def _plain(stage: Stage, *, tried: bool) -> str:
     quickest = min(stage.minutes.values())
+    if tried:
+        return (
+            f"No place was found for its {quickest} minutes, and no one thing lets its job in: no person, van "
+            "or trailer more, no two hours more on a day, no other job left out."
+        )
     return f"No place was found for its {quickest} minutes beside what is planned; free a van-day or a person."
 
 

@@ -9,7 +9,7 @@ from dispatch.planner.solve.facts import Facts
 from dispatch.planner.solve.start import Start, starting_weeks
 from dispatch.planner.solve.walker import Walker
 
-_STEPS, _SEED = 200, 1
+_STEPS, _TRIES, _SEED = 20, 8, 1
 # More than any week costs: the job is done if the search finds a way at all.
 _ANY_PRICE = 10**8
 
@@ -24,10 +24,15 @@ def fits_by_itself(problem: Problem, stage: Stage) -> bool:
     facts = Facts(_alone(problem, stage))
     given = encode(facts.problem)
     walker = Walker(given, starting_weeks(facts, given, Start(), _SEED)[0], _SEED)
-    walker.steps(_STEPS, _ANY_PRICE / 100)
-    return all(
-        walker.best["seen"][i]["route"] >= 0 for i in _wanted(facts, walker.best, stage)
-    )
+    for _ in range(_TRIES):
+        if _done(facts, walker.best, stage):
+            return True
+        walker.steps(_STEPS, _ANY_PRICE / 100)
+    return _done(facts, walker.best, stage)
+
+
+def _done(facts: Facts, week: Week, stage: Stage) -> bool:
+    return all(week["seen"][i]["route"] >= 0 for i in _wanted(facts, week, stage))
 
 
 def _alone(problem: Problem, stage: Stage) -> Problem:

@@ -1,6 +1,6 @@
 """What would let a stage in that found no room: one thing more, or what it would push out, with the price."""
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 
 from dispatch.planner.core.shapes import Week
 from dispatch.planner.core.weeks import twin_of
@@ -73,8 +73,8 @@ def _cents(mend: Mend) -> float:
 
 def _fits(whatif: WhatIf, bare: Week, number: int) -> bool:
     """Whether the stage, or its job when it is no extra, goes at once into an otherwise empty week."""
-    walker = whatif.trial(bare)
-    if walker.added(number) is not None:
+    walker, days = whatif.trial(bare), range(len(whatif.problem.days))
+    if whatif.added(number, days, walker) is not None:
         return True
     if not whatif.facts.stages[number].extra:
         return False
@@ -111,7 +111,7 @@ def _relieved(
 def _tried(whatif: WhatIf, stage: int, relief: Relief) -> Tried | None:
     """Return what a relief adds with the job in; of longer hours the shortest that will do."""
     with relief.in_force():
-        cents = whatif.added(stage)
+        cents = whatif.added(stage, relief.days)
     if cents is None:
         return None
     for less in relief.shorter:
@@ -125,16 +125,14 @@ def _pushing(whatif: WhatIf, job: int, number: int, enough: Enough) -> Mend:
     """Return what the job would push out for the least cost, each of the likeliest rivals taken out in turn."""
     best: tuple[float, Week] | None = None
     for rival in _rivals(whatif, job)[:MOST_RIVALS]:
-        if enough():
-            break
-        week = _swapped(whatif, job, rival)
-        needed = _needed(whatif, job, week, number)
-        if all(week["seen"][s]["route"] >= 0 for s in needed):
+        for week in () if enough() else _swapped(whatif, job, rival):
+            needed = _needed(whatif, job, week, number)
             cents = whatif.priced(week) - whatif.cents
-            if best is None or cents < best[0]:
-                best = (cents, week)
+            done = all(week["seen"][s]["route"] >= 0 for s in needed)
+            if done and (best is None or cents < best[0]):
+                best = (cents, week.copy())
     if best is None:
-        return Mend()
+        return Mend(tried=not enough())
     out = tuple(
         stage.id
         for i, stage in enumerate(whatif.facts.stages)
@@ -166,10 +164,17 @@ def _uses(whatif: WhatIf, job: int) -> set[tuple[str, str]]:
     return skills | {("trailer", t.kind) for s in stages for t in s.trailers}
 
 
-def _swapped(whatif: WhatIf, job: int, rival: int) -> Week:
-    """Return the week with the rival out, the job in, and of the rival again what then has a place."""
-    walker = whatif.trial(whatif.without(whatif.facts.of_job[rival]))
-    walker.room["lacked"] = 1
-    walker.room["lacked"][[job, rival]] = 0
-    walker.fill(job)
-    return walker.now
+def _swapped(whatif: WhatIf, job: int, rival: int) -> Iterator[Week]:
+    """Yield weeks with the rival out, the job in, and of the rival again what then has a place.
+
+    What must soon follow each other of the job is tried together on each day, too.
+    """
+    without = whatif.without(whatif.facts.of_job[rival])
+    tied = whatif.tied(job)
+    for day in (None, *(range(len(whatif.problem.days)) if tied else ())):
+        walker = whatif.trial(without)
+        walker.room["lacked"] = 1
+        walker.room["lacked"][[job, rival]] = 0
+        with whatif.only_on(tied if day is not None else (), day or 0):
+            walker.fill(job)
+        yield walker.now

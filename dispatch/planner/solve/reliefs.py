@@ -20,12 +20,13 @@ Edit = tuple[Any, Any, Any]
 class Relief:
     """One thing that is otherwise: what it says, and the cells of the arrays that say so.
 
-    `minutes` is how much longer something is; `owners` is False for a window, which the sky, the
+    `days` are those it is for, `minutes` is how much longer something is; `owners` is False for a window, which the sky, the
     tide or a yard gives and the owner cannot.
     """
 
     says: str
     edits: Sequence[Edit]
+    days: Sequence[int] = ()
     minutes: int = 0
     owners: bool = True
     shorter: Sequence["Relief"] = ()
@@ -86,10 +87,10 @@ def _people(given: Given, stage: Stage, number: int, day: int) -> Iterator[Relie
     for need, row in zip(stage.needs, rows, strict=True):
         level = f" at level {need.level}" if need.level > 1 else ""
         says = f"One more person with {need.skill}{level} on day {day + 1}"
-        yield Relief(says=says, edits=_hand(given, day, row))
+        yield Relief(says=says, edits=_hand(given, day, row), days=[day])
     if not stage.needs:
         says = f"One more driver on day {day + 1}"
-        yield Relief(says=says, edits=_hand(given, day, None))
+        yield Relief(says=says, edits=_hand(given, day, None), days=[day])
 
 
 def _hand(given: Given, day: int, need: Any) -> list[Edit]:  # noqa: ANN401 - a record
@@ -121,7 +122,7 @@ def _vans(given: Given, number: int, day: int) -> Iterator[Relief]:
             (given["vans"], spare, row),
             (given["fits"], (slice(None), spare), given["fits"][:, like].copy()),
         ]
-        yield Relief(says=f"One more van on day {day + 1}", edits=edits)
+        yield Relief(says=f"One more van on day {day + 1}", edits=edits, days=[day])
 
 
 def _out(given: Given, van: int, day: int) -> bool:
@@ -143,12 +144,14 @@ def _windows(given: Given, name: str, where: tuple[int, int]) -> Iterator[Relief
             Relief(
                 says=f"A window for {name} opening earlier by {words}",
                 edits=[(starts, first, sooner)],
+                days=[day],
                 minutes=minutes,
                 owners=False,
             ),
             Relief(
                 says=f"A window for {name} closing later by {words}",
                 edits=[(ends, last, later)],
+                days=[day],
                 minutes=minutes,
                 owners=False,
             ),
@@ -179,9 +182,17 @@ def _duty(given: Given, day: int) -> Iterator[Relief]:
             later.append((table["off"], at, np.where(out, late, off)))
         return (
             Relief(
-                says=f"Duty beginning earlier by {words}", edits=sooner, minutes=minutes
+                says=f"Duty beginning earlier by {words}",
+                edits=sooner,
+                days=[day],
+                minutes=minutes,
             ),
-            Relief(says=f"Duty ending later by {words}", edits=later, minutes=minutes),
+            Relief(
+                says=f"Duty ending later by {words}",
+                edits=later,
+                days=[day],
+                minutes=minutes,
+            ),
         )
 
     yield from _shortened([longer(minutes) for minutes in LONGER])
@@ -198,4 +209,5 @@ def _trailers(given: Given, week: Week, stage: Stage, number: int) -> Iterator[R
             (given["trailers"], spare, like),
             (week["chains"]["place"], (spare, 0), like["place"]),
         ]
-        yield Relief(says=f"One more {need.kind}", edits=edits)
+        days = range(int(given["n_days"]))
+        yield Relief(says=f"One more {need.kind}", edits=edits, days=days)

@@ -8,12 +8,14 @@ from dispatch.planner.core.jobs import put_pinned
 from dispatch.planner.core.price import total_cents
 from dispatch.planner.core.shapes import Week
 from dispatch.planner.plan import Plan
-from dispatch.planner.problem import Problem
+from dispatch.planner.problem import Lag, Problem
 from dispatch.planner.solve.facts import Facts
 from dispatch.planner.solve.flatten import flatten
 from dispatch.planner.solve.laid import copied, laid
 from dispatch.planner.solve.remove import remove
 from dispatch.planner.solve.walker import Walker
+
+A_DAY = 1440
 
 
 class WhatIf:
@@ -54,9 +56,32 @@ class WhatIf:
         finally:
             self.week["chosen"][job] = was
 
-    def added(self, stage: int) -> float | None:
-        """Return the cents that placing a stage, or all its job lacks, adds; None without room."""
-        return self.walker.added(stage)
+    def added(
+        self, stage: int, days: Iterable[int] = (), walker: Walker | None = None
+    ) -> float | None:
+        """Return the cents that placing a stage, or all its job lacks, adds; None without room.
+
+        Where one after another finds no place, stages that must soon follow each other are tried
+        together on each of `days`. `walker` is at another week.
+        """
+        walker = walker or self.walker
+        cents = walker.added(stage)
+        tied = self.tied(self.facts.job_of[stage]) if cents is None else []
+        for day in days if tied else ():
+            with self.only_on(tied, day):
+                found = walker.added(stage)
+            if found is not None and (cents is None or found < cents):
+                cents = found
+        return cents
+
+    def tied(self, job: int) -> list[int]:
+        """Return the job's stages that must follow another within a day, and those they follow."""
+        found: set[int] = set()
+        for stage in self.facts.of_job[job]:
+            for other, _, most, same in self.facts.preds[stage]:
+                if same or (most is not None and longest(most) <= A_DAY):
+                    found |= {stage, other}
+        return sorted(found)
 
     def without(self, stages: Iterable[int]) -> Week:
         """Return the week with these taken out where they may be, and with them what nothing needs."""
@@ -107,3 +132,8 @@ class WhatIf:
     def priced(self, week: Week) -> float:
         """Return what another week costs, in cents."""
         return float(total_cents(self.given, week))
+
+
+def longest(lag: Lag) -> int:
+    """Return the most minutes a lag may be."""
+    return lag if isinstance(lag, int) else max(minutes for *_, minutes in lag)
