@@ -117,10 +117,13 @@ class Build:
 
     def _explained(self, plan: Plan) -> Plan:
         self.report("explain")
-        until = time.monotonic() + 1 + self.effort.seconds / 20
+        # Who stopped the search still wants to know why; a stop from now on ends this too.
+        stopped = self.effort.stop()
+        until = time.monotonic() + (0.5 if stopped else 1 + self.effort.seconds / 20)
 
         def enough() -> bool:
-            return time.monotonic() > until or self.effort.stop()
+            told = not stopped and self.effort.stop()
+            return told or time.monotonic() > until
 
         priced = self.search.cents_to_add(enough)
         left_out = explain(

@@ -5,9 +5,11 @@ import re
 
 import pytest
 
+from dispatch.planner.build import Build, Effort
 from dispatch.planner.plan import read_plan
 from dispatch.planner.read import read_problem
 from dispatch.planner.solve.mends import mends
+from dispatch.planner.solve.start import Start
 from dispatch.planner.solve.walker import Walker
 from tests.planner.weeks import faults, made, planned, tiny, with_stage
 
@@ -223,3 +225,27 @@ def test_a_job_is_tried_once_for_all_its_stages_and_the_tries_are_bounded(monkey
     most = 2 * days * sum(len(s.needs) + 1 + 12 for s in stages)
     most += (days + 1) * sum(len(s.trailers) + 2 for s in stages)
     assert 0 < len(tries) <= most
+
+
+def test_who_stopped_the_search_is_still_told_why():
+    stops = iter([False] * 3)
+    effort = Effort(seconds=600, stop=lambda: next(stops, True))
+    plan = Build(read_problem(one_van()), effort, lambda _: None).run(Start())
+    assert any("would let it in" in u.why for u in plan.unplaced)
+
+
+def test_a_stop_while_it_explains_ends_that():
+    told, asked = [], []
+
+    def stop():
+        asked.extend(["explain"] * ("explain" in told))
+        return len(asked) > 1
+
+    build = Build(
+        read_problem(one_van()),
+        Effort(seconds=600, steps=0, stop=stop),
+        lambda line: told.append(line["phase"]),
+    )
+    assert [u.why for u in build.run(Start()).unplaced] == [
+        "No place was found for its 90 minutes beside what is planned; free a van-day or a person."
+    ]
