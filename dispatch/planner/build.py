@@ -3,6 +3,7 @@
 import time
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
+from threading import Lock
 
 from dispatch.planner.bound import lower_bound
 from dispatch.planner.cost import cost, in_plan
@@ -38,11 +39,13 @@ class Build:
         self.bound = lower_bound(problem)
         self.best: Plan | None = None
         self.fault = ""
+        self._one_at_a_time = Lock()
         limits = Limits(
             seed=effort.seed,
             steps=effort.steps,
             done=self.along,
             workers=effort.workers,
+            seconds=effort.seconds,
         )
         self.search = Search(problem, limits, self.accept)
 
@@ -59,9 +62,10 @@ class Build:
         if faults:
             self.fault = self.fault or faults[0]
             return False
-        if self.best is None or plan.cost["total"] < self.best.cost["total"]:
-            self.best = plan
-            self.report("search")
+        with self._one_at_a_time:
+            if self.best is None or plan.cost["total"] < self.best.cost["total"]:
+                self.best = plan
+                self.report("search")
         return True
 
     def _priced(self, plan: Plan) -> Plan:

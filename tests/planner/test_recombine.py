@@ -44,7 +44,8 @@ def broken(problem, plan):
 def test_a_recombined_week_is_sound_and_no_dearer(seed, rich):
     problem = week(seed, rich=rich)
     build, plan = searched(problem)
-    found = recombine(problem, build.search.pool, plan, terms(problem))
+    columns = build.search.pool.columns(plan.van_days)
+    found = recombine(problem, columns, plan, terms(problem))
     if found is not None:
         assert not broken(problem, found)
         assert cost(problem, found)["total"] < plan.cost["total"]
@@ -56,7 +57,7 @@ def test_a_day_lost_from_a_week_is_found_again_in_the_pool():
     pool = Pool(500)
     pool.add(plan, plan.cost["total"])
     poorer = replace(plan, van_days=())
-    found = recombine(problem, pool, poorer, terms(problem))
+    found = recombine(problem, pool.columns(()), poorer, terms(problem))
     assert found is not None
     assert cost(problem, found)["total"] <= plan.cost["total"]
 
@@ -67,7 +68,7 @@ def test_the_same_pool_and_seed_give_the_same_week():
     pool = Pool(500)
     pool.add(plan, 0)
     empty = replace(plan, van_days=())
-    first, second = (recombine(problem, pool, empty, terms(problem)) for _ in range(2))
+    first, second = (recombine(problem, pool.columns(()), empty, terms(problem)) for _ in range(2))
     assert first == second
 
 

@@ -86,18 +86,31 @@ def _box_move(given: Given, week: Week, slots: Rows, i: int, r: int) -> bool:
 
 
 @fast
-def tie(given: Given, week: Week, room: Room, slots: Rows, count: int) -> None:
-    """Mark the stops that have to do with another stop of this van-day."""
-    moves = False
+def moves_in(slots: Rows, count: int) -> bool:
+    """Whether a trailer is moved among these stops."""
     for i in range(count):
         if slots[i].stop < 0:
-            moves = True
+            return True
+    return False
+
+
+@fast
+def tie(
+    given: Given,
+    week: Week,
+    room: Room,
+    slots: Rows,
+    count: int,
+    moves: bool,
+    total: int,
+) -> None:
+    """Mark the stops that have to do with another of the `total` stops of this van-day, all marked."""
     for i in range(count):
         stop = slots[i].stop
         tied = 0
         if stop >= 0:
             stage = given.stages[stop]
-            if week.seen[stop].stands > 0 and (moves or count > 1):
+            if week.seen[stop].stands > 0 and (moves or total > 1):
                 tied = 1
             for b in range(stage.before[0], stage.before[1]):
                 if room.at[given.before[b].stage] >= 0:

@@ -1,10 +1,12 @@
 """Puts timed van-days into the week and takes stages out of it."""
 
-from dispatch.planner.core.box import box, tie
+from dispatch.planner.core.box import box, moves_in, tie
 from dispatch.planner.core.clock import time_day
-from dispatch.planner.core.forward import drives
-from dispatch.planner.core.jit import fast
+from dispatch.planner.core.dice import stamp
+from dispatch.planner.core.forward import drives, sites
+from dispatch.planner.core.jit import entry, fast
 from dispatch.planner.core.lags import lag_at
+from dispatch.planner.core.measure import measure
 from dispatch.planner.core.price import van_cents, visit_cents
 from dispatch.planner.core.shapes import (
     BACK,
@@ -22,19 +24,43 @@ from dispatch.planner.core.shapes import (
 
 @fast
 def copy_week(to: Week, of: Week) -> None:
-    """Make one week the same as another; the dice stay their own."""
+    """Make one week the same as another, van-day by van-day where they differ; the dice stay their own."""
     for r in range(of.n_routes):
+        if to.version[r] == of.version[r]:
+            continue
+        for i in range(to.routes[r].count):
+            stop = to.routes[r].stop[i]
+            if stop >= 0:
+                to.seen[stop] = of.seen[stop]
+        for i in range(of.routes[r].count):
+            stop = of.routes[r].stop[i]
+            if stop >= 0:
+                to.seen[stop] = of.seen[stop]
         to.routes[r] = of.routes[r]
-    for stage in range(of.n_stages):
-        to.seen[stage] = of.seen[stage]
+        to.version[r] = of.version[r]
     for trailer in range(of.n_trailers):
-        to.chains[trailer] = of.chains[trailer]
+        _copy_chain(to.chains[trailer], of.chains[trailer])
     for person in range(of.n_people):
         to.paid[person] = of.paid[person]
         for day in range(of.n_days):
             to.busy[day, person] = of.busy[day, person]
     for job in range(of.n_jobs):
         to.chosen[job] = of.chosen[job]
+
+
+@fast
+def _copy_chain(to: Rows, of: Rows) -> None:
+    to.count = of.count
+    for k in range(of.count):
+        to.place[k], to.route[k] = of.place[k], of.route[k]
+        to.start[k], to.end[k] = of.start[k], of.end[k]
+
+
+@entry
+def renew(week: Week) -> None:
+    """Give every van-day a new version: the next copy to or from another week copies all."""
+    for r in range(week.n_routes):
+        week.version[r] = stamp(week.dice)
 
 
 @fast
@@ -46,6 +72,7 @@ def load(given: Given, week: Week, slots: Rows, r: int) -> int:
         slots[i].stop = route.stop[i]
         slots[i].start, slots[i].end = route.start[i], route.end[i]
         fine = box(given, week, slots, i, r) and fine
+    sites(given, week, slots, route.count)
     return route.count if fine else -1
 
 
@@ -84,7 +111,7 @@ def put(
     rest = room.out[REST]
     route.depart, route.back, route.rest = room.out[DEPART], room.out[BACK], rest
     route.paid = route.back - route.depart - (given.rest if rest >= 0 else 0)
-    route.other = van_cents(given, week, slots, count, van)
+    route.other = van_cents(given, slots, count, van)
     route.count, route.size = count, size
     for k in range(size):
         route.team[k] = team[k]
@@ -104,6 +131,8 @@ def put(
         seen = week.seen[stop]
         seen.route, seen.start, seen.end = r, start, end
         seen.held = end + max(0, hold)
+    measure(given, week, r)
+    week.version[r] = stamp(week.dice)
 
 
 @fast
@@ -117,7 +146,9 @@ def clear(given: Given, week: Week, r: int) -> None:
         if route.stop[i] >= 0:
             week.seen[route.stop[i]].route = -1
     route.count, route.size, route.paid = 0, 0, 0
+    route.work, route.road, route.metres, route.kept = 0, 0, 0, 0
     route.other, route.rest = 0.0, -1
+    week.version[r] = stamp(week.dice)
 
 
 @fast
@@ -153,7 +184,7 @@ def keep_marked(given: Given, week: Week, room: Room, r: int) -> None:
             put(given, week, room, slots, count, r, room.best_team, size)
             return
         if route.lock == 1:
-            _as_held(week, r)
+            _as_held(given, week, r)
             return
     elif route.lock == 1:
         return
@@ -168,13 +199,15 @@ def _gone(room: Room, stop: int) -> bool:
 
 
 @fast
-def _as_held(week: Week, r: int) -> None:
+def _as_held(given: Given, week: Week, r: int) -> None:
     """Leave a van-day under way with what is done, as it was read."""
     route = week.routes[r]
     for i in range(route.held, route.count):
         if route.stop[i] >= 0:
             week.seen[route.stop[i]].route = -1
     route.count = route.held
+    measure(given, week, r)
+    week.version[r] = stamp(week.dice)
 
 
 @fast
@@ -186,9 +219,10 @@ def retime(
     for i in range(count):
         if not box(given, week, slots, i, r):
             return False
+    sites(given, week, slots, count)
     mark(room, slots, count)
-    tie(given, week, room, slots, count)
-    drives(given, week, slots, count, given.vans[r % given.n_vans].base)
+    tie(given, week, room, slots, count, moves_in(slots, count), count)
+    drives(given, slots, count, given.vans[r % given.n_vans].base)
     done = time_day(given, week, room, slots, count, r, team, size)
     unmark(room, slots, count)
     return done

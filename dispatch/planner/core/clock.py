@@ -76,7 +76,7 @@ def _timed(
     open_day = week.routes[r].lock == 1
     if not hours(given, week, room, r, team, size):
         return False
-    if not lengths(given, week, slots, (held, count), size):
+    if not lengths(given, slots, (held, count), size):
         return False
     free = room.out[OPENS]
     for i in range(count):
@@ -102,8 +102,9 @@ def _timed(
     else:
         for i in range(count):
             slots[i].soon, slots[i].soon_end = slots[i].start, slots[i].end
-        if latest(given, week, room, slots, count, way, back, r) >= least:
-            depart_late(given, week, room, slots, count, way, r)
+        later = latest(given, week, room, slots, count, way, back, r)
+        if later >= least:
+            depart_late(given, week, room, slots, count, way, r, later)
             if room.out[BACK] - room.out[DEPART] <= given.rest_after:
                 return True
             for i in range(count):
@@ -154,7 +155,8 @@ def _with_rest(
         return False
     room.out[BACK], room.out[DEPART] = back, room.out[OPENS]
     if not open_day:
-        depart_late(given, week, room, slots, count, way, r)
+        later = latest(given, week, room, slots, count, way, back, r)
+        depart_late(given, week, room, slots, count, way, r, later)
     return room.out[BACK] - room.out[DEPART] > given.rest_after
 
 

@@ -14,14 +14,19 @@ _S30, _S27, _S31, _S11 = np.uint64(30), np.uint64(27), np.uint64(31), np.uint64(
 
 
 @fast
-def roll(dice: Dice) -> float:
-    """Return a number in [0, 1)."""
+def stamp(dice: Dice) -> np.uint64:
+    """Return 64 bits that do not come again."""
     dice[0] += _STEP
     z = dice[0]
     z = (z ^ (z >> _S30)) * _ONE
     z = (z ^ (z >> _S27)) * _TWO
-    z = z ^ (z >> _S31)
-    return (z >> _S11) * (1.0 / 9007199254740992.0)
+    return z ^ (z >> _S31)
+
+
+@fast
+def roll(dice: Dice) -> float:
+    """Return a number in [0, 1)."""
+    return (stamp(dice) >> _S11) * (1.0 / 9007199254740992.0)
 
 
 @fast

@@ -44,34 +44,38 @@ def hours(given: Given, week: Week, room: Room, r: int, team: Ints, size: int) -
 
 
 @fast
-def drives(given: Given, week: Week, slots: Rows, count: int, base: int) -> None:
-    """Write the minutes of driving to each stop, and home again."""
-    at = base
+def sites(given: Given, week: Week, slots: Rows, count: int) -> None:
+    """Write where each stop begins and where it leaves the van."""
     for i in range(count):
         stop = slots[i].stop
         if stop < 0:
-            trailer = trailer_of(stop)
-            number = (-1 - stop) % CHAIN
-            slots[i].drive = given.drive[at, week.chains[trailer].place[number - 1]]
-            at = week.chains[trailer].place[number]
+            chain, number = week.chains[trailer_of(stop)], (-1 - stop) % CHAIN
+            slots[i].origin, slots[i].site = (
+                chain.place[number - 1],
+                chain.place[number],
+            )
         else:
-            place_at = given.stages[stop].place
-            slots[i].drive = given.drive[at, place_at]
-            at = place_at
+            slots[i].origin = slots[i].site = given.stages[stop].place
+
+
+@fast
+def drives(given: Given, slots: Rows, count: int, base: int) -> None:
+    """Write the minutes of driving to each stop, and home again."""
+    at = base
+    for i in range(count):
+        slots[i].drive = given.drive[at, slots[i].origin]
+        at = slots[i].site
     slots[count].drive = given.drive[at, base]
 
 
 @fast
-def lengths(given: Given, week: Week, slots: Rows, span: Span, size: int) -> bool:
+def lengths(given: Given, slots: Rows, span: Span, size: int) -> bool:
     """Write each stop's minutes for a team of that size; False when it is too small."""
     for i in range(span[0], span[1]):
         stop = slots[i].stop
         if stop < 0:
-            trailer = trailer_of(stop)
-            chain = week.chains[trailer]
-            number = (-1 - stop) % CHAIN
-            origin, to = chain.place[number - 1], chain.place[number]
-            slots[i].minutes = tow_minutes(given, trailer, origin, to)
+            way = slots[i].origin, slots[i].site
+            slots[i].minutes = tow_minutes(given, trailer_of(stop), *way)
         else:
             slots[i].minutes = given.stages[stop].minutes[size]
             if slots[i].minutes < 0:

@@ -10,6 +10,7 @@ from dispatch.planner.core.serve import NOWHERE, insert, tow_ahead
 from dispatch.planner.core.shapes import STOPS, Given, Room, Week
 
 EAGER = 0.4
+AHEAD = 0.2  # how often a trailer is first brought on a trip of its own
 
 
 @fast
@@ -42,6 +43,22 @@ def waits(given: Given, week: Week, stage: int) -> bool:
 
 
 @fast
+def _place(given: Given, week: Week, room: Room, stage: int, eager: float) -> bool:
+    """Put a stage's block in, its trailer brought by the van that does it or, now and then first, by any."""
+    towed = given.stages[stage].stays[0] < given.stages[stage].stays[1]
+    ahead = towed and roll(week.dice) < AHEAD
+    if ahead:
+        tow_ahead(given, week, room, stage, EAGER)
+    many = block_of(given, week, room, stage)
+    if insert(given, week, room, many, eager, NOWHERE):
+        return True
+    if ahead or not towed or not tow_ahead(given, week, room, stage, EAGER):
+        return False
+    many = block_of(given, week, room, stage)
+    return insert(given, week, room, many, eager, NOWHERE)
+
+
+@fast
 def _fill(given: Given, week: Week, room: Room, job: int, eager: float) -> bool:
     """Put in every missing stage the job needs; False at the first with no place."""
     row = given.jobs[job]
@@ -53,15 +70,7 @@ def _fill(given: Given, week: Week, room: Room, job: int, eager: float) -> bool:
             continue
         if waits(given, week, stage):
             return False
-        many = block_of(given, week, room, stage)
-        if insert(given, week, room, many, eager, NOWHERE):
-            continue
-        if given.stages[stage].stays[0] == given.stages[stage].stays[1]:
-            return False
-        if not tow_ahead(given, week, room, stage, EAGER):
-            return False
-        many = block_of(given, week, room, stage)
-        if not insert(given, week, room, many, eager, NOWHERE):
+        if not _place(given, week, room, stage, eager):
             return False
     return True
 

@@ -134,10 +134,10 @@ def depart_late(
     count: int,
     way: Way,
     r: int,
+    later: int,
 ) -> None:
-    """Depart as late as keeps the return; the timing as soon as possible stays if that fails."""
+    """Depart then if that keeps the return; the timing as soon as possible stays if not."""
     back = room.out[BACK]
-    later = latest(given, week, room, slots, count, way, back, r)
     for i in range(count):
         slots[i].floor = 0
     if later <= room.out[DEPART]:

@@ -1,10 +1,11 @@
 """Tries a block at each place in a van-day's order, and takes the best into the week."""
 
-from dispatch.planner.core.box import tie
+from dispatch.planner.core.box import moves_in, tie
 from dispatch.planner.core.change import mark, put, unmark
 from dispatch.planner.core.clock import time_day
-from dispatch.planner.core.forward import drives
+from dispatch.planner.core.forward import drives, hours
 from dispatch.planner.core.jit import fast
+from dispatch.planner.core.likely import told_cents
 from dispatch.planner.core.price import day_cents
 from dispatch.planner.core.shapes import (
     AT_ROUTE,
@@ -19,6 +20,8 @@ from dispatch.planner.core.shapes import (
 )
 from dispatch.planner.core.sketch import (
     fits_at,
+    metres_inside,
+    road_inside,
     sketch,
     work_minutes,
 )
@@ -41,39 +44,70 @@ def try_places(
     van, day = r % given.n_vans, r // given.n_vans
     route, base = week.routes[r], given.vans[van].base
     rate = rate_of(given, room.team, size)
-    work = work_minutes(given, room.asis, count, size) + work_minutes(
-        given, room.more, many, size
+    work = work_minutes(given, room.asis, count, size)
+    work += work_minutes(given, room.more, many, size)
+    metre = given.vans[van].metre_cents
+    floor = (
+        given.vans[van].day_cents - route.other - told_cents(given, week, room, many, r)
     )
-    old = rate_of(given, route.team, route.size) * route.paid + route.other
-    fresh = given.vans[van].day_cents - old
-    if rate * work + fresh >= best:
+    floor -= rate_of(given, route.team, route.size) * route.paid
+    if rate * (work + route.road) + metre * route.metres + floor >= best:
+        return best
+    if not hours(given, week, room, r, room.team, size):
         return best
     if not sketch(given, week, room, count, many, r, size):
         return best
-    total = count + many
+    total, inside = count + many, road_inside(given, room.more, many)
+    far = metres_inside(given, room.more, many)
+    mark(room, room.asis, count)
+    mark(room, room.more, many)
+    moves = moves_in(room.asis, count) or moves_in(room.more, many)
+    tie(given, week, room, room.asis, count, moves, total)
+    tie(given, week, room, room.more, many, moves, total)
     for p in range(route.held, count + 1):
-        verdict = fits_at(given, week, room, count, many, p, day, base)
+        before = base if p == 0 else room.asis[p - 1].site
+        after = base if p == count else room.asis[p].origin
+        first, last = room.more[0].origin, room.more[many - 1].site
+        road = route.road - given.drive[before, after] + inside
+        road += given.drive[before, first] + given.drive[last, after]
+        metres = route.metres - given.metres[before, after] + far
+        metres += given.metres[before, first] + given.metres[last, after]
+        if rate * (work + road) + metre * metres + floor >= best:
+            continue
+        verdict = fits_at(given, room, count, many, p, day, base)
         if verdict < 0:
             break
         if verdict == 0:
             continue
         _order(room, count, many, p)
-        drives(given, week, room.tried, total, base)
-        road = 0
-        for i in range(total + 1):
-            road += room.tried[i].drive
-        if rate * (road + work) + fresh >= best:
-            continue
+        drives(given, room.tried, total, base)
         mark(room, room.tried, total)
-        tie(given, week, room, room.tried, total)
         if time_day(given, week, room, room.tried, total, r, room.team, size):
             cents = day_cents(given, week, room, room.tried, total, r, room.team, size)
             cents += eager * room.tried[p + many - 1].end
             if cents < best:
                 best = cents
                 _keep(room, total, r, size)
-        unmark(room, room.tried, total)
+    unmark(room, room.asis, count)
+    unmark(room, room.more, many)
     return best
+
+
+@fast
+def any_place(
+    given: Given, week: Week, room: Room, count: int, many: int, r: int, size: int
+) -> bool:
+    """Whether the block could fit somewhere in the order with a team of that size whose hours are the van's."""
+    if not hours(given, week, room, r, room.team, 0):
+        return False
+    if not sketch(given, week, room, count, many, r, size):
+        return False
+    day, base = r // given.n_vans, given.vans[r % given.n_vans].base
+    for p in range(week.routes[r].held, count + 1):
+        verdict = fits_at(given, room, count, many, p, day, base)
+        if verdict != 0:
+            return verdict > 0
+    return False
 
 
 @fast

@@ -4,7 +4,6 @@ from dispatch.planner.core.jit import entry, fast
 from dispatch.planner.core.lags import lag_at
 from dispatch.planner.core.shapes import (
     BACK,
-    CHAIN,
     DEPART,
     REST,
     Given,
@@ -16,20 +15,15 @@ from dispatch.planner.core.shapes import (
 
 
 @fast
-def van_cents(given: Given, week: Week, slots: Rows, count: int, van: int) -> float:
+def van_cents(given: Given, slots: Rows, count: int, van: int) -> float:
     """Return the van's day and its metres."""
     base, metres = given.vans[van].base, 0
     at = base
     for i in range(count):
-        stop = slots[i].stop
-        if stop < 0:
-            chain = week.chains[(-1 - stop) // CHAIN]
-            number = (-1 - stop) % CHAIN
-            origin, to = chain.place[number - 1], chain.place[number]
-            metres += given.metres[at, origin] + given.metres[origin, to]
-        else:
-            to = given.stages[stop].place
-            metres += given.metres[at, to]
+        origin, to = slots[i].origin, slots[i].site
+        metres += given.metres[at, origin]
+        if slots[i].stop < 0:
+            metres += given.metres[origin, to]
         at = to
     metres += given.metres[at, base]
     return given.vans[van].day_cents + given.vans[van].metre_cents * metres
@@ -88,7 +82,7 @@ def day_cents(
     vans = given.n_vans
     day, van = r // vans, r % vans
     paid = paid_minutes(given, room)
-    total = van_cents(given, week, slots, count, van)
+    total = van_cents(given, slots, count, van)
     for i in range(count):
         if slots[i].stop >= 0:
             total += visit_cents(given, slots[i].stop, day, slots[i].start)

@@ -1,6 +1,6 @@
 """Small certain gains: one person less, more or another in a van-day."""
 
-from dispatch.planner.core.box import tie
+from dispatch.planner.core.box import moves_in, tie
 from dispatch.planner.core.change import load, mark, put, unmark
 from dispatch.planner.core.clock import time_day
 from dispatch.planner.core.dice import pick
@@ -18,7 +18,8 @@ from dispatch.planner.core.shapes import (
     Room,
     Week,
 )
-from dispatch.planner.core.teams import able_all, is_free, may_ride
+from dispatch.planner.core.sketch import work_minutes
+from dispatch.planner.core.teams import able_all, is_free, may_ride, rate_of
 
 TRIED = 12
 
@@ -32,9 +33,10 @@ def retune(given: Given, week: Week, room: Room, r: int) -> None:
     count = load(given, week, room.tried, r)
     if count < 0:
         return
-    drives(given, week, room.tried, count, given.vans[r % given.n_vans].base)
+    drives(given, room.tried, count, given.vans[r % given.n_vans].base)
     mark(room, room.tried, count)
-    tie(given, week, room, room.tried, count)
+    moves = moves_in(room.tried, count)
+    tie(given, week, room, room.tried, count, moves, count)
     for k in range(route.size):
         room.team[k] = route.team[k]
     best = _try(given, week, room, count, r, route.size, -1e-6)
@@ -58,7 +60,15 @@ def _try(
     size: int,
     best: float,
 ) -> float:
-    slots = room.tried
+    slots, van = room.tried, given.vans[r % given.n_vans]
+    route = week.routes[r]
+    rate = rate_of(given, room.team, size)
+    work = work_minutes(given, slots, count, size)
+    floor = van.day_cents + van.metre_cents * route.metres - route.other
+    floor -= given.day_cents * route.kept
+    floor -= rate_of(given, route.team, route.size) * route.paid
+    if work < 0 or rate * (work + route.road) + floor >= best:
+        return best
     if not may_ride(given, room.team, size):
         return best
     if not able_all(given, room.team, size, slots, count):

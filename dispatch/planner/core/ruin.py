@@ -6,6 +6,8 @@ from dispatch.planner.core.jit import fast
 from dispatch.planner.core.price import in_plan
 from dispatch.planner.core.shapes import FAR, Given, Room, Week
 
+UPHEAVAL = 0.02  # how often a good part of all is taken out
+MANY = 12  # about so many jobs at most
 NEAR = 16  # the most neighbours taken out at once
 
 
@@ -13,7 +15,9 @@ NEAR = 16  # the most neighbours taken out at once
 def choose(given: Given, week: Week, room: Room) -> int:
     """Mark the stages to take out; return the job to put in first, -1 for none."""
     kind, first = roll(week.dice), -1
-    if kind < 0.25:
+    if kind < UPHEAVAL:
+        _many_jobs(given, week, room)
+    elif kind < 0.25:
         _some_jobs(given, week, room)
     elif kind < 0.40:
         _near(given, week, room, 1 + pick(week.dice, NEAR))
@@ -58,6 +62,16 @@ def _some_jobs(given: Given, week: Week, room: Room) -> None:
         stage = _a_placed(given, week)
         if stage >= 0:
             _mark_job(given, room, given.stages[stage].job)
+
+
+@fast
+def _many_jobs(given: Given, week: Week, room: Room) -> None:
+    """Mark a good part of all jobs, but no more than a long step would bear."""
+    share = 0.2 + 0.4 * roll(week.dice)
+    share = min(share, MANY / max(1, given.n_jobs))
+    for job in range(given.n_jobs):
+        if roll(week.dice) < share:
+            _mark_job(given, room, job)
 
 
 @fast

@@ -1,10 +1,11 @@
 """Puts a block of stages in with the trailers it needs: where one stands, or by a tow of its own."""
 
+from dispatch.planner.core.dice import roll
 from dispatch.planner.core.insert import scan
 from dispatch.planner.core.jit import fast
 from dispatch.planner.core.lags import move_code
 from dispatch.planner.core.places import put_best
-from dispatch.planner.core.shapes import CHAIN, STANDS, WAYS, Given, Room, Week
+from dispatch.planner.core.shapes import CHAIN, NEAREST, STANDS, WAYS, Given, Room, Week
 
 NOWHERE = 1e15
 
@@ -89,20 +90,41 @@ def _wants(given: Given, room: Room, many: int) -> int:
 
 @fast
 def _ways(given: Given, week: Week, room: Room, w: int) -> int:
-    """Write the stands where one is already, then a new move of each trailer of the kind."""
+    """Write the stands where one is already, then a new move of each of the nearest of the kind."""
     kind, place, found = room.wants[w, 0], room.wants[w, 1], 0
     for trailer in range(given.n_trailers):
         if given.trailers[trailer].kind != kind:
             continue
         chain = week.chains[trailer]
         for number in range(chain.count):
-            if chain.place[number] == place and found < WAYS:
+            if chain.place[number] == place and found < WAYS - NEAREST:
                 _way(room, w, found, trailer, number, 0)
                 found += 1
-        last = chain.count - 1
-        if chain.place[last] != place and found < WAYS and chain.count < CHAIN:
-            _way(room, w, found, trailer, chain.count, 1)
-            found += 1
+    for i in range(_nearest(given, week, room, kind, place)):
+        trailer = room.movers[i]
+        _way(room, w, found, trailer, week.chains[trailer].count, 1)
+        found += 1
+    return found
+
+
+@fast
+def _nearest(given: Given, week: Week, room: Room, kind: int, place: int) -> int:
+    """Write the trailers of a kind that stand last nearest to a place; return how many."""
+    found = 0
+    for trailer in range(given.n_trailers):
+        chain = week.chains[trailer]
+        at = chain.place[chain.count - 1]
+        if given.trailers[trailer].kind != kind or at == place or chain.count >= CHAIN:
+            continue
+        far = int(given.drive[at, place] * (1 + roll(week.dice)))
+        if found == NEAREST and far >= room.list[found - 1]:
+            continue
+        m = found if found < NEAREST else NEAREST - 1
+        while m > 0 and room.list[m - 1] > far:
+            room.list[m], room.movers[m] = room.list[m - 1], room.movers[m - 1]
+            m -= 1
+        room.list[m], room.movers[m] = far, trailer
+        found = min(found + 1, NEAREST)
     return found
 
 
@@ -178,12 +200,10 @@ def tow_ahead(given: Given, week: Week, room: Room, stage: int, eager: float) ->
     row, best = given.stages[stage], NOWHERE
     pick_trailer = -1
     for s in range(row.stays[0], row.stays[1]):
-        for trailer in range(given.n_trailers):
+        many = _nearest(given, week, room, given.stays[s].kind, row.place)
+        for i in range(many):
+            trailer = room.movers[i]
             chain = week.chains[trailer]
-            if given.trailers[trailer].kind != given.stays[s].kind:
-                continue
-            if chain.place[chain.count - 1] == row.place or chain.count >= CHAIN:
-                continue
             chain.place[chain.count], chain.route[chain.count] = row.place, -1
             chain.count += 1
             room.more[0].stop = move_code(trailer, chain.count - 1)

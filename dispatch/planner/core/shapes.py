@@ -25,10 +25,11 @@ STANDS = 4  # the most kinds of trailer one stage needs
 CHAIN = 40  # the most places a trailer stands at in one horizon
 SLOTS = STOPS + 8
 WAYS = 24  # the most ways to have one kind of trailer at a place
+LIKELY = 40  # the most van-days with stops that a block is tried in
+NEAREST = 3  # trailers of a kind that a new move is tried with
 FAR = 1 << 40
 
 _i, _f = np.int64, np.float64
-
 DAY = np.dtype([("opens", _i), ("closes", _i), ("rest_from", _i), ("rest_to", _i)])
 STAGE = np.dtype(
     [
@@ -119,6 +120,10 @@ ROUTE = np.dtype(
         ("taken", _i),  # start of a break already fixed
         ("paid", _i),
         ("other", _f),  # van, risk and moved cents
+        ("work", _i),  # minutes at its stops, without a break
+        ("road", _i),  # minutes of driving between them, and from and to base
+        ("metres", _i),
+        ("kept", _i),  # stops on the day that people were told
         ("team", _i, (SEATS,)),
         ("stop", _i, (STOPS,)),
         ("start", _i, (STOPS,)),
@@ -148,6 +153,8 @@ CHAINED = np.dtype(
 SLOT = np.dtype(
     [
         ("stop", _i),
+        ("origin", _i),  # where the van must come to
+        ("site", _i),  # and where the stop leaves it
         ("minutes", _i),
         ("drive", _i),
         ("low", _i),
@@ -162,7 +169,6 @@ SLOT = np.dtype(
         ("last", _i),  # no start can be later
     ]
 )
-
 
 GIVEN = np.dtype(
     [
@@ -220,6 +226,7 @@ WEEK = np.dtype(
         ("n_jobs", _i),
         ("dice", np.uint64, (1,)),
         ("routes", ROUTE, (DAYS * VANS,)),
+        ("version", np.uint64, (DAYS * VANS,)),  # a new one at each change of a van-day
         ("seen", SEEN, (STAGES,)),
         ("chains", CHAINED, (TRAILERS,)),
         ("paid", _i, (PEOPLE,)),
@@ -246,6 +253,10 @@ ROOM = np.dtype(
         ("mark", _i, (STAGES,)),
         ("lacked", _i, (JOBS,)),  # whether a job lacked a stage before the ruin
         ("block", _i, (STOPS,)),
+        ("likely", _i, (LIKELY,)),  # the van-days worth trying, best first
+        ("least", _f, (LIKELY,)),  # what each cannot cost less than
+        ("rank", _f, (LIKELY,)),  # that, blurred
+        ("movers", _i, (NEAREST,)),  # the trailers tried for a new move
         ("wants", _i, (2 * STANDS, 2)),  # kind and place of each trailer a block needs
         ("ways", _i, (2 * STANDS, WAYS, 3)),  # for each: trailer, stand, by a new move
         ("turns", _i, (2 * STANDS, 3)),  # for each: how many ways, the tried, the best
@@ -263,20 +274,10 @@ Way = tuple[int, int, bool]  # where the break falls, the day, whether it is und
 Where = tuple[int, int, int]  # the stops there are, the van-day, its day
 
 # Where `out` and `kept` hold what.
-(
-    DEPART,
-    BACK,
-    REST,
-    OPENS,
-    CLOSES,
-    LATE_STOP,
-    LATE_FLOOR,
-    SIZE,
-    AT_ROUTE,
-    COUNT,
-    MOVE,  # the move being undone
-    CALM,  # whether starts with a risk, or far from what was told, are passed over
-) = range(12)
+DEPART, BACK, REST, OPENS, CLOSES, LATE_STOP, LATE_FLOOR, SIZE = range(8)
+AT_ROUTE, COUNT = 8, 9
+MOVE = 10  # the move being undone
+CALM = 11  # whether starts with a risk, or far from what was told, are passed over
 
 
 def blank(dtype: np.dtype[Any]) -> Any:  # noqa: ANN401 - a record

@@ -1,31 +1,29 @@
 """Cheap looks at a van-day before it is timed: where a block could fit at all."""
 
-from dispatch.planner.core.forward import drives, hours, lengths
+from dispatch.planner.core.forward import drives, lengths
 from dispatch.planner.core.jit import fast
-from dispatch.planner.core.shapes import CHAIN, CLOSES, OPENS, Given, Room, Rows, Week
+from dispatch.planner.core.shapes import CLOSES, OPENS, Given, Room, Rows, Week
 
 
 @fast
-def site_of(given: Given, week: Week, stop: int) -> int:
-    """Return the place a stop ends at."""
-    if stop >= 0:
-        return given.stages[stop].place
-    return week.chains[(-1 - stop) // CHAIN].place[(-1 - stop) % CHAIN]
+def road_inside(given: Given, slots: Rows, count: int) -> int:
+    """Return the minutes of driving from the first stop of a block to its last, without the tows."""
+    road = 0
+    for i in range(1, count):
+        road += given.drive[slots[i - 1].site, slots[i].origin]
+    return road
 
 
 @fast
-def road_minutes(given: Given, week: Week, slots: Rows, count: int, base: int) -> int:
-    """Return the minutes of driving from base through the stops and home, without the tows."""
-    at, road = base, 0
+def metres_inside(given: Given, slots: Rows, count: int) -> int:
+    """Return the metres from where a block's first stop begins to where its last leaves the van."""
+    metres = 0
     for i in range(count):
-        stop = slots[i].stop
-        origin = to = site_of(given, week, stop)
-        if stop < 0:
-            chain = week.chains[(-1 - stop) // CHAIN]
-            origin = chain.place[(-1 - stop) % CHAIN - 1]
-        road += given.drive[at, origin]
-        at = to
-    return road + given.drive[at, base]
+        if i > 0:
+            metres += given.metres[slots[i - 1].site, slots[i].origin]
+        if slots[i].stop < 0:
+            metres += given.metres[slots[i].origin, slots[i].site]
+    return metres
 
 
 @fast
@@ -43,16 +41,14 @@ def work_minutes(given: Given, slots: Rows, count: int, size: int) -> int:
 def sketch(
     given: Given, week: Week, room: Room, count: int, many: int, r: int, size: int
 ) -> bool:
-    """Write for each stop when it could be reached and begun at best; False when the team cannot be out."""
+    """Write for each stop when it could be begun within the hours in `room.out`, soonest and last; False for never."""
     day, held = r // given.n_vans, week.routes[r].held
-    if not hours(given, week, room, r, room.team, size):
+    if not lengths(given, room.asis, (0, count), size):
         return False
-    if not lengths(given, week, room.asis, (0, count), size):
-        return False
-    if not lengths(given, week, room.more, (0, many), size):
+    if not lengths(given, room.more, (0, many), size):
         return False
     base = given.vans[r % given.n_vans].base
-    drives(given, week, room.asis, count, base)
+    drives(given, room.asis, count, base)
     at = room.out[OPENS]
     for i in range(count):
         slot = room.asis[i]
@@ -65,9 +61,17 @@ def sketch(
         )
         if at < 0:
             return False
-        at += slot.minutes
+        slot.soon, at = at, at + slot.minutes
         slot.soon_end = at
-        slot.last = _last_start(given, slot.stop, day, slot.high, slot.minutes)
+    by = room.out[CLOSES]
+    for k in range(count - held):
+        i = count - 1 - k
+        slot = room.asis[i]
+        by -= room.asis[i + 1].drive + slot.minutes
+        by = _last_start(given, slot.stop, day, min(by, slot.high), slot.minutes)
+        if by < slot.soon:
+            return False
+        slot.last = by
     return True
 
 
@@ -85,48 +89,35 @@ def _window_start(given: Given, stop: int, day: int, at: int, minutes: int) -> i
 
 
 @fast
-def _last_start(given: Given, stop: int, day: int, high: int, minutes: int) -> int:
-    """Return the last start that its windows allow a stop."""
+def _last_start(given: Given, stop: int, day: int, by: int, minutes: int) -> int:
+    """Return the last start, no later than that, which its windows allow a stop; -1 for none."""
     if stop < 0:
-        return high
-    row = stop * given.n_days + day
-    last = given.windows[given.window_at[row + 1] - 1].end - minutes
-    return min(high, last)
+        return by
+    row, last = stop * given.n_days + day, -1
+    for w in range(given.window_at[row], given.window_at[row + 1]):
+        start = min(by, given.windows[w].end - minutes)
+        if start >= given.windows[w].start:
+            last = max(last, start)
+    return last
 
 
 @fast
 def fits_at(
-    given: Given,
-    week: Week,
-    room: Room,
-    count: int,
-    many: int,
-    p: int,
-    day: int,
-    base: int,
+    given: Given, room: Room, count: int, many: int, p: int, day: int, base: int
 ) -> int:
     """Return 1 when the block may fit before stop p, 0 when not, -1 when it fits nowhere later either."""
     at, end = base, room.out[OPENS]
     if p > 0:
-        at, end = site_of(given, week, room.asis[p - 1].stop), room.asis[p - 1].soon_end
+        at, end = room.asis[p - 1].site, room.asis[p - 1].soon_end
     for i in range(many):
         slot = room.more[i]
-        to = site_of(given, week, slot.stop)
-        origin = to
-        if slot.stop < 0:
-            chain = week.chains[(-1 - slot.stop) // CHAIN]
-            origin = chain.place[(-1 - slot.stop) % CHAIN - 1]
-        start = max(end + given.drive[at, origin], slot.low)
+        drive = given.drive[at, slot.origin]
+        start = max(end + drive, slot.low)
         start = _window_start(given, slot.stop, day, start, slot.minutes)
         if start < 0 or start > slot.high:
-            return -1 if i == 0 and given.drive[at, origin] == 0 else 0
-        end, at = start + slot.minutes, to
+            return -1 if i == 0 and drive == 0 else 0
+        end, at = start + slot.minutes, slot.site
     if p == count:
-        home = end + given.drive[at, base]
-        return 1 if home <= room.out[CLOSES] else 0
+        return 1 if end + given.drive[at, base] <= room.out[CLOSES] else 0
     after = room.asis[p]
-    origin = site_of(given, week, after.stop)
-    if after.stop < 0:
-        chain = week.chains[(-1 - after.stop) // CHAIN]
-        origin = chain.place[(-1 - after.stop) % CHAIN - 1]
-    return 1 if end + given.drive[at, origin] <= after.last else 0
+    return 1 if end + given.drive[at, after.origin] <= after.last else 0

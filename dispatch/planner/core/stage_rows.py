@@ -103,13 +103,19 @@ class StageRows:
 
     def _blocks(self) -> list[int]:
         """For each stage, the first of those that must share its van-day."""
-        first = list(range(len(self.all)))
-        for _ in self.all:
-            for i, stage in enumerate(self.all):
-                for a in stage.after:
-                    other = self.names.stages[a.stage]
-                    if a.same_van_day:
-                        first[i] = first[other] = min(first[i], first[other])
+        first, moved = list(range(len(self.all))), True
+        pairs = [
+            (i, self.names.stages[a.stage])
+            for i, stage in enumerate(self.all)
+            for a in stage.after
+            if a.same_van_day
+        ]
+        while moved:
+            moved = False
+            for i, other in pairs:
+                least = min(first[i], first[other])
+                moved = moved or first[i] != first[other]
+                first[i] = first[other] = least
         return first
 
     def stage(self, i: int, stage: Stage) -> tuple[Any, ...]:

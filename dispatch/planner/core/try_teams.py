@@ -2,17 +2,14 @@
 
 from dispatch.planner.core.dice import pick
 from dispatch.planner.core.jit import fast
-from dispatch.planner.core.places import try_places
+from dispatch.planner.core.places import any_place, try_places
 from dispatch.planner.core.shapes import (
     SEATS,
     Given,
     Room,
     Week,
 )
-from dispatch.planner.core.sketch import (
-    road_minutes,
-    work_minutes,
-)
+from dispatch.planner.core.sketch import road_inside, work_minutes
 from dispatch.planner.core.teams import able_all, gather, is_free, may_ride, rate_of
 
 TRIED_PEOPLE = 4  # free people tried beside a team, or in a member's place
@@ -31,6 +28,8 @@ def one_more(
 ) -> float:
     """Try the block with each of a few free people beside the team."""
     day, size, tried = r // given.n_vans, week.routes[r].size, 0
+    if not any_place(given, week, room, count, many, r, size + 1):
+        return best
     people = given.n_people
     first = pick(week.dice, people)
     for k in range(people):
@@ -59,6 +58,8 @@ def swapped(
 ) -> float:
     """Try the block with each of a few free people in the place of a member."""
     day, route, tried = r // given.n_vans, week.routes[r], 0
+    if not any_place(given, week, room, count, many, r, route.size):
+        return best
     people = given.n_people
     first = pick(week.dice, people)
     for k in range(people):
@@ -100,7 +101,9 @@ def new_teams(
     """Try teams of the pool in an empty van-day, the small and cheap ones first."""
     day, van = r // given.n_vans, r % given.n_vans
     row = given.vans[van]
-    road = road_minutes(given, week, room.more, many, row.base)
+    road = road_inside(given, room.more, many)
+    road += given.drive[row.base, room.more[0].origin]
+    road += given.drive[room.more[many - 1].site, row.base]
     if row.on[day] < 0 or _floor(given, room, many, road) + row.day_cents >= best:
         return best
     pool = gather(given, week, room, day, room.more, many)

@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 from dispatch.planner.core.change import copy_week, take_out
 from dispatch.planner.core.dice import pick, roll
+from dispatch.planner.core.exchange import exchange
 from dispatch.planner.core.jit import entry, fast
 from dispatch.planner.core.jobs import add_job, close, shed
 from dispatch.planner.core.price import in_plan, total_cents
@@ -15,8 +16,9 @@ from dispatch.planner.core.ruin import choose
 from dispatch.planner.core.shapes import CHAIN, Given, Room, Week
 
 Score = NDArray[np.float64]
-NOW, LEAST = range(2)
-TUNED = 2  # van-days whose team is tried anew after each step
+NOW, LEAST, HALT = range(3)
+TUNED = 4  # van-days whose team is tried anew after each step
+SWAPPED = 0.3  # how often people are swapped with another van-day too
 OTHERS = 2  # the most jobs left out before that one step tries again
 
 
@@ -33,11 +35,12 @@ def walk(
     steps: int,
     heat: float,
 ) -> int:
-    """Take so many steps at a heat (cents); return how many bettered the best."""
-    better = 0
-    for _ in range(steps):
+    """Take so many steps at a heat (cents), fewer when `score` says halt; return how many."""
+    for step in range(steps):
+        if score[HALT] != 0.0:
+            return step
         copy_week(twin, now)
-        _step(given, twin, before, found, room)
+        _step(given, twin, now, before, found, room)
         if _sound(twin):
             cents = total_cents(given, twin)
             edge = -heat * math.log(max(1e-12, roll(twin.dice)))
@@ -47,12 +50,13 @@ def walk(
             if cents < score[LEAST] - 1e-6:
                 copy_week(best, twin)
                 score[LEAST] = cents
-                better += 1
-    return better
+    return steps
 
 
 @fast
-def _step(given: Given, week: Week, before: Week, found: Week, room: Room) -> None:
+def _step(
+    given: Given, week: Week, now: Week, before: Week, found: Week, room: Room
+) -> None:
     for job in range(given.n_jobs):
         room.lacked[job] = _lacks(given, week, job)
     first = choose(given, week, room)
@@ -61,16 +65,24 @@ def _step(given: Given, week: Week, before: Week, found: Week, room: Room) -> No
     if early:
         close(given, week, room)
     fill_up(given, week, before, found, room, first)
-    routes = week.n_routes
-    at = pick(week.dice, routes)
-    tuned = 0
-    for k in range(routes):
-        r = (at + k) % routes
+    _tune(given, week, now, before, room)
+
+
+@fast
+def _tune(given: Given, week: Week, now: Week, before: Week, room: Room) -> None:
+    """Try the team anew of a few van-days that the step changed, and people swapped between two."""
+    at, tuned = pick(week.dice, week.n_routes), 0
+    for k in range(week.n_routes):
+        r = (at + k) % week.n_routes
+        if week.version[r] == now.version[r]:
+            continue
         if week.routes[r].count > 0 and week.routes[r].lock == 0:
             retune(given, week, room, r)
+            if roll(week.dice) < SWAPPED:
+                exchange(given, week, before, room, r)
             tuned += 1
             if tuned >= TUNED:
-                break
+                return
 
 
 @entry

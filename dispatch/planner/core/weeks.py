@@ -33,10 +33,11 @@ def twin_of(week: Week, seed: int) -> Week:
 
 def to_plan(problem: Problem, week: Week) -> Plan:
     """Return the plan: van-days by day and van, and chosen variants."""
+    names = _Names(problem)
     jobs = list(problem.jobs.values())
     return Plan(
         van_days=tuple(
-            _van_day(problem, week, r)
+            _van_day(names, week, r)
             for r in range(int(week["n_routes"]))
             if week["routes"][r]["count"] > 0 or week["routes"][r]["lock"] > 0
         ),
@@ -48,32 +49,40 @@ def to_plan(problem: Problem, week: Week) -> Plan:
     )
 
 
-def _van_day(problem: Problem, week: Week, r: int) -> VanDay:
-    route, vans = week["routes"][r], list(problem.vans)
-    people, rest = list(problem.people), problem.rest
-    begins = int(route["rest"])
-    minutes = rest.minutes if rest else 0
+class _Names:
+    """What the numbers of a week stand for."""
+
+    def __init__(self, problem: Problem) -> None:
+        self.vans, self.people = list(problem.vans), list(problem.people)
+        self.stages, self.trailers = list(problem.stages), list(problem.trailers)
+        self.places = problem.places
+        self.rest = problem.rest.minutes if problem.rest else 0
+
+
+def _van_day(names: _Names, week: Week, r: int) -> VanDay:
+    route = week["routes"][r]
+    count, begins = int(route["count"]), int(route["rest"])
+    times = (route[k][:count].tolist() for k in ("stop", "start", "end"))
     return VanDay(
-        van=vans[r % len(vans)],
-        day=r // len(vans),
-        team=tuple(people[m] for m in sorted(route["team"][: route["size"]])),
+        van=names.vans[r % len(names.vans)],
+        day=r // len(names.vans),
+        team=tuple(names.people[m] for m in sorted(route["team"][: route["size"]])),
         depart=int(route["depart"]),
         back=int(route["back"]),
-        rest=(begins, begins + minutes) if begins >= 0 else None,
-        stops=tuple(_stop(problem, week, route, i) for i in range(route["count"])),
+        rest=(begins, begins + names.rest) if begins >= 0 else None,
+        stops=tuple(_stop(names, week, *row) for row in zip(*times, strict=True)),
     )
 
 
-def _stop(problem: Problem, week: Week, route: np.void, i: int) -> Visit | Tow:
-    stop, start, end = (int(route[k][i]) for k in ("stop", "start", "end"))
+def _stop(names: _Names, week: Week, stop: int, start: int, end: int) -> Visit | Tow:
     if stop >= 0:
-        return Visit(stage=list(problem.stages)[stop], start=start, end=end)
+        return Visit(stage=names.stages[stop], start=start, end=end)
     trailer, number = divmod(-1 - stop, CHAIN)
     places = week["chains"][trailer]["place"]
     return Tow(
-        trailer=list(problem.trailers)[trailer],
-        origin=problem.places[places[number - 1]],
-        to=problem.places[places[number]],
+        trailer=names.trailers[trailer],
+        origin=names.places[places[number - 1]],
+        to=names.places[places[number]],
         start=start,
         end=end,
     )

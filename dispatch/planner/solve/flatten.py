@@ -1,5 +1,6 @@
 """Lays a week of Python's making into the compiled search's arrays."""
 
+from dispatch.planner.core.measure import measure_all
 from dispatch.planner.core.shapes import CHAIN, Given, Week
 from dispatch.planner.core.weeks import empty_week
 from dispatch.planner.solve.money import van_cents, visit_cents
@@ -20,6 +21,7 @@ def flatten(state: State, given: Given, seed: int) -> Week:
         _van_day(state, week, route)
     for stage, stands in state.served.items():
         _stands(week, stage, stands)
+    measure_all(given, week)
     return week
 
 

@@ -1,8 +1,10 @@
 """The master problem: the cheapest week out of van-days already timed, by CP-SAT."""
 
 from collections import defaultdict
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass
+from threading import Event, Thread
 
 from ortools.sat.python import cp_model
 
@@ -20,6 +22,8 @@ from dispatch.planner.solve.slots import (
 )
 
 Literal = cp_model.IntVar
+
+_MOMENT = 0.02  # seconds between looks at whether somebody asked to stop
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -238,10 +242,9 @@ class Master:
         solver.parameters.random_seed = seed % 2**31
         solver.parameters.max_deterministic_time = seconds
         solver.parameters.max_time_in_seconds = 3 * seconds
-        if solver.solve(self.model, _Stopper(stop)) not in (
-            cp_model.OPTIMAL,
-            cp_model.FEASIBLE,
-        ):
+        with _watching(stop, solver.stop_search):
+            status = solver.solve(self.model)
+        if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
             return None
         return Choice(
             columns=tuple(
@@ -257,14 +260,20 @@ class Master:
         )
 
 
-class _Stopper(cp_model.CpSolverSolutionCallback):
-    """Ends the search at its next solution once somebody asked to stop."""
+@contextmanager
+def _watching(stop: Callable[[], bool], halt: Callable[[], None]) -> Iterator[None]:
+    """Call `halt` within a moment once somebody asks to stop."""
+    over = Event()
 
-    def __init__(self, stop: Callable[[], bool]) -> None:
-        super().__init__()
-        self._stop = stop
+    def watch() -> None:
+        while not over.wait(_MOMENT):
+            if stop():
+                halt()
 
-    def on_solution_callback(self) -> None:
-        """Called by the solver with each better week."""
-        if self._stop():
-            self.stop_search()
+    watcher = Thread(target=watch, daemon=True)
+    watcher.start()
+    try:
+        yield
+    finally:
+        over.set()
+        watcher.join()

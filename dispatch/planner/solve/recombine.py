@@ -7,7 +7,6 @@ from dispatch.planner.cost import cost
 from dispatch.planner.plan import Plan, VanDay
 from dispatch.planner.problem import Problem
 from dispatch.planner.solve.master import Choice, Master
-from dispatch.planner.solve.pool import Pool
 
 _TRIES = 6
 
@@ -22,12 +21,13 @@ class Terms:
     stop: Callable[[], bool]
 
 
-def recombine(problem: Problem, pool: Pool, best: Plan, terms: Terms) -> Plan | None:
-    """A week that the judge accepts, out of a pool's van-days; None where the best stays.
+def recombine(
+    problem: Problem, columns: list[VanDay], best: Plan, terms: Terms
+) -> Plan | None:
+    """A week that the judge accepts, out of such van-days; None where the best stays.
 
     What the master leaves to the judge (two boats under one trailer) is ruled out and tried again.
     """
-    columns = pool.columns(best.van_days)
     master = Master(problem, columns)
     known = {
         index for index, column in enumerate(columns) if column in set(best.van_days)

@@ -2,12 +2,10 @@
 
 import math
 import time
-from collections.abc import Callable
-from concurrent.futures import ThreadPoolExecutor
+from collections.abc import Callable, Sequence
+from concurrent.futures import Future, ThreadPoolExecutor, wait
 from dataclasses import dataclass
-from itertools import repeat
-
-import numpy as np
+from operator import itemgetter
 
 from dispatch.planner.core.encode import encode
 from dispatch.planner.core.price import total_cents
@@ -21,19 +19,25 @@ from dispatch.planner.solve.recombine import Terms, recombine
 from dispatch.planner.solve.start import Start, starting_weeks
 from dispatch.planner.solve.walker import Walker
 
-# The shares of the effort after which the van-days seen so far are recombined, and how hard.
-_RECOMBINE_AT = (0.5, 0.85)
-_RECOMBINE_WORK = 6.0
+# The share of the effort after which the van-days seen so far are recombined, and how hard:
+# CP-SAT's deterministic seconds, when only steps count and for each second when time does.
+_RECOMBINE_AT = 0.7
+_RECOMBINE_WORK = 2.0
+_WORK_A_SECOND, _MOST_WORK = 0.15, 6.0
 _MOST_COLUMNS = 1200
-# A walk starts at the worth of a typical stage, times this, and ends so much colder;
+# A walk starts at what a typical stage costs, times this, and ends so much colder;
 # one that starts from what people were told starts colder still.
 _HEAT = 1.0
 _COLDER = 1 / 300
 _TOLD = 0.1
-# Seconds between looks at the clock, and steps when only steps count.
-_PAUSE = 0.05
+# Seconds that walks go on between looks at what they found, and between looks at the clock;
+# steps between looks when only steps count.
+_ROUND = 0.1
+_LOOK = 0.02
 _STRIDE = 100
+_FAR = 1 << 40
 _SPREAD = 1_000_003
+_PENNY = 1e-6  # weeks nearer than this cost the same
 
 Accept = Callable[[Plan], bool]
 
@@ -46,6 +50,7 @@ class Limits:
     steps: int | None
     done: Callable[[], float]
     workers: int = 1
+    seconds: float = 0.0
 
 
 class Search:
@@ -58,8 +63,10 @@ class Search:
         self.best: Week | None = None
         self._least = math.inf
         self.walkers: list[Walker] = []
-        self.steps, self._stride = 0, _STRIDE if limits.steps is not None else 5
+        self.steps = 0
         self.pool = Pool(_MOST_COLUMNS)
+        self._seen: list[tuple[Week, float]] = []
+        self._refused = False
 
     def run(self, start: Start) -> None:
         """Search from the frozen and pinned week until the limits say stop."""
@@ -74,47 +81,73 @@ class Search:
         self.walkers = [
             Walker(self.given, self.best, seed + i * _SPREAD) for i in range(workers)
         ]
-        with ThreadPoolExecutor(workers) as threads:
-            for share in _RECOMBINE_AT:
-                self._walk(threads, share, heat)
-                self._recombine()
-            self._walk(threads, 1, heat)
+        with ThreadPoolExecutor(workers + 1) as threads:
+            self._walk(threads, heat)
 
-    def _heat(self) -> float:
-        """Return the cents that a typical stage is worth, times the heat's share."""
-        jobs = self.given["jobs"][: int(self.given["n_jobs"])]
-        counts = jobs["stages"][:, 1] - jobs["stages"][:, 0]
-        worth = jobs["unfinished"] / np.maximum(1, counts)
-        return _HEAT * float(np.median(worth)) if len(worth) else 0.0
+    def _walk(self, threads: ThreadPoolExecutor, heat: float) -> None:
+        """Walk in rounds; what one found is judged, and what was seen recombined, while the next goes on."""
+        mixed, waiting = None, True
+        while (along := self._progress()) < 1:
+            now, stride = heat * _COLDER**along, self._stride()
+            walking = [threads.submit(w.steps, stride, now) for w in self.walkers]
+            self._attend()
+            if waiting and along >= _RECOMBINE_AT:
+                mixed, waiting = self._recombine(threads), False
+            self._await(walking)
+            self._look()
+            if mixed is not None and (mixed.done() or self.limits.steps is not None):
+                self._take_over(mixed.result())
+                mixed = None
+        if mixed is not None:
+            self._take_over(mixed.result())
+        self._attend()
 
-    def _walk(self, threads: ThreadPoolExecutor, until: float, heat: float) -> None:
-        while (progress := self._progress()) < until:
-            began = time.monotonic()
-            now = heat * _COLDER**progress
-            stride = self._next_stride()
-            list(threads.map(Walker.steps, self.walkers, repeat(stride), repeat(now)))
-            self.steps += stride
-            self._gather()
-            if self.limits.steps is None:
-                taken = max(1e-4, time.monotonic() - began)
-                self._stride = max(1, int(stride * min(4.0, _PAUSE / taken)))
-
-    def _next_stride(self) -> int:
+    def _stride(self) -> int:
+        """Return how many steps a walk may take before it looks up."""
         if self.limits.steps is None:
-            return self._stride
+            return _FAR
         return max(1, min(_STRIDE, self.limits.steps - self.steps))
 
-    def _gather(self) -> None:
-        """Take what the walkers found: their weeks into the pool, a better best to the judge."""
+    def _await(self, walking: Sequence[Future[int]]) -> None:
+        """Wait for the walks: for a while, for their steps, or until told to stop."""
+        until = time.monotonic() + _ROUND
+        while wait(walking, _LOOK).not_done:
+            late = self.limits.steps is None and time.monotonic() >= until
+            if late or self.limits.done() >= 1:
+                break
         for walker in self.walkers:
-            self.pool.add(to_plan(self.problem, walker.now), walker.now_cents)
-        walker = min(self.walkers, key=lambda w: w.least)
-        if walker.least >= self._least - 1e-6:
-            return
-        if self._accepted(walker.best):
-            self.best = walker.best.copy()
-        elif self.best is not None:
-            walker.forget(self.best)
+            walker.halt()
+        self.steps += min(walk.result() for walk in walking)
+        for walker in self.walkers:
+            walker.go_on()
+
+    def _look(self) -> None:
+        """Note where the walks are, and the best week when it is a better one; undo what the judge refused."""
+        if self._refused and self.best is not None:
+            for walker in self.walkers:
+                if walker.least < self._least - _PENNY:
+                    walker.forget(self.best)
+        self._refused = False
+        self._seen = [(w.now.copy(), w.now_cents) for w in self.walkers]
+        least = min(self.walkers, key=lambda w: w.least)
+        if least.least < self._least - _PENNY:
+            self._seen.append((least.best.copy(), least.least))
+
+    def _attend(self) -> None:
+        """Take what the walks found: a better best to the judge, their weeks into the pool."""
+        for week, cents in sorted(self._seen, key=itemgetter(1)):
+            if cents < self._least - _PENNY:
+                if not self._accepted(week):
+                    self._refused = True
+                    continue
+                self.best = week
+            self.pool.add(to_plan(self.problem, week), cents)
+        self._seen = []
+
+    def _heat(self) -> float:
+        """Return the cents that a typical stage costs in the first week, times the heat's share."""
+        cents = self._least if math.isfinite(self._least) else 0.0
+        return _HEAT * cents / max(1, len(self.problem.stages))
 
     def _accepted(self, week: Week) -> bool:
         """Have a week judged as a plan."""
@@ -123,24 +156,33 @@ class Search:
         self._least = float(total_cents(self.given, week))
         return True
 
-    def _recombine(self) -> None:
-        """Have CP-SAT pick the cheapest week out of every van-day seen; the worst walk goes on from it."""
-        if self.best is None or self._progress() >= 1:
-            return
+    def _recombine(self, threads: ThreadPoolExecutor) -> Future[Plan | None] | None:
+        """Have CP-SAT pick the cheapest week out of every van-day seen, while the walks go on."""
+        if self.best is None:
+            return None
+        best = to_plan(self.problem, self.best)
         terms = Terms(
-            work=_RECOMBINE_WORK,
+            work=self._work(),
             seed=self.limits.seed,
             accept=self.accept,
             stop=lambda: self.limits.done() >= 1,
         )
-        plan = to_plan(self.problem, self.best)
-        found = recombine(self.problem, self.pool, plan, terms)
+        columns = self.pool.columns(best.van_days)
+        return threads.submit(recombine, self.problem, columns, best, terms)
+
+    def _work(self) -> float:
+        if self.limits.steps is not None:
+            return _RECOMBINE_WORK
+        return min(_MOST_WORK, _WORK_A_SECOND * self.limits.seconds)
+
+    def _take_over(self, found: Plan | None) -> None:
+        """Let the worst walk go on from a recombined week."""
         if found is None:
             return
         start = Start(van_days=found.van_days, chosen=found.chosen)
         week = starting_weeks(self.facts, self.given, start, self.limits.seed)[0]
         max(self.walkers, key=lambda w: w.least).restart(week)
-        self._gather()
+        self._look()
 
     def _progress(self) -> float:
         along = self.limits.done()

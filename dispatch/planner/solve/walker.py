@@ -4,10 +4,11 @@ import math
 
 import numpy as np
 
+from dispatch.planner.core.change import renew
 from dispatch.planner.core.jobs import added_by_job, added_by_stage
 from dispatch.planner.core.price import total_cents
 from dispatch.planner.core.shapes import Given, Week, new_room
-from dispatch.planner.core.walk import LEAST, NOW, fill_up, walk
+from dispatch.planner.core.walk import HALT, LEAST, NOW, fill_up, walk
 from dispatch.planner.core.weeks import twin_of
 
 
@@ -18,10 +19,11 @@ class Walker:
         self.given, self.seed = given, seed
         self.room = new_room()
         self.now = twin_of(week, seed)
-        self.best = twin_of(week, seed)
-        self._spare = [twin_of(week, seed + i) for i in (1, 2, 3)]
+        renew(self.now)
+        self.best = twin_of(self.now, seed)
+        self._spare = [twin_of(self.now, seed + i) for i in (1, 2, 3)]
         cents = total_cents(given, week)
-        self.score = np.array([cents, cents])
+        self.score = np.array([cents, cents, 0.0])
 
     @property
     def now_cents(self) -> float:
@@ -40,25 +42,35 @@ class Walker:
         self.restart(self.now)
 
     def steps(self, count: int, heat: float) -> int:
-        """Take so many steps; return how many bettered the best."""
+        """Take so many steps, fewer when told to halt meanwhile; return how many."""
         twin, before, found = self._spare
         weeks = (self.now, self.best, twin, before, found)
-        better = walk(self.given, *weeks, self.room, self.score, count, heat)
-        return int(better)
+        return int(walk(self.given, *weeks, self.room, self.score, count, heat))
+
+    def halt(self) -> None:
+        """End the walking under way after its next step."""
+        self.score[HALT] = 1.0
+
+    def go_on(self) -> None:
+        """Let the next walking go its full length."""
+        self.score[HALT] = 0.0
 
     def restart(self, week: Week) -> None:
         """Go on from a week found elsewhere; it becomes the best if it is."""
         cents = total_cents(self.given, week)
         self.now = twin_of(week, int(self.now["dice"][0]))
+        renew(self.now)
         self.score[NOW] = cents
         if cents <= self.score[LEAST]:
-            self.best = twin_of(week, self.seed)
+            self.best = twin_of(self.now, self.seed)
             self.score[LEAST] = cents
 
     def forget(self, week: Week) -> None:
         """Go back to a week, the best with it: what was found since may not be kept."""
-        self.now, self.best = (twin_of(week, int(self.now["dice"][0])) for _ in "ab")
-        self.score[:] = total_cents(self.given, week)
+        self.now = twin_of(week, int(self.now["dice"][0]))
+        renew(self.now)
+        self.best = twin_of(self.now, self.seed)
+        self.score[:HALT] = total_cents(self.given, week)
 
     def added(self, stage: int) -> float | None:
         """Return what placing a stage would add, with the rest of its job when it needs it; None without room."""
