@@ -5,13 +5,15 @@ from dataclasses import dataclass
 from datetime import datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
-from dispatch.actions import comes_first, visit_sky, windows
+from dispatch.actions import comes_first, overrides, visit_sky, windows
 from dispatch.records.models import Stage, Visit
 from dispatch.trade import rulebook, window
 from dispatch.trade.spans import Span
 from dispatch.trade.work import Veto
 
 GO, WAIT, NO = "GO", "WAIT", "NO"
+_NO_LIMIT = "No limit we know of is broken"
+_BUT_OVERRULED = "No limit we know of is broken but what was overruled,"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -69,7 +71,7 @@ def _by_the_sky(stage: Stage, asked: Span) -> Ready:
     broken = rulebook.walls_first(window.judge(asked, known))
     fitting = [one for one in found if _fits(one.span, asked)]
     if not broken and fitting and fitting[0].span.start <= asked.start:
-        return _go(fitting[0], asked, zone)
+        return _go(fitting[0], asked, zone, overrides.told(stage, asked))
     later = next((max(one.span.start, asked.start) for one in fitting), None)
     return _not_yet(asked, broken, later, _shut(stage, access, zone))
 
@@ -87,7 +89,7 @@ def _fits(free: Span, asked: Span) -> bool:
     return free.end - max(free.start, asked.start) >= asked.length
 
 
-def _go(free: window.Window, asked: Span, zone: ZoneInfo) -> Ready:
+def _go(free: window.Window, asked: Span, zone: ZoneInfo, overruled: str) -> Ready:
     start, end = (
         f"{moment.astimezone(zone):%H:%M}" for moment in (asked.start, asked.end)
     )
@@ -100,7 +102,9 @@ def _go(free: window.Window, asked: Span, zone: ZoneInfo) -> Ready:
     return Ready(
         word=GO,
         at=asked.start,
-        sentence=f"No limit we know of is broken from {start} to {end}.{next_limit}",
+        sentence=(
+            f"{_BUT_OVERRULED if overruled else _NO_LIMIT} from {start} to {end}.{next_limit}"
+        ),
     )
 
 

@@ -2,12 +2,13 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from datetime import timedelta
+from datetime import date, timedelta
 from statistics import median
+from zoneinfo import ZoneInfo
 
 from django.db.models import Avg
 
-from dispatch.actions import rates, stores
+from dispatch.actions import clock, rates, stores
 from dispatch.records.models import Job, Outfit, Person, Sheet, Stage
 from dispatch.trade import film, units
 from dispatch.trade.words import Words
@@ -172,13 +173,17 @@ def _product(job: Job, rows: Sequence[Stage], words: Words) -> Product | None:
         ),
         need=words.volume(need),
         carried=words.volume(carried),
-        in_store=words.volume(stores.usable_ml(sheet, job.taken_at.date())),
+        in_store=words.volume(stores.usable_ml(sheet, _today(job))),
         packs=film.packs_to_buy(carried, 0, sheet.pack_ml),
         cents=_whole_dollars(need / sheet.pack_ml * sheet.pack_cents),
         film=_film(sheet, wet, words),
         spread=_spread(sheet, words),
         asked=_asked(sheet, wet, words),
     )
+
+
+def _today(job: Job) -> date:
+    return clock.now().astimezone(ZoneInfo(job.boat.place.time_zone)).date()
 
 
 def _film(sheet: Sheet, wet_um: float, words: Words) -> str:

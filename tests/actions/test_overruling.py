@@ -59,6 +59,9 @@ def test_the_owner_overrules_the_sun_and_everybody_sees_who_and_why(visit):
     assert (row.strength, row.who) == ("owner", "Orla")
     weather.judge(visit.stage)
     assert word(visit).word == "GO"
+    assert word(visit).sentence.startswith(
+        "No limit we know of is broken but what was overruled, from 10:00 to 11:30."
+    )
     told = overrides.told(visit.stage, Span(visit.start, visit.end))
     assert told.startswith("Overruled by Orla: starboard is in the sun")
     assert told.endswith("Reason: A cloth hangs over that side.")
