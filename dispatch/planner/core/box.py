@@ -88,10 +88,10 @@ def _box_move(given: Given, week: Week, slots: Rows, i: int, r: int) -> bool:
 @fast
 def moves_in(slots: Rows, count: int) -> bool:
     """Whether a trailer is moved among these stops."""
+    moves = False
     for i in range(count):
-        if slots[i].stop < 0:
-            return True
-    return False
+        moves = moves or slots[i].stop < 0
+    return moves
 
 
 @fast

@@ -5,7 +5,7 @@ from dispatch.planner.core.change import load
 from dispatch.planner.core.dice import roll
 from dispatch.planner.core.forward import sites
 from dispatch.planner.core.jit import fast
-from dispatch.planner.core.likely import has_window, is_idle, likely, nearest_idle
+from dispatch.planner.core.likely import is_idle, likely, may_try, nearest_idle
 from dispatch.planner.core.places import try_places
 from dispatch.planner.core.shapes import Given, Room, Week
 from dispatch.planner.core.teams import able_all
@@ -27,7 +27,7 @@ def scan(
         if room.least[k] < best:
             best = _into(given, week, room, many, room.likely[k], eager, best)
     for day in range(given.n_days):
-        if has_window(given, room.more, many, day):
+        if may_try(given, room, many, day):
             for k in range(nearest_idle(given, week, room, many, day)):
                 best = _into(given, week, room, many, room.likely[k], eager, best)
     return best

@@ -3,11 +3,11 @@
 import math
 
 from dispatch.planner.core.change import copy_week, removable, take_out
-from dispatch.planner.core.dice import roll
+from dispatch.planner.core.dice import pick, roll
 from dispatch.planner.core.jit import entry, fast
 from dispatch.planner.core.price import in_plan, total_cents, whole
 from dispatch.planner.core.serve import NOWHERE, insert, tow_ahead
-from dispatch.planner.core.shapes import STOPS, Given, Room, Week
+from dispatch.planner.core.shapes import ONLY, STOPS, Given, Room, Week
 
 EAGER = 0.4
 AHEAD = 0.2  # how often a trailer is first brought on a trip of its own
@@ -43,24 +43,60 @@ def waits(given: Given, week: Week, stage: int) -> bool:
 
 
 @fast
+def is_tight(given: Given, stage: int) -> bool:
+    """Whether a stage must not lie too long after another, or another after it."""
+    row = given.stages[stage]
+    for b in range(row.before[0], row.before[1]):
+        if given.before[b].high >= 0 and given.before[b].same == 0:
+            return True
+    for b in range(row.then[0], row.then[1]):
+        if given.then[b].high >= 0 and given.then[b].same == 0:
+            return True
+    return False
+
+
+@fast
+def _turns(given: Given, job: int) -> int:
+    """Return how often to try to fill a job: with and without haste, and on two days if its stages are tight."""
+    row = given.jobs[job]
+    for k in range(row.stages[0], row.stages[1]):
+        if is_tight(given, given.order[k]):
+            return 4
+    return 2
+
+
+@fast
 def _place(given: Given, week: Week, room: Room, stage: int, eager: float) -> bool:
     """Put a stage's block in, its trailer brought by the van that does it or, now and then first, by any."""
     towed = given.stages[stage].stays[0] < given.stages[stage].stays[1]
     ahead = towed and roll(week.dice) < AHEAD
+    only = room.out[ONLY]
     if ahead:
+        room.out[ONLY] = 0
         tow_ahead(given, week, room, stage, EAGER)
+        room.out[ONLY] = only
     many = block_of(given, week, room, stage)
     if insert(given, week, room, many, eager, NOWHERE):
         return True
-    if ahead or not towed or not tow_ahead(given, week, room, stage, EAGER):
+    if ahead or not towed:
+        return False
+    room.out[ONLY] = 0
+    brought = tow_ahead(given, week, room, stage, EAGER)
+    room.out[ONLY] = only
+    if not brought:
         return False
     many = block_of(given, week, room, stage)
     return insert(given, week, room, many, eager, NOWHERE)
 
 
 @fast
-def _fill(given: Given, week: Week, room: Room, job: int, eager: float) -> bool:
-    """Put in every missing stage the job needs; False at the first with no place."""
+def _fill(
+    given: Given, week: Week, room: Room, job: int, eager: float, day: int
+) -> bool:
+    """Put in every missing stage the job needs; False at the first with no place.
+
+    Stages that must not lie far apart go on the given day; -1 for any.
+    """
     row = given.jobs[job]
     for k in range(row.stages[0], row.stages[1]):
         stage = given.order[k]
@@ -70,7 +106,11 @@ def _fill(given: Given, week: Week, room: Room, job: int, eager: float) -> bool:
             continue
         if waits(given, week, stage):
             return False
-        if not _place(given, week, room, stage, eager):
+        if day >= 0 and is_tight(given, stage):
+            room.out[ONLY] = day + 1
+        placed = _place(given, week, room, stage, eager)
+        room.out[ONLY] = 0
+        if not placed:
             return False
     return True
 
@@ -121,13 +161,14 @@ def add_job(
     fixed = variants == 0 or begun(given, week, job)
     found = False
     for v in range(1 if fixed else variants):
-        for turn in range(2):
+        for turn in range(_turns(given, job)):
             if turn > 0 or v > 0:
                 copy_week(week, before)
             if not fixed:
                 week.chosen[job] = v
-            eager = EAGER * 10 if turn > 0 else EAGER * (roll(week.dice) < 0.3)
-            if not _fill(given, week, room, job, eager):
+            eager = EAGER * 10 if turn == 1 else EAGER * (roll(week.dice) < 0.3)
+            day = pick(week.dice, given.n_days) if turn > 1 else -1
+            if not _fill(given, week, room, job, eager, day):
                 continue
             _spare(given, week, room, job, True)
             now = total_cents(given, week)
@@ -203,8 +244,9 @@ def added_by_job(given: Given, week: Week, room: Room, before: Week, job: int) -
     """Return the cents that finishing a job adds, NaN where no room is found; the week stays."""
     cents, added = total_cents(given, week), math.nan
     copy_week(before, week)
-    for turn in range(2):
-        if _fill(given, week, room, job, EAGER * 10 * turn):
+    turns = 2 + given.n_days if _turns(given, job) > 2 else 2
+    for turn in range(turns):
+        if _fill(given, week, room, job, EAGER * 10 * (turn == 1), turn - 2):
             added = total_cents(given, week) - cents
             copy_week(week, before)
             break

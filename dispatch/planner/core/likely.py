@@ -7,6 +7,7 @@ from dispatch.planner.core.shapes import (
     CHAIN,
     FAR,
     LIKELY,
+    ONLY,
     STOPS,
     SUPPLIES,
     Given,
@@ -31,7 +32,7 @@ def likely(given: Given, week: Week, room: Room, many: int, eager: float) -> int
     """
     found = 0
     for day in range(given.n_days):
-        if not has_window(given, room.more, many, day):
+        if not may_try(given, room, many, day):
             continue
         soon = eager * given.days[day].opens
         for van in range(given.n_vans):
@@ -181,7 +182,14 @@ def is_idle(week: Week, r: int) -> bool:
 
 
 @fast
-def has_window(given: Given, slots: Rows, many: int, day: int) -> bool:
+def may_try(given: Given, room: Room, many: int, day: int) -> bool:
+    """Whether the block may be tried on that day: its stages have windows, and no other day is asked for."""
+    only = room.out[ONLY]
+    return (only == 0 or only == day + 1) and _has_window(given, room.more, many, day)
+
+
+@fast
+def _has_window(given: Given, slots: Rows, many: int, day: int) -> bool:
     """Whether every stage of a block has a window that day."""
     for i in range(many):
         stop = slots[i].stop

@@ -6,7 +6,7 @@ from dispatch.planner.core.clock import time_day
 from dispatch.planner.core.forward import drives, hours
 from dispatch.planner.core.jit import fast
 from dispatch.planner.core.likely import told_cents
-from dispatch.planner.core.price import day_cents
+from dispatch.planner.core.price import day_cents, van_cents
 from dispatch.planner.core.shapes import (
     AT_ROUTE,
     BACK,
@@ -16,6 +16,7 @@ from dispatch.planner.core.shapes import (
     SIZE,
     Given,
     Room,
+    Split,
     Week,
 )
 from dispatch.planner.core.sketch import (
@@ -26,6 +27,8 @@ from dispatch.planner.core.sketch import (
     work_minutes,
 )
 from dispatch.planner.core.teams import rate_of
+
+APART = 8  # the most stops that may come between the parts of a block
 
 
 @fast
@@ -72,24 +75,58 @@ def try_places(
         road += given.drive[before, first] + given.drive[last, after]
         metres = route.metres - given.metres[before, after] + far
         metres += given.metres[before, first] + given.metres[last, after]
-        if rate * (work + road) + metre * metres + floor >= best:
-            continue
-        verdict = fits_at(given, room, count, many, p, day, base)
-        if verdict < 0:
-            break
-        if verdict == 0:
-            continue
-        _order(room, count, many, p)
-        drives(given, room.tried, total, base)
-        mark(room, room.tried, total)
-        if time_day(given, week, room, room.tried, total, r, room.team, size):
-            cents = day_cents(given, week, room, room.tried, total, r, room.team, size)
-            cents += eager * room.tried[p + many - 1].end
-            if cents < best:
-                best = cents
-                _keep(room, total, r, size)
+        dear = rate * (work + road) + metre * metres + floor >= best
+        if not dear:
+            verdict = fits_at(given, room, count, many, p, day, base)
+            if verdict > 0:
+                at = (p, many, p)
+                best = _try(given, week, room, count, many, r, size, at, eager, best)
+            elif verdict < 0 and many == 1:
+                break
+        for k in range(1, many if count - p <= APART else 1):
+            if fits_at(given, room, count, k, p, day, base) <= 0:
+                break
+            for q in range(p + 1, count + 1):
+                at = (p, k, q)
+                best = _try(given, week, room, count, many, r, size, at, eager, best)
     unmark(room, room.asis, count)
     unmark(room, room.more, many)
+    return best
+
+
+@fast
+def _try(
+    given: Given,
+    week: Week,
+    room: Room,
+    count: int,
+    many: int,
+    r: int,
+    size: int,
+    at: Split,
+    eager: float,
+    best: float,
+) -> float:
+    """Time the van-day with so many of the block before one stop, the rest before another."""
+    total, van = count + many, r % given.n_vans
+    route = week.routes[r]
+    _order(room, count, many, at)
+    drives(given, room.tried, total, given.vans[van].base)
+    least = work_minutes(given, room.tried, total, size)
+    for i in range(total + 1):
+        least += room.tried[i].drive
+    floor = rate_of(given, room.team, size) * least - route.other
+    floor += van_cents(given, room.tried, total, van)
+    floor -= told_cents(given, week, room, many, r)
+    if floor - rate_of(given, route.team, route.size) * route.paid >= best:
+        return best
+    mark(room, room.tried, total)
+    if time_day(given, week, room, room.tried, total, r, room.team, size):
+        cents = day_cents(given, week, room, room.tried, total, r, room.team, size)
+        cents += eager * room.tried[at[2] + many - 1].end
+        if cents < best:
+            best = cents
+            _keep(room, total, r, size)
     return best
 
 
@@ -103,6 +140,8 @@ def any_place(
     if not sketch(given, week, room, count, many, r, size):
         return False
     day, base = r // given.n_vans, given.vans[r % given.n_vans].base
+    if many > 1:
+        return True
     for p in range(week.routes[r].held, count + 1):
         verdict = fits_at(given, room, count, many, p, day, base)
         if verdict != 0:
@@ -111,14 +150,19 @@ def any_place(
 
 
 @fast
-def _order(room: Room, count: int, many: int, p: int) -> None:
-    """Write the van-day with the block before its stop p."""
+def _order(room: Room, count: int, many: int, at: Split) -> None:
+    """Write the van-day with the first k of the block before its stop p and the rest before its stop q."""
+    p, k, q = at
     for i in range(p):
         room.tried[i] = room.asis[i]
-    for i in range(many):
+    for i in range(k):
         room.tried[p + i] = room.more[i]
-    for i in range(p, count):
-        room.tried[i + many] = room.asis[i]
+    for i in range(p, q):
+        room.tried[k + i] = room.asis[i]
+    for i in range(k, many):
+        room.tried[q + i] = room.more[i]
+    for i in range(q, count):
+        room.tried[many + i] = room.asis[i]
 
 
 @fast

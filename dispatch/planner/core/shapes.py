@@ -271,12 +271,16 @@ Rows = Any
 Ints = NDArray[np.int64]
 Span = tuple[int, int]
 Way = tuple[int, int, bool]  # where the break falls, the day, whether it is under way
+Split = tuple[
+    int, int, int
+]  # the stop before the first so many, how many, the stop before the rest
 Where = tuple[int, int, int]  # the stops there are, the van-day, its day
 
 # Where `out` and `kept` hold what.
 DEPART, BACK, REST, OPENS, CLOSES, LATE_STOP, LATE_FLOOR, SIZE = range(8)
 AT_ROUTE, COUNT = 8, 9
 MOVE = 10  # the move being undone
+ONLY = 12  # the day that alone may be tried, plus one; 0 for any
 CALM = 11  # whether starts with a risk, or far from what was told, are passed over
 
 
