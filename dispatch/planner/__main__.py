@@ -14,10 +14,10 @@ from types import FrameType
 from typing import Any
 
 from dispatch.planner.build import Build, Effort
-from dispatch.planner.core.jit import is_compiled
 from dispatch.planner.plan import InvalidPlan, Plan, read_plan, write_plan
-from dispatch.planner.prepare import prepare
+from dispatch.planner.prepare import is_prepared, prepare
 from dispatch.planner.problem import InvalidProblem
+from dispatch.planner.proof import Proof
 from dispatch.planner.read import read_problem
 from dispatch.planner.solve.start import Start
 
@@ -80,17 +80,24 @@ def start_from(path: Path | None) -> Start:
 def solve(args: argparse.Namespace, stop: Stop) -> Plan:
     """Return the best plan of all walks."""
     problem = read_problem(read_json(args.problem))
-    if not is_compiled():
+    if not is_prepared():
         tell({"phase": "compile", "cost": None, "bound": None, "steps": 0})
         prepare()
+    start, proofs = start_from(args.start), list[Proof]()
     effort = Effort(
         seconds=args.seconds,
         seed=args.seed,
         steps=args.steps,
         workers=args.workers,
-        stop=stop,
+        stop=lambda: stop() or any(proof.best() for proof in proofs),
     )
-    return Build(problem, effort, tell).run(start_from(args.start))
+    build = Build(problem, effort, tell)
+    if args.steps is not None:
+        # Counted steps give the same plan each time: what is proven by the clock stays out of it.
+        return build.run(start)
+    with Proof(build, workers=args.workers) as proof:
+        proofs.append(proof)
+        return build.run(start)
 
 
 def main(argv: list[str] | None = None) -> int:

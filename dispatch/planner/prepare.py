@@ -4,8 +4,10 @@ import sys
 from typing import Any
 
 from dispatch.planner.build import Build, Effort
-from dispatch.planner.core.jit import is_compiled, keep_only_this
+from dispatch.planner.core import jit as search
+from dispatch.planner.floor import jit as floor
 from dispatch.planner.read import read_problem
+from dispatch.planner.solve.floor import Floor
 from dispatch.planner.solve.start import Start
 
 _DAY = 1440
@@ -59,13 +61,21 @@ def _stage(name: str, job: str, **more: object) -> dict[str, Any]:
     return row | {key: [] for key in none} | more
 
 
+def is_prepared() -> bool:
+    """Whether nobody will wait for a compiler."""
+    return search.is_compiled() and floor.is_compiled()
+
+
 def prepare() -> None:
-    """Compile every function of the search, unless that was done before."""
-    if is_compiled():
-        return
-    effort = Effort(seconds=3600.0, steps=1)
-    Build(read_problem(_small()), effort, lambda _: None).run(Start())
-    keep_only_this()
+    """Compile every function of the search and of the floor, unless that was done before."""
+    problem = read_problem(_small())
+    if not search.is_compiled():
+        effort = Effort(seconds=3600.0, steps=1)
+        Build(problem, effort, lambda _: None).run(Start())
+        search.keep_only_this()
+    if not floor.is_compiled():
+        Floor(problem).improve(3600.0)
+        floor.keep_only_this()
 
 
 if __name__ == "__main__":

@@ -1,0 +1,1 @@
+"""What a van can do on a day at best: the compiled columns of the proven floor."""
