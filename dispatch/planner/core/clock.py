@@ -116,7 +116,7 @@ def _timed(
 def _with_rest(
     given: Given, week: Week, room: Room, slots: Rows, count: int, r: int
 ) -> bool:
-    """Try the break wherever it could fall; keep the one with the shortest time out."""
+    """Try the break wherever it could fall; keep the latest of those with the shortest time out."""
     day, held = r // given.n_vans, week.routes[r].held
     open_day = week.routes[r].lock == 1
     for i in range(count):
@@ -130,7 +130,7 @@ def _with_rest(
         start = slots[i].soon if i < count else FAR
         if start >= opens and free <= last:
             out = _host(given, week, room, slots, (i, count), begun, 2 * i, r)
-            if out < shortest:
+            if out <= shortest:
                 best, shortest = 2 * i, out
         if i < count:
             stop = slots[i].stop
@@ -138,7 +138,7 @@ def _with_rest(
                 if start <= last and slots[i].soon_end + given.rest >= opens:
                     host = 2 * i + 1
                     out = _host(given, week, room, slots, (i, count), begun, host, r)
-                    if out < shortest:
+                    if out <= shortest:
                         best, shortest = host, out
             free = slots[i].soon_end
             begun = free

@@ -76,6 +76,7 @@ def _terms(given: Given, problem: Problem) -> None:
         "shift_minute": told.shift_cents_per_hour / 60 if told else 0,
         "tolerance": told.tolerance_min if told else 0,
         "told": len(told.visits) if told else 0,
+        "pins": sum(s.pinned is not None for s in problem.stages.values()),
     }
     for name, value in row.items():
         given[name] = value

@@ -5,7 +5,7 @@ import math
 from dispatch.planner.core.change import copy_week, removable, take_out
 from dispatch.planner.core.dice import pick, roll
 from dispatch.planner.core.jit import entry, fast
-from dispatch.planner.core.price import in_plan, total_cents, whole
+from dispatch.planner.core.price import in_plan, is_orphan, total_cents, whole
 from dispatch.planner.core.serve import NOWHERE, insert, tow_ahead
 from dispatch.planner.core.shapes import ONLY, STOPS, Given, Room, Week
 
@@ -211,22 +211,12 @@ def close(given: Given, week: Week, room: Room) -> None:
     for _ in range(week.n_stages + 1):
         lost = False
         for stage in range(week.n_stages):
-            if removable(given, week, stage) and _orphan(given, week, stage):
+            if removable(given, week, stage) and is_orphan(given, week, stage):
                 room.mark[stage] = 1
                 lost = True
         if not lost:
             return
         take_out(given, week, room)
-
-
-@fast
-def _orphan(given: Given, week: Week, stage: int) -> bool:
-    row = given.stages[stage]
-    for b in range(row.before[0], row.before[1]):
-        other = given.before[b].stage
-        if week.seen[other].route < 0 and in_plan(given, week, other):
-            return True
-    return False
 
 
 @entry

@@ -13,6 +13,8 @@ from dispatch.planner.core.shapes import (
     Week,
 )
 
+BROKEN = 1e9  # what a pin that is not kept costs
+
 
 @fast
 def van_cents(given: Given, slots: Rows, count: int, van: int) -> float:
@@ -164,6 +166,17 @@ def in_plan(given: Given, week: Week, stage: int) -> bool:
 
 
 @fast
+def is_orphan(given: Given, week: Week, stage: int) -> bool:
+    """Whether something the stage follows is in the plan and not placed."""
+    row = given.stages[stage]
+    for b in range(row.before[0], row.before[1]):
+        other = given.before[b].stage
+        if week.seen[other].route < 0 and in_plan(given, week, other):
+            return True
+    return False
+
+
+@fast
 def job_cents(given: Given, week: Week, job: int) -> float:
     """Return what a job's finish and its missing stages cost."""
     row = given.jobs[job]
@@ -192,6 +205,20 @@ def total_cents(given: Given, week: Week) -> float:
             total += week.routes[r].other
     for job in range(week.n_jobs):
         total += job_cents(given, week, job)
+    return total + broken_cents(given, week)
+
+
+@fast
+def broken_cents(given: Given, week: Week) -> float:
+    """Return what makes any sound week cheaper than one that does not keep its pins, or what they follow."""
+    total = 0.0
+    if given.pins == 0:
+        return total
+    for stage in range(week.n_stages):
+        if week.seen[stage].route >= 0:
+            total += BROKEN * is_orphan(given, week, stage)
+        elif given.stages[stage].pin >= 0:
+            total += BROKEN
     return total
 
 

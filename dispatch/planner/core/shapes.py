@@ -187,6 +187,7 @@ GIVEN = np.dtype(
         ("shift_minute", _f),
         ("tolerance", _i),
         ("told", _i),
+        ("pins", _i),
         ("days", DAY, (DAYS,)),
         ("stages", STAGE, (STAGES,)),
         ("needs", NEED, (LINKS,)),

@@ -1,5 +1,6 @@
 """Whether a stage goes into a week with its own job alone: a search of its own, so that no order is missed."""
 
+from collections.abc import Mapping
 from dataclasses import replace
 
 from dispatch.planner.core.encode import encode
@@ -40,7 +41,13 @@ def _alone(problem: Problem, stage: Stage) -> Problem:
     job = replace(problem.jobs[stage.job], unfinished_cents=_ANY_PRICE)
     own = {s.id: s for s in problem.stages.values() if s.job == stage.job}
     own[stage.id] = replace(stage, drop_cents=_ANY_PRICE)
+    own = {name: _without(s, own) for name, s in own.items()}
     return replace(problem, jobs={job.id: job}, stages=own, standing=None)
+
+
+def _without(stage: Stage, own: Mapping[str, Stage]) -> Stage:
+    """Return the stage without what it follows in other jobs: they are asked about for themselves."""
+    return replace(stage, after=tuple(a for a in stage.after if a.stage in own))
 
 
 def _wanted(facts: Facts, week: Week, stage: Stage) -> list[int]:

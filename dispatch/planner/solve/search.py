@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from operator import itemgetter
 
 from dispatch.planner.core.encode import encode
-from dispatch.planner.core.price import total_cents
+from dispatch.planner.core.price import BROKEN, total_cents
 from dispatch.planner.core.shapes import Week
 from dispatch.planner.core.weeks import to_plan
 from dispatch.planner.plan import Plan
@@ -73,13 +73,14 @@ class Search:
         seed, workers = self.limits.seed, max(1, self.limits.workers)
         weeks = starting_weeks(self.facts, self.given, start, seed)
         self.best = next((w for w in weeks if self._accepted(w)), None)
-        if self.best is None:
+        first = weeks[0] if self.best is None else self.best
+        if self.best is None and total_cents(self.given, first) < BROKEN:
             return
-        heat = self._heat()
+        heat = self._heat(first)
         if self.problem.standing or start.van_days:
             heat *= _TOLD
         self.walkers = [
-            Walker(self.given, self.best, seed + i * _SPREAD) for i in range(workers)
+            Walker(self.given, first, seed + i * _SPREAD) for i in range(workers)
         ]
         with ThreadPoolExecutor(workers + 1) as threads:
             self._walk(threads, heat)
@@ -130,12 +131,17 @@ class Search:
         self._refused = False
         self._seen = [(w.now.copy(), w.now_cents) for w in self.walkers]
         least = min(self.walkers, key=lambda w: w.least)
-        if least.least < self._least - _PENNY:
+        if least.least < min(self._least, BROKEN) - _PENNY:
             self._seen.append((least.best.copy(), least.least))
 
     def _attend(self) -> None:
-        """Take what the walks found: a better best to the judge, their weeks into the pool."""
+        """Take what the walks found: a better best to the judge, their weeks into the pool.
+
+        Weeks that do not keep their pins yet are walked on from, and not handed over.
+        """
         for week, cents in sorted(self._seen, key=itemgetter(1)):
+            if cents >= BROKEN:
+                return
             if cents < self._least - _PENNY:
                 if not self._accepted(week):
                     self._refused = True
@@ -144,9 +150,9 @@ class Search:
             self.pool.add(to_plan(self.problem, week), cents)
         self._seen = []
 
-    def _heat(self) -> float:
+    def _heat(self, week: Week) -> float:
         """Return the cents that a typical stage costs in the first week, times the heat's share."""
-        cents = self._least if math.isfinite(self._least) else 0.0
+        cents = float(total_cents(self.given, week)) % BROKEN
         return _HEAT * cents / max(1, len(self.problem.stages))
 
     def _accepted(self, week: Week) -> bool:
