@@ -220,13 +220,20 @@ def close(given: Given, week: Week, room: Room) -> None:
 
 
 @entry
-def put_pinned(given: Given, week: Week, room: Room, stage: int) -> bool:
-    """Put a pinned stage where it is pinned; False when it cannot be."""
-    row = given.stages[stage]
-    if row.variant >= 0:
-        week.chosen[row.job] = row.variant
-    room.block[0] = stage
-    return insert(given, week, room, 1, 0.0, NOWHERE)
+def put_pinned(given: Given, week: Week, room: Room, many: int, ahead: bool) -> bool:
+    """Put the pinned stages of `room.block`, all of one van-day, where they are pinned; False when they cannot be.
+
+    With `ahead` the trailers they need are brought on trips of their own first.
+    """
+    for i in range(many):
+        row = given.stages[room.block[i]]
+        if row.variant >= 0:
+            week.chosen[row.job] = row.variant
+    for i in range(many if ahead else 0):
+        row = given.stages[room.block[i]]
+        if row.stays[0] < row.stays[1]:
+            tow_ahead(given, week, room, room.block[i], 0.0)
+    return insert(given, week, room, many, 0.0, NOWHERE)
 
 
 @entry

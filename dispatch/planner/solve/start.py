@@ -3,6 +3,8 @@
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
+import numpy as np
+
 from dispatch.planner.core.jobs import put_pinned
 from dispatch.planner.core.shapes import Given, Week, new_room
 from dispatch.planner.plan import VanDay, read_van_day
@@ -57,14 +59,62 @@ def _fixed(facts: Facts) -> State:
 
 
 def _pinned(given: Given, week: Week) -> Week:
-    """Put in what is pinned and not there yet, in order of time."""
+    """Put in what is pinned and not there yet, a van-day's pins together.
+
+    Where those of a van-day no longer go in beside the others', theirs go first and all begin anew.
+    """
+    groups = _groups(given, week)
+    found = week
+    for _ in range(len(groups) + 1):
+        found, late = week.copy(), -1
+        for i, group in enumerate(groups):
+            found, done = _together(given, found, group)
+            late = i if late < 0 and not done else late
+        if late < 0:
+            break
+        groups.insert(0, groups.pop(late))
+    return found
+
+
+def _groups(given: Given, week: Week) -> list[list[int]]:
+    """Return the pinned stages that are not placed yet, those of each van-day in order of time."""
     stages = given["stages"][: int(given["n_stages"])]
-    pins = sorted((int(row["pin"]), i) for i, row in enumerate(stages))
+    pinned = [int(s) for s in np.flatnonzero(stages["pin"] >= 0)]
+    groups: dict[tuple[int, int], list[int]] = {}
+    for stage in sorted(pinned, key=lambda s: int(stages[s]["pin"])):
+        if week["seen"][stage]["route"] < 0:
+            van = int(np.flatnonzero(given["fits"][stage])[:1].sum())
+            groups.setdefault((_day(given, stages[stage]), van), []).append(stage)
+    return list(groups.values())
+
+
+def _day(given: Given, row: np.void) -> int:
+    opens = given["days"]["opens"][: int(given["n_days"])]
+    return int(np.searchsorted(opens, row["pin"], side="right")) - 1
+
+
+def _together(given: Given, week: Week, group: list[int]) -> tuple[Week, bool]:
+    """Return the week with a van-day's pins, as many as there is a way to put, and whether that is all.
+
+    They go in at once, else job by job, else one by one.
+    """
+    jobs = given["stages"]["job"]
+    parts = [[s for s in group if jobs[s] == job] for job in dict.fromkeys(jobs[group])]
+    singles = [[s] for s in group]
+    tried = week
+    for way in ([group], parts, singles):
+        for ahead in (False, True):
+            tried = week.copy()
+            done = [_put(given, tried, part, ahead=ahead) for part in way]
+            if all(done):
+                return tried, True
+    return tried, False
+
+
+def _put(given: Given, week: Week, part: list[int], *, ahead: bool) -> bool:
     room = new_room()
-    for at, stage in pins:
-        if at >= 0 and week["seen"][stage]["route"] < 0:
-            put_pinned(given, week, room, stage)
-    return week
+    room["block"][: len(part)] = part
+    return bool(put_pinned(given, week, room, len(part), ahead))
 
 
 def _told(facts: Facts) -> list[VanDay]:

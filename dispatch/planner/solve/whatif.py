@@ -94,7 +94,9 @@ class WhatIf:
         for stage in stages:
             if week["seen"][stage]["route"] >= 0:
                 continue
-            if not put_pinned(self.given, week, self.walker.room, stage):
+            room = self.walker.room
+            room["block"][0] = stage
+            if not put_pinned(self.given, week, room, 1, False):  # noqa: FBT003 - compiled
                 return stage
         return None
 
