@@ -18,6 +18,8 @@ from dispatch.planner.rules import judge as judge_plan
 
 Week = Mapping[str, Any]
 GRACE_SECONDS = 30.0
+# What a first start may take to compile the search, on a slow machine.
+COMPILE_SECONDS = 900.0
 # Where `dispatch` can be imported from, whatever folder the keeper stands in.
 _HOUSE = Path(__file__).resolve().parents[2]
 
@@ -69,15 +71,16 @@ def _watch(
 ) -> int:
     """Run the process to its end; kill it when it takes far longer than it may."""
     on_progress, should_stop = talk
+    patience = _Patience(seconds * 1.1 + GRACE_SECONDS)
     process = subprocess.Popen(  # noqa: S603 - our own interpreter and module
         command, cwd=_HOUSE, stdout=subprocess.PIPE, stderr=errors, text=True
     )
-    reader = threading.Thread(target=_listen, args=(process, on_progress), daemon=True)
+    listening = (process, patience, on_progress)
+    reader = threading.Thread(target=_listen, args=listening, daemon=True)
     reader.start()
-    deadline = time.monotonic() + seconds * 1.1 + GRACE_SECONDS
     try:
         while not _ended(process):
-            if time.monotonic() > deadline:
+            if patience.is_over():
                 raise Unsolved(
                     f"The planner was stopped: it had {seconds} seconds and did not end."
                 )
@@ -103,13 +106,37 @@ def _ended(process: subprocess.Popen[str]) -> bool:
     return True
 
 
+class _Patience:
+    """How long the process may still take: its seconds, and before them what compiling takes."""
+
+    def __init__(self, seconds: float) -> None:
+        self._seconds = seconds
+        self._until = time.monotonic() + seconds
+        self._compiling = False
+
+    def hear(self, line: Mapping[str, Any]) -> None:
+        """Take a progress line: compiling has time of its own, and then the search has all of its."""
+        compiling = line.get("phase") == "compile"
+        if compiling or self._compiling:
+            lasts = COMPILE_SECONDS if compiling else self._seconds
+            self._until = time.monotonic() + lasts
+        self._compiling = compiling
+
+    def is_over(self) -> bool:
+        """Whether the process has had its time."""
+        return time.monotonic() > self._until
+
+
 def _listen(
     process: subprocess.Popen[str],
+    patience: _Patience,
     on_progress: Callable[[Mapping[str, Any]], None] | None,
 ) -> None:
-    for line in process.stdout or ():
+    for text in process.stdout or ():
+        line = json.loads(text)
+        patience.hear(line)
         if on_progress is not None:
-            on_progress(json.loads(line))
+            on_progress(line)
 
 
 def _read(plan: Path, status: int, errors: str) -> dict[str, Any]:

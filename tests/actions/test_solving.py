@@ -1,5 +1,7 @@
 """The planner is run as a process, watched, and its plan judged."""
 
+import sys
+
 import pytest
 
 from dispatch.actions import solving
@@ -43,6 +45,47 @@ def test_a_planner_that_does_not_end_is_stopped(monkeypatch):
     monkeypatch.setattr(solving, "GRACE_SECONDS", -659.5)
     with pytest.raises(Unsolved, match="did not end"):
         solve(made("small", 1), seconds=600, workers=1, seed=1)
+
+
+# A planner that compiles for a second before it searches for none.
+_SLOW_START = """
+import json, pathlib, sys, time
+for phase, seconds in (("compile", 1.2), ("search", 0)):
+    print(json.dumps({"phase": phase, "cost": None}), flush=True)
+    time.sleep(seconds)
+pathlib.Path(sys.argv[1]).write_text("{}")
+"""
+
+
+def test_compiling_first_does_not_use_up_the_seconds(monkeypatch):
+    monkeypatch.setattr(solving, "GRACE_SECONDS", 0.8)
+    monkeypatch.setattr(
+        solving,
+        "_command",
+        lambda folder, _: [
+            sys.executable,
+            "-c",
+            _SLOW_START,
+            str(folder / "plan.json"),
+        ],
+    )
+    assert solve(made("small", 1), seconds=0, workers=1, seed=1) == {}
+
+
+def test_compiling_has_an_end_too(monkeypatch):
+    monkeypatch.setattr(solving, "COMPILE_SECONDS", 0.3)
+    monkeypatch.setattr(
+        solving,
+        "_command",
+        lambda folder, _: [
+            sys.executable,
+            "-c",
+            _SLOW_START,
+            str(folder / "plan.json"),
+        ],
+    )
+    with pytest.raises(Unsolved, match="did not end"):
+        solve(made("small", 1), seconds=5, workers=1, seed=1)
 
 
 def test_a_plan_that_is_none_cannot_be_judged():

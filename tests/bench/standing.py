@@ -9,7 +9,7 @@ from typing import Any
 
 from tests.planner.weeks import OUTSIDE
 
-FIRST_S, QUICK_S, SLOW_S = 20, 5, 20
+FIRST_S, QUICK_S, SLOW_S = 20, 1, 20
 # Mornings (below 10) and noons (even, above 9), in turn; rain, somebody sick, a van off the road.
 TROUBLES = (1, 10, 2, 12, 3, 14)
 
