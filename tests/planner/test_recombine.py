@@ -68,7 +68,9 @@ def test_the_same_pool_and_seed_give_the_same_week():
     pool = Pool(500)
     pool.add(plan, 0)
     empty = replace(plan, van_days=())
-    first, second = (recombine(problem, pool.columns(()), empty, terms(problem)) for _ in range(2))
+    first, second = (
+        recombine(problem, pool.columns(()), empty, terms(problem)) for _ in range(2)
+    )
     assert first == second
 
 

@@ -7,7 +7,7 @@ from dispatch.planner.core.dice import pick, roll
 from dispatch.planner.core.jit import entry, fast
 from dispatch.planner.core.price import in_plan, is_orphan, total_cents, whole
 from dispatch.planner.core.serve import NOWHERE, insert, tow_ahead
-from dispatch.planner.core.shapes import ONLY, STOPS, Given, Room, Week
+from dispatch.planner.core.shapes import DARING, ONLY, STOPS, Given, Room, Week
 
 EAGER = 0.4
 AHEAD = 0.2  # how often a trailer is first brought on a trip of its own
@@ -130,6 +130,8 @@ def _spare(given: Given, week: Week, room: Room, job: int, extras: bool) -> None
         many, worth = block_of(given, week, room, stage), 0.0
         for i in range(many):
             worth += given.stages[room.block[i]].drop
+        if room.out[DARING] == 1:
+            worth = NOWHERE
         insert(given, week, room, many, 0.0, worth)
 
 
@@ -154,9 +156,11 @@ def add_job(
     best: Week,
     job: int,
 ) -> None:
-    """Add the job's missing stages if that lowers the week's cost; `before` and `best` are scratch."""
+    """Add the job's missing stages if that lowers the week's cost, or anyway where daring; two weeks are scratch."""
     copy_week(before, week)
     cents = total_cents(given, week)
+    if room.out[DARING] == 1:
+        cents = NOWHERE
     variants = given.jobs[job].variants
     fixed = variants == 0 or begun(given, week, job)
     found = False

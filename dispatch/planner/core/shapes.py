@@ -282,6 +282,7 @@ DEPART, BACK, REST, OPENS, CLOSES, LATE_STOP, LATE_FLOOR, SIZE = range(8)
 AT_ROUTE, COUNT = 8, 9
 MOVE = 10  # the move being undone
 ONLY = 12  # the day that alone may be tried, plus one; 0 for any
+DARING = 13  # whether jobs go in though each by itself makes the week dearer
 CALM = 11  # whether starts with a risk, or far from what was told, are passed over
 
 

@@ -13,12 +13,13 @@ from dispatch.planner.core.jobs import add_job, close, shed
 from dispatch.planner.core.price import in_plan, total_cents
 from dispatch.planner.core.retune import retune
 from dispatch.planner.core.ruin import choose
-from dispatch.planner.core.shapes import CHAIN, Given, Room, Week
+from dispatch.planner.core.shapes import CHAIN, DARING, Given, Room, Week
 
 Score = NDArray[np.float64]
 NOW, LEAST, HALT = range(3)
 TUNED = 4  # van-days whose team is tried anew after each step
 SWAPPED = 0.3  # how often people are swapped with another van-day too
+DARES = 0.05  # how often jobs go in that may pay only together
 OTHERS = 2  # the most jobs left out before that one step tries again
 
 
@@ -64,7 +65,9 @@ def _step(
     early = roll(week.dice) < 0.5
     if early:
         close(given, week, room)
+    room.out[DARING] = roll(week.dice) < DARES
     fill_up(given, week, before, found, room, first)
+    room.out[DARING] = 0
     _tune(given, week, now, before, room)
 
 
