@@ -1,4 +1,4 @@
-"""Whatever a valid plan does can be pinned: pins that something keeps are never refused."""
+"""What a valid plan does can be pinned: forty drawn weeks, the same each time, none of them refused."""
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -16,7 +16,12 @@ pytestmark = pytest.mark.timeout(300)
     trouble=st.integers(1, 28),
     dice=st.randoms(use_true_random=False),
 )
-@settings(max_examples=40, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(
+    max_examples=40,
+    deadline=None,
+    derandomize=True,
+    suppress_health_check=list(HealthCheck),
+)
 def test_what_a_valid_plan_does_can_be_pinned(size, week, trouble, dice):
     again = made(size, week)
     again = replanned(again, planned(again, steps=40), trouble)
