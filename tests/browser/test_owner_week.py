@@ -83,6 +83,7 @@ def test_it_is_done_by_keyboard_alone(new_page, place, owner):
     plans.wash(place)
     page = new_page(width=1440)
     page.goto("/sign-in/")
+    expect(page.locator("input[name=username]")).to_be_focused()
     page.keyboard.type("orla")
     page.keyboard.press("Tab")
     page.keyboard.type(people.PASSWORD)
