@@ -33,7 +33,7 @@ class Failed:
 
 @dataclass(frozen=True, kw_only=True)
 class Asked:
-    """Everything that was answered, and the places left for the worker because it took too long."""
+    """Everything that was answered, and the places left as work of their own because it took too long."""
 
     came: tuple[Came, ...]
     failed: tuple[Failed, ...]
@@ -58,7 +58,7 @@ def sentences(asked: Asked, zone: ZoneInfo) -> Iterator[str]:
     for (source, why), places in failed.items():
         yield f"{source} failed for {_listed(places)}. {why}"
     if asked.later:
-        yield f"It took too long; the worker goes on with {_listed(asked.later)}."
+        yield f"It took too long; asked one by one: {_listed(asked.later)}."
 
 
 def _listed(places: Sequence[str]) -> str:

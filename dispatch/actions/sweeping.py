@@ -2,7 +2,16 @@
 
 from collections.abc import Callable, Mapping
 
-from dispatch.actions import due, facts, feeds, film_sky, planning, refiguring, weather
+from dispatch.actions import (
+    ask_sky,
+    due,
+    facts,
+    feeds,
+    film_sky,
+    planning,
+    refiguring,
+    weather,
+)
 from dispatch.actions.errors import Refused
 from dispatch.records.models import DueWork, Job, Place, WeekPlan
 
@@ -50,6 +59,10 @@ def _take_in(key: str) -> None:
     weather.take_in(Place.objects.get(key=key))
 
 
+def _ask_sky(_key: str) -> None:
+    weather.ask_all()
+
+
 def _reckon_film(key: str) -> None:
     film_sky.reckon(Place.objects.get(key=key))
 
@@ -72,5 +85,6 @@ _VERBS: Mapping[str, Callable[[str], None]] = {
     "take-in-forecast": _take_in,
     "reckon-film": _reckon_film,
     "build-week": _build,
+    ask_sky.VERB: _ask_sky,
     feeds.VERB: _write_feeds,
 }

@@ -8,7 +8,6 @@ from django.db import transaction
 from django.db.models import Q, QuerySet
 
 from dispatch.actions import (
-    access,
     asked_sky,
     clock,
     due,
@@ -23,7 +22,6 @@ from dispatch.actions.asked_sky import Asked, Came, Failed
 from dispatch.actions.errors import Refused
 from dispatch.hooks.values import ForecastAnswer, ForecastAsk, VetoAsk
 from dispatch.records.models import (
-    Account,
     Forecast,
     ForecastHour,
     Judged,
@@ -37,9 +35,11 @@ from dispatch.trade import work
 from dispatch.trade.spans import Span
 
 _AHEAD = timedelta(days=9)
-# Whoever asked waits for the answer; a page is not kept waiting longer.
-PATIENCE_S = 12.0
-_NO_SOURCE = "No forecast source is enabled. Enable one under plugins."
+# What is not asked by then is left as work of its own, for other workers to share.
+PATIENCE_S = 60.0
+NO_SOURCE = "No forecast source is enabled. Enable one under plugins."
+# How the history names it when all sources were asked: all answered, or some failed.
+HEARD = ("forecasts-came", "forecasts-failed")
 
 
 def horizon() -> Span:
@@ -65,7 +65,7 @@ def take_in(place: Place) -> Forecast:
         if not outcome.fault:
             return _store(place, state.name, outcome.answer)[0]
         faults.append(outcome.fault)
-    raise Refused(" ".join(faults) or _NO_SOURCE)
+    raise Refused(" ".join(faults) or NO_SOURCE)
 
 
 def ask_later() -> int:
@@ -78,20 +78,19 @@ def ask_later() -> int:
     return len(found)
 
 
-def ask_all(*, by: Account) -> Asked:
-    """Ask every enabled source for every place now; store what comes, and tell it and what failed, source by source.
+def ask_all() -> Asked:
+    """Ask every enabled source for every place; store what comes, and tell it and what failed, source by source.
 
-    Holds no transaction while a source works. What is not asked within `PATIENCE_S` is left to the worker.
+    For a worker: a source may take its time. Holds no transaction while one works. What is not asked
+    within `PATIENCE_S` becomes work of its own, a place at a time.
 
     Raises:
-        Stranger: the account is not the owner's.
         Refused: no source is enabled.
     """
-    access.owner(by)
     sources = list(plugins.enabled("forecast"))
     outfit = Outfit.objects.first()
     if outfit is None or not sources:
-        raise Refused(_NO_SOURCE)
+        raise Refused(NO_SOURCE)
     answers: list[Came | Failed] = []
     later: list[str] = []
     until = monotonic() + PATIENCE_S
@@ -107,9 +106,8 @@ def ask_all(*, by: Account) -> Asked:
         later=tuple(later),
     )
     said = " ".join(asked_sky.sentences(asked, ZoneInfo(outfit.time_zone)))
-    history.write(
-        "ask-forecasts", "forecasts", f"Asked for all forecasts. {said}", by=by
-    )
+    verb = HEARD[1] if asked.failed else HEARD[0]
+    history.write(verb, "forecasts", f"All sources were asked. {said}", actor="sky")
     return asked
 
 

@@ -7,7 +7,7 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
-from dispatch.actions import clock, facts, weather
+from dispatch.actions import ask_sky, clock, facts
 from dispatch.api.told import endpoint
 from dispatch.api.who import Owner
 from dispatch.records.models import Account, Forecast, ForecastHour, Place
@@ -33,30 +33,13 @@ class Issue(serializers.Serializer[Any]):
     hours = Hour(many=True)
 
 
-class CameShape(serializers.Serializer[Any]):
-    """A forecast that came; new where it was not in store already."""
+class AskingShape(serializers.Serializer[Any]):
+    """How asking stands: since when it waits for an answer (null: nothing is asked), or what came of the last one."""
 
-    place = serializers.CharField()
-    source = serializers.CharField()  # type: ignore[assignment]  # the metaclass takes it away
-    issued_at = serializers.DateTimeField()
-    hours = serializers.IntegerField()
-    new = serializers.BooleanField()
-
-
-class FailedShape(serializers.Serializer[Any]):
-    """A source that gave nothing for a place, and why."""
-
-    place = serializers.CharField()
-    source = serializers.CharField()  # type: ignore[assignment]  # the metaclass takes it away
-    why = serializers.CharField()
-
-
-class AskedShape(serializers.Serializer[Any]):
-    """What every source answered; the places in later are asked for in the background."""
-
-    came = CameShape(many=True)
-    failed = FailedShape(many=True)
-    later = serializers.ListField(child=serializers.CharField())
+    since = serializers.DateTimeField(allow_null=True)
+    begun = serializers.BooleanField()
+    said = serializers.CharField(allow_blank=True)
+    went_wrong = serializers.BooleanField()
 
 
 class ForecastsView(APIView):
@@ -64,11 +47,16 @@ class ForecastsView(APIView):
 
     permission_classes = (Owner,)
 
-    @endpoint("ask-forecasts", AskedShape, fails=(401, 403, 409))
+    @endpoint("read-asking", AskingShape)
+    def get(self, _request: Request) -> Response:
+        """Tell whether all sources are being asked, or what came when they last were, within a quarter of an hour."""
+        return Response(AskingShape(ask_sky.standing()).data)
+
+    @endpoint("ask-forecasts", AskingShape, status=202, fails=(401, 403, 409))
     def post(self, request: Request) -> Response:
-        """Ask every enabled forecast source for every place now; what failed is told source by source."""
-        asked = weather.ask_all(by=cast("Account", request.user))
-        return Response(AskedShape(asked).data)
+        """Have every enabled source asked for every place, in the background; read here what came of it."""
+        ask_sky.soon(by=cast("Account", request.user))
+        return Response(AskingShape(ask_sky.standing()).data, status=202)
 
 
 class ForecastView(APIView):

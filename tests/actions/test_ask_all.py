@@ -5,9 +5,8 @@ import shutil
 import pytest
 
 from dispatch.actions import plugins, sweeping, weather
-from dispatch.actions.errors import Refused, Stranger
+from dispatch.actions.errors import Refused
 from dispatch.records.models import (
-    Account,
     DueWork,
     Forecast,
     HistoryEntry,
@@ -47,7 +46,7 @@ def test_boats_and_crews_starts_are_asked_for(owner, folder):
     Place.objects.create(
         key="s9", name="Nowhere", latitude=1, longitude=1, time_zone="UTC"
     )
-    asked = weather.ask_all(by=owner)
+    asked = weather.ask_all()
     assert [(one.place, one.source, one.new) for one in asked.came] == [
         ("Shop", "weather_file", True),
         ("Marrow Road", "weather_file", True),
@@ -58,25 +57,25 @@ def test_boats_and_crews_starts_are_asked_for(owner, folder):
 
 
 def test_what_is_in_store_already_is_told_as_not_newer(owner, folder):
-    weather.ask_all(by=owner)
-    asked = weather.ask_all(by=owner)
+    weather.ask_all()
+    asked = weather.ask_all()
     assert (asked.new, len(asked.came)) == (0, 2)
     assert Forecast.objects.count() == 2
-    said = HistoryEntry.objects.filter(verb="ask-forecasts").first()
-    assert said.by == owner
+    said = HistoryEntry.objects.filter(verb="forecasts-came").first()
+    assert said.actor == "sky"
     assert said.sentence == (
-        "Asked for all forecasts. weather_file: nothing newer than we have for "
+        "All sources were asked. weather_file: nothing newer than we have for "
         "Shop and Marrow Road, issued Sun 23 May 18:00."
     )
 
 
 def test_a_source_that_fails_is_named_with_its_reason(owner, folder):
     (folder / FILE).unlink()
-    asked = weather.ask_all(by=owner)
+    asked = weather.ask_all()
     assert (asked.came, asked.later) == ((), ())
     assert {one.place for one in asked.failed} == {"Shop", "Marrow Road"}
     assert all("weather_file" in one.why for one in asked.failed)
-    said = HistoryEntry.objects.get(verb="ask-forecasts").sentence
+    said = HistoryEntry.objects.get(verb="forecasts-failed").sentence
     assert "weather_file failed for Shop. " in said
     assert "weather_file failed for Marrow Road. " in said
 
@@ -87,7 +86,7 @@ def test_one_that_fails_does_not_keep_the_others_from_being_heard(
     gone = PluginState.objects.create(name="gone_source", enabled=True)
     real = plugins.enabled
     monkeypatch.setattr(plugins, "enabled", lambda hook: [gone, *real(hook)])
-    asked = weather.ask_all(by=owner)
+    asked = weather.ask_all()
     assert [one.source for one in asked.failed] == ["gone_source"] * 2
     assert all("gone_source" in one.why for one in asked.failed)
     assert [one.source for one in asked.came] == ["weather_file"] * 2
@@ -95,14 +94,14 @@ def test_one_that_fails_does_not_keep_the_others_from_being_heard(
 
 def test_what_comes_has_stages_judged_and_film_reckoned(owner, folder):
     DueWork.objects.all().delete()
-    weather.ask_all(by=owner)
+    weather.ask_all()
     verbs = set(DueWork.objects.values_list("verb", flat=True))
     assert verbs == {"judge-stage", "reckon-film"}
 
 
-def test_whoever_asked_is_not_kept_waiting(owner, folder, monkeypatch):
+def test_what_takes_too_long_becomes_work_of_its_own(owner, folder, monkeypatch):
     monkeypatch.setattr(weather, "PATIENCE_S", 0.0)
-    asked = weather.ask_all(by=owner)
+    asked = weather.ask_all()
     assert (asked.came, asked.later) == ((), ("Shop", "Marrow Road"))
     waiting = DueWork.objects.filter(verb="take-in-forecast")
     assert set(waiting.values_list("key", flat=True)) == {"s0", "s5"}
@@ -124,14 +123,7 @@ def test_the_clock_asks_for_nothing_where_there_is_no_source(owner):
 
 def test_without_a_source_it_says_what_to_do(owner):
     with pytest.raises(Refused, match="Enable one under plugins"):
-        weather.ask_all(by=owner)
-
-
-def test_nobody_but_the_owner_asks(owner, folder):
-    crew = Account.objects.get(username="rook")
-    with pytest.raises(Stranger):
-        weather.ask_all(by=crew)
-    assert not Forecast.objects.exists()
+        weather.ask_all()
 
 
 def test_an_outfit_that_is_not_there_is_refused(db):
@@ -139,4 +131,4 @@ def test_an_outfit_that_is_not_there_is_refused(db):
         "weather_file", {"folder": str(WEATHER), "file": FILE, "issued_at": ""}
     )
     with pytest.raises(Refused):
-        weather.ask_all(by=plans.owner())
+        weather.ask_all()

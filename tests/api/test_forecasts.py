@@ -2,7 +2,8 @@
 
 import pytest
 
-from dispatch.records.models import PluginState
+from dispatch.actions import sweeping
+from dispatch.records.models import DueWork, HistoryEntry, PluginState
 
 pytestmark = pytest.mark.django_db
 
@@ -25,21 +26,20 @@ def test_an_unknown_place_is_404_and_the_known_ones_named(owner, yard):
     assert "s5" in answer.json()["detail"]
 
 
-def test_all_sources_are_asked_at_once_and_each_answer_is_told(owner, sky):
+NOTHING = {"since": None, "begun": False, "said": "", "went_wrong": False}
+
+
+def test_all_sources_are_asked_by_the_worker_and_what_came_is_told(owner, sky):
+    assert owner.get("/api/forecasts/").json() == NOTHING
     answer = owner.post("/api/forecasts/")
-    assert answer.status_code == 200
-    assert answer.json() == {
-        "came": [
-            {
-                "place": "Marrow Road",
-                "source": "weather_file",
-                "issued_at": "2027-05-23T22:00:00Z",
-                "hours": sky.hours.count(),
-                "new": False,
-            }
-        ],
-        "failed": [],
-        "later": [],
+    assert answer.status_code == 202
+    assert answer.json() | {"since": None} == NOTHING
+    assert answer.json()["since"] is not None
+    sweeping.sweep()
+    told = owner.get("/api/forecasts/").json()
+    assert told == NOTHING | {
+        "said": "All sources were asked. weather_file: nothing newer than we have "
+        "for Marrow Road, issued Sun 23 May 18:00."
     }
 
 
@@ -47,14 +47,26 @@ def test_a_source_that_fails_is_named(owner, sky):
     PluginState.objects.filter(name="weather_file").update(
         options={"folder": "/nowhere", "file": "none.csv", "issued_at": ""}
     )
-    told = owner.post("/api/forecasts/").json()
-    assert told["came"] == []
-    (failed,) = told["failed"]
-    assert (failed["place"], failed["source"]) == ("Marrow Road", "weather_file")
-    assert "weather_file" in failed["why"]
+    owner.post("/api/forecasts/")
+    sweeping.sweep()
+    told = owner.get("/api/forecasts/").json()
+    assert told["went_wrong"]
+    assert "weather_file failed for Marrow Road. " in told["said"]
+
+
+def test_asking_twice_is_done_once(owner, sky):
+    owner.post("/api/forecasts/")
+    owner.post("/api/forecasts/")
+    assert DueWork.objects.filter(verb="ask-forecasts").count() == 1
+    assert HistoryEntry.objects.filter(verb="ask-forecasts").count() == 1
 
 
 def test_without_a_source_asking_is_refused(owner, yard):
     answer = owner.post("/api/forecasts/")
     assert answer.status_code == 409
     assert "No forecast source is enabled" in answer.json()["detail"]
+
+
+def test_nobody_but_the_owner_asks(crew, sky):
+    assert crew.post("/api/forecasts/").status_code == 403
+    assert crew.get("/api/forecasts/").status_code == 403

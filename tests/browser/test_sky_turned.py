@@ -42,9 +42,10 @@ def asked(page: Page, week: str) -> None:
     page.goto(week)
     page.get_by_role("button", name=BUTTON).focus()
     page.keyboard.press("Enter")
-    expect(page.locator("body")).to_contain_text("new for Marrow Road")
+    expect(page.locator("#asked-sky")).to_contain_text("they wait for a worker")
     sweeping.sweep()
-    page.goto(week)
+    # The page looks again by itself, and is loaded anew once they came.
+    expect(page.locator(".notice")).to_contain_text("new for Marrow Road")
 
 
 def test_the_owner_asks_and_sees_what_the_sky_forbids(page, sign_in, week):

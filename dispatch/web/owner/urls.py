@@ -25,6 +25,7 @@ urlpatterns = [
     path("", week.week, name="week"),
     path("<iso-date:starts_on>/", week.week, name="week-of"),
     path("<iso-date:starts_on>/forecasts/", week.forecasts, name="week-forecasts"),
+    path("<iso-date:starts_on>/forecasts/asked/", week.asked, name="week-asked"),
     path("<iso-date:starts_on>/build/", week.build, name="week-build"),
     path("plan/<int:plan>/stop/", week.stop, name="week-stop"),
     path("plan/<int:plan>/post/", week.post, name="week-post"),

@@ -12,13 +12,12 @@ from django.urls import reverse
 from django.views.decorators.http import require_GET, require_POST
 
 from dispatch.actions import (
-    asked_sky,
+    ask_sky,
     clock,
     house_rules,
     planning,
     show_board,
     show_why,
-    weather,
 )
 from dispatch.actions.board import Board
 from dispatch.actions.board_words import dated, lasting
@@ -97,6 +96,7 @@ def week(request: HttpRequest, starts_on: date | None = None) -> HttpResponseBas
             "built": dated(shown.built_at, board.zone) if shown.built_at else "",
             "posted": dated(shown.posted_at, board.zone) if shown.posted_at else "",
             "shade_moment": dated(drawing.shade_moment(board), board.zone),
+            "asking": ask_sky.standing(),
             "changes": _changes(board.zone),
             "total": shown.plan.get("cost", {}).get("total", 0) / 100,
             "short": drawing.SHORT,
@@ -151,16 +151,25 @@ def build(request: HttpRequest, starts_on: date) -> HttpResponseBase:
 @require_POST
 @owner_only
 def forecasts(request: HttpRequest, starts_on: date) -> HttpResponseBase:
-    """Ask every forecast source now, and tell what came and what failed."""
-    zone = ZoneInfo(get_object_or_404(Outfit).time_zone)
+    """Have every forecast source asked by the worker; the page tells how that stands."""
     try:
-        asked = weather.ask_all(by=cast("Account", request.user))
+        ask_sky.soon(by=cast("Account", request.user))
     except Refused as refusal:
         messages.error(request, str(refusal))
-        return redirect("week-of", starts_on=starts_on)
-    say = messages.error if asked.failed else messages.success
-    say(request, " ".join(asked_sky.sentences(asked, zone)))
     return redirect("week-of", starts_on=starts_on)
+
+
+@require_GET
+@owner_only
+def asked(request: HttpRequest, starts_on: date) -> HttpResponseBase:
+    """How asking for forecasts stands, as a piece of the page; when it is done the page is loaded anew."""
+    asking = ask_sky.standing()
+    if asking.since is not None:
+        context = {"asking": asking, "monday": starts_on}
+        return render(request, "owner/asked_sky.html", context)
+    answer = HttpResponse(status=200)
+    answer["HX-Redirect"] = reverse("week-of", args=[starts_on])
+    return answer
 
 
 @require_POST

@@ -1,12 +1,16 @@
 """The owner's week: who may see it, building and posting through the page, and what it shows."""
 
 from datetime import timedelta
+from threading import Event
+from time import monotonic
 
 import pytest
 
-from dispatch.actions import sweeping
+from dispatch.actions import plugins, sweeping
+from dispatch.hooks import guard, registry
 from dispatch.records.models import Account, Outfit, PluginState, Visit, Week, WeekPlan
 from tests.actions import plans, shop
+from tests.hooks.strangers import stranger
 from tests.web import people
 
 pytestmark = [pytest.mark.django_db, pytest.mark.timeout(90)]
@@ -245,15 +249,35 @@ def test_the_owner_has_all_forecasts_asked_for_and_is_told_what_came(
 ):
     assert f'action="{SKY}"' in client.get("/week/2027-05-24/").text
     assert client.post(SKY).url == "/week/2027-05-24/"
+    assert "they wait for a worker" in client.get("/week/2027-05-24/").text
+    assert "they wait for a worker" in client.get(f"{SKY}asked/").text
+    sweeping.sweep()
+    assert client.get(f"{SKY}asked/")["HX-Redirect"] == "/week/2027-05-24/"
     told = client.get("/week/2027-05-24/").text
     assert "weather_file: new for Marrow Road, issued Sun 23 May 18:00." in told
+
+
+def test_a_source_that_hangs_keeps_no_page_waiting(client, place, owner, monkeypatch):
+    monkeypatch.setattr(guard, "LIMIT_S", 4.0)
+    one = stranger(monkeypatch, lambda ask: Event().wait(60))
+    monkeypatch.setattr(registry, "found", lambda: (one,))
+    plugins.enable(one.name, {})
+    begun = monotonic()
+    client.post(SKY)
+    assert client.get("/week/2027-05-24/").status_code == 200
+    assert monotonic() - begun < 3
+    sweeping.sweep()
+    told = client.get("/week/2027-05-24/").text
+    assert "Plugin stranger did not answer within 4 s and was ended." in told
 
 
 def test_a_source_that_failed_is_named_on_the_page(client, place, owner):
     PluginState.objects.filter(name="weather_file").update(
         options={"folder": "/nowhere", "file": "none.csv", "issued_at": ""}
     )
-    told = client.post(SKY, follow=True).text
+    client.post(SKY)
+    sweeping.sweep()
+    told = client.get("/week/2027-05-24/").text
     assert "weather_file failed for Marrow Road." in told
 
 
@@ -266,3 +290,4 @@ def test_without_a_source_the_page_says_what_to_do(client, place, owner):
 def test_nobody_else_asks_for_forecasts(client, place, make):
     client.force_login(make())
     assert client.post(SKY).status_code == 403
+    assert client.get(f"{SKY}asked/").status_code == 403
