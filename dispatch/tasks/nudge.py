@@ -9,8 +9,15 @@ from celery.exceptions import OperationalError
 from dispatch.tasks.sweep import sweep
 
 _log = logging.getLogger(__name__)
-# A broker that accepts and says nothing keeps a page waiting for a few of these at most.
-_SOCKET_S = 1.0
+# A page waits for this: a broker that is away, or accepts and says nothing, is given up within a second.
+_BRIEF = {
+    "socket_timeout": 0.3,
+    "socket_connect_timeout": 0.3,
+    "connect_retries_timeout": 0.4,
+    "max_retries": 1,
+    "interval_start": 0.0,
+    "interval_step": 0.0,
+}
 # One that is away is not asked again by every page meanwhile.
 REST_S = 30.0
 
@@ -29,7 +36,7 @@ def sweep_soon() -> None:
         with current_app.connection_for_write() as connection:
             connection.transport_options = {
                 **(connection.transport_options or {}),
-                "socket_timeout": _SOCKET_S,
+                **_BRIEF,
             }
             # No later than the clock's own next few: by then it is of no use.
             current_app.send_task(

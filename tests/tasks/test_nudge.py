@@ -92,7 +92,9 @@ class TestAfterTheCommit:
 
 
 def test_a_broker_that_is_away_is_logged_once_and_left_alone_for_a_while(away, caplog):
+    begun = monotonic()
     nudge.sweep_soon()
+    assert monotonic() - begun < 1
     nudge.sweep_soon()
     assert caplog.text.count("The clock's next sweep takes it up.") == 1
 
@@ -108,7 +110,7 @@ def test_a_broker_that_accepts_and_says_nothing_holds_nobody_for_long(
         )
         begun = monotonic()
         nudge.sweep_soon()
-        assert monotonic() - begun < 10
+        assert monotonic() - begun < 1.5
     assert "No worker could be told" in caplog.text
 
 
