@@ -9,6 +9,7 @@ from dispatch.actions.board_reading import Reading
 from dispatch.actions.board_strips import Visit
 from dispatch.actions.board_words import between, lasting, when
 from dispatch.actions.visit_sky import Says
+from dispatch.records.models import Stage
 from dispatch.trade.spans import Span
 
 
@@ -24,6 +25,7 @@ def of(reading: Reading) -> Iterator[Snag]:
                 yield from _overruled(reading, visit)
                 likely += [visit] if says.likely else []
     yield from _likely(reading, likely)
+    yield from _laid_anew(reading)
 
 
 def _of(reading: Reading, visit: Visit, says: Says) -> Iterator[Snag]:
@@ -57,6 +59,23 @@ def _overruled(reading: Reading, visit: Visit) -> Iterator[Snag]:
             subject=visit.stage.job.boat.name,
             stage=visit.name,
             sentence=f"{visit.stage.name}, {between(visit.span, reading.line.zone)}: {told}",
+        )
+
+
+def _laid_anew(reading: Reading) -> Iterator[Snag]:
+    """Coats to be laid anew, as the second one did not follow in time, that no visit is posted for."""
+    missed = Stage.objects.filter(
+        job__in=reading.jobs,
+        too_late__isnull=False,
+        state=Stage.State.TO_DO,
+        visit__isnull=True,
+    )
+    for stage in missed.select_related("job__boat").distinct():
+        yield Snag(
+            weight=98,
+            subject=stage.job.boat.name,
+            sentence=f"{stage.name}: the second coat did not follow in time, so once hard it is scuffed and laid anew.",
+            mend="Build the week again.",
         )
 
 

@@ -81,9 +81,12 @@ def panels(job: Job, now: datetime) -> dict[str, str]:
     """Of each sprayed part of the hull whether it is bare, wet or hard."""
     found = dict.fromkeys(_SPRAYED, BARE)
     for stage in boat_strip.taken(job):
-        part = stage.key.partition("-")[0]
+        part = stage.key.removeprefix("late-").partition("-")[0]
         if part in found and stage.state == Stage.State.DONE:
-            found[part] = WET if boat_strip.wet(stage, now) else HARD
+            wet = boat_strip.wet(stage, now) is not None
+            # One coat that is laid anew once hard is no coat.
+            hard = BARE if stage.laid_anew_by_id else HARD
+            found[part] = WET if wet else hard
     return found if job.kind.sprays else {}
 
 

@@ -10,10 +10,12 @@ from dispatch.actions import (
     announcing,
     book,
     clock,
+    coats,
     history,
     holds,
+    laid_anew,
     ready,
-    stores,
+    recoat,
 )
 from dispatch.actions.errors import Refused, Stale, Stranger
 from dispatch.records.models import Account, Job, Outfit, Person, Stage, Visit
@@ -55,13 +57,48 @@ def start(stage: Stage, person: Person, at: datetime) -> None:
 
 
 @transaction.atomic
+def coat_on(
+    stage: Stage, person: Person, at: datetime, ounces: float | None = None
+) -> None:
+    """Store when the first of two coats was on, with the US fluid ounces it took; the wait for the second counts from then.
+
+    Raises:
+        Stranger: the person neither rides in that van that day nor owns the outfit.
+        Refused: the time or the amount cannot be right, or the visit is not under way with a coat to follow.
+        Stale: it was reported before.
+    """
+    by, _ = _reporter(stage, person)
+    _time(stage, at)
+    _amount(stage, ounces)
+    if not stage.flashes:
+        raise Refused(f"{stage.name} has one coat only. Report it done.")
+    if coats.reported(stage) or stage.state == Stage.State.DONE:
+        raise Stale(
+            f"The first coat of {stage.name} is reported already. Nothing was changed."
+        )
+    if stage.started_at is None or at < stage.started_at:
+        raise Refused(
+            f"{stage.name} had not been started by {_local(stage, at)}. Report its start first."
+        )
+    coats.lay_first(stage, at, ounces, by=by, actor=person.name)
+    history.write(
+        "coat-on",
+        f"job {stage.job.key}",
+        f"{stage.name} on {stage.job.boat.name}: first coat on at {_local(stage, at)}.",
+        by=by,
+        actor=person.name,
+    )
+
+
+@transaction.atomic
 def finish(
     stage: Stage, person: Person, at: datetime, ounces: float | None = None
 ) -> None:
     """Store that a visit was finished, when it happened, with the US fluid ounces it took.
 
     Film sets from then on, the customer is told to keep off it, and the product is taken out of the
-    stores: the amount told, else the estimate.
+    stores: the amount told, else the estimate; of the second coat alone where the first was reported. A second
+    coat that was laid later than its sheet lets it be is kept as what happened, and both are laid anew.
 
     Raises:
         Stranger: the person neither rides in that van that day nor owns the outfit.
@@ -71,16 +108,27 @@ def finish(
     by, _ = _reporter(stage, person)
     _time(stage, at)
     _amount(stage, ounces)
+    if stage.laid_anew_by is not None and not _came_late(stage, at):
+        stage = laid_anew.take_back(stage)
     open_row = Stage.objects.filter(pk=stage.pk).exclude(state=Stage.State.DONE)
     # Takes the row, so that of two reports of one visit only the first counts.
     if not open_row.update(state=Stage.State.UNDER_WAY):
         raise Stale(_told_before(stage))
     stage.refresh_from_db()
+    coats.lay_last(stage, at, ounces, by=by, actor=person.name)
+    if laid_anew.too_late(stage, at):
+        laid_anew.again(stage, at, actor=person.name)
+        return
     # Before the job may end: who is told to collect her is told by the film she carries.
     holds.write(stage, at, planned=False)
     book.mark_done(stage, started_at=stage.started_at, ended_at=at, by=by)
     announcing.film_wet(stage)
-    stores.draw(stage, at, ounces, by=by, actor=person.name)
+
+
+def _came_late(late: Stage, at: datetime) -> bool:
+    """Whether the second coat, told of only now, was laid after the last moment for it."""
+    latest = recoat.latest(late)
+    return latest is None or at > latest
 
 
 def may_report(stage: Stage, person: Person) -> bool:
@@ -147,6 +195,12 @@ def _volume(millilitres: float) -> str:
 
 def _told_before(stage: Stage) -> str:
     stage.refresh_from_db()
+    latest = recoat.latest(stage) if stage.laid_anew_by is not None else None
+    if latest is not None:
+        return (
+            f"The second coat had to be on by {_local(stage, latest)}, so both are laid anew. Nothing was changed: "
+            "tell the owner what was laid."
+        )
     if stage.state == Stage.State.DONE and stage.ended_at:
         return f"{stage.name} is reported done at {_local(stage, stage.ended_at)} already. Nothing was changed."
     at = _local(stage, stage.started_at) if stage.started_at else "an unknown time"

@@ -8,14 +8,13 @@ from zoneinfo import ZoneInfo
 
 from django.db.models import Avg
 
-from dispatch.actions import clock, rates, stores
+from dispatch.actions import clock, comes_first, rates, stores
 from dispatch.records.models import Job, Outfit, Person, Sheet, Stage
 from dispatch.trade import film, units
 from dispatch.trade.words import Words
 
 _COATS = 2
 _LAST = 5
-_PLAIN = ("", "as-she-lies", "roofed")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -99,7 +98,7 @@ class Estimate:
 def of(job: Job) -> Estimate:
     """The estimate of a job as its stages stand in the book."""
     words = Words(system=Outfit.objects.get().units)
-    rows = [s for s in job.stages.order_by("position") if _plain(s)]
+    rows = _one_way(job)
     lines = tuple(_line(stage, job) for stage in rows)
     likely = sum(line.labour_minutes for line in lines)
     returning = (
@@ -123,11 +122,13 @@ def of(job: Job) -> Estimate:
     )
 
 
-def _plain(stage: Stage) -> bool:
-    """Of several ways to do a stage the plain one counts; a roof only where there is no plainer way."""
-    if stage.variant != "roofed":
-        return stage.variant in _PLAIN
-    return not stage.job.stages.filter(variant="as-she-lies").exists()
+def _one_way(job: Job) -> list[Stage]:
+    """The stages of the way that is being done, else of the plainest; a roof only where there is no plainer."""
+    stages = list(job.stages.select_related("visit").order_by("position", "pk"))
+    made = {stage.variant for stage in stages}
+    plain = "as-she-lies" if "as-she-lies" in made else "roofed"
+    kept = comes_first.ways_taken(stages) or {plain}
+    return [stage for stage in stages if not stage.variant or stage.variant in kept]
 
 
 def _stretch(*, returning: bool) -> float:

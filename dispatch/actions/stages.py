@@ -15,7 +15,7 @@ _PLAIN = Way(name="", heading_true_deg=None, cover=Stage.Cover.OPEN)
 
 
 @dataclass(frozen=True, kw_only=True)
-class _Making:
+class Making:
     """What every visit of one job is made from."""
 
     job: Job
@@ -49,7 +49,7 @@ def drawn(job: Job) -> list[tuple[Recipe, Stage]]:
     Raises:
         Refused: what ``make`` refuses.
     """
-    making = _making(job)
+    making = making_of(job)
     wanted = tuple(
         recipe
         for recipe in RECIPES[job.kind.key]
@@ -77,7 +77,12 @@ def true_heading(job: Job) -> float | None:
     return shade.true_heading(boat.heading_deg, boat.place.declination_deg, "magnetic")
 
 
-def _making(job: Job) -> _Making:
+def making_of(job: Job) -> Making:
+    """What a job's visits are made from, by the catalogue and the settings now.
+
+    Raises:
+        Refused: nothing is known of her shape.
+    """
     boat, factors = job.boat, rates.labour_rates()
     feet = units.m_to_ft(boat.length_m)
     if boat.shape not in factors.shapes:
@@ -91,7 +96,7 @@ def _making(job: Job) -> _Making:
     rows: dict[str, list[CatalogueRow]] = {}
     for row in job.kind.rows.order_by("position"):
         rows.setdefault(row.visit, []).append(row)
-    return _Making(
+    return Making(
         job=job,
         factor=labour.length_factor(feet, factors)
         * factors.shapes[boat.shape]
@@ -108,7 +113,7 @@ def _making(job: Job) -> _Making:
 
 
 def _each(
-    job: Job, wanted: tuple[Recipe, ...], making: _Making
+    job: Job, wanted: tuple[Recipe, ...], making: Making
 ) -> list[tuple[Recipe, Way]]:
     """Every visit in order, once for each way where ways differ."""
     if not job.kind.sprays:
@@ -124,9 +129,9 @@ def _each(
     return [*out, *((TURN, way) for way in found if way.turns)]
 
 
-def _steps(making: _Making, recipe: Recipe, way: Way) -> list[tuple[str, labour.Step]]:
+def _steps(making: Making, recipe: Recipe, way: Way) -> list[tuple[str, labour.Step]]:
     steps = [
-        (row.name, _step(making, row)) for row in making.rows.get(recipe.visit, ())
+        (row.name, step_of(making, row)) for row in making.rows.get(recipe.visit, ())
     ]
     if recipe.visit == "turn":
         turn = making.extras.turn_minutes
@@ -143,7 +148,8 @@ def _steps(making: _Making, recipe: Recipe, way: Way) -> list[tuple[str, labour.
     ]
 
 
-def _step(making: _Making, row: CatalogueRow) -> labour.Step:
+def step_of(making: Making, row: CatalogueRow) -> labour.Step:
+    """One row of the catalogue as the labour it is on this boat."""
     job = making.job
     per_ft = (row.per_ft_1, row.per_ft_2, row.per_ft_3, row.per_ft_4)[job.grade - 1]
     minutes = labour.labour_minutes(
@@ -164,10 +170,14 @@ def _step(making: _Making, row: CatalogueRow) -> labour.Step:
     )
 
 
-def _minutes(
-    making: _Making, recipe: Recipe, steps: list[labour.Step]
+def minutes_by_team(
+    making: Making, name: str, steps: list[labour.Step]
 ) -> dict[str, int]:
-    """Minutes by team size, rounded up to 5, of every team that gets done in a day."""
+    """Minutes by team size, rounded up to 5, of every team that gets done in a day.
+
+    Raises:
+        Refused: no team does.
+    """
     smallest = max((step.crew_min for step in steps), default=1)
     largest = max((step.crew_max for step in steps), default=smallest)
     table = {}
@@ -178,18 +188,18 @@ def _minutes(
     kept = {team: minutes for team, minutes in table.items() if minutes <= longest}
     if not kept:
         raise Refused(
-            f"{making.job.boat.name}, {recipe.name}: {min(table.values())} minutes even with {largest} people, "
+            f"{making.job.boat.name}, {name}: {min(table.values())} minutes even with {largest} people, "
             f"more than the {longest:g} of a day. Split the visit in the catalogue."
         )
     return kept
 
 
-def _works(making: _Making, row: CatalogueRow) -> bool:
-    step = _step(making, row)
+def _works(making: Making, row: CatalogueRow) -> bool:
+    step = step_of(making, row)
     return bool(step.labour_minutes or step.clock_minutes)
 
 
-def _needs(making: _Making, recipe: Recipe) -> list[dict[str, object]]:
+def _needs(making: Making, recipe: Recipe) -> list[dict[str, object]]:
     """Skills by step; a sprayed visit also needs a gun hand and, for two-part, hoods for both."""
     if not recipe.sprays:
         skills = {
@@ -210,7 +220,7 @@ def _needs(making: _Making, recipe: Recipe) -> list[dict[str, object]]:
     return [*gun, {"skill": "hose", "level": 1, "count": 2}, *hoods]
 
 
-def _product_ml(making: _Making, recipe: Recipe, way: Way) -> float:
+def _product_ml(making: Making, recipe: Recipe, way: Way) -> float:
     if not recipe.sprays:
         return 0.0
     hull = film.Topsides(
@@ -220,7 +230,7 @@ def _product_ml(making: _Making, recipe: Recipe, way: Way) -> float:
     return film.product_ml(area, coats=2, waste=way.waste, coverage=making.coverage)
 
 
-def _stage(making: _Making, recipe: Recipe, way: Way, position: int) -> Stage:
+def _stage(making: Making, recipe: Recipe, way: Way, position: int) -> Stage:
     job = making.job
     named = _steps(making, recipe, way)
     families = [row.family for row in making.rows.get(recipe.visit, ())]
@@ -245,7 +255,7 @@ def _stage(making: _Making, recipe: Recipe, way: Way, position: int) -> Stage:
             {"name": name, "labour_minutes": round(step.labour_minutes, 1)}
             for name, step in named
         ],
-        minutes=_minutes(making, recipe, [step for _, step in named]),
+        minutes=minutes_by_team(making, recipe.name, [step for _, step in named]),
         flashes=recipe.flashes,
         needs=_needs(making, recipe),
         gear=[*recipe.gear, *way.gear],
@@ -260,14 +270,14 @@ def _stage(making: _Making, recipe: Recipe, way: Way, position: int) -> Stage:
     )
 
 
-def _supplies(making: _Making, recipe: Recipe) -> dict[str, int]:
+def _supplies(making: Making, recipe: Recipe) -> dict[str, int]:
     """Water to bring where the place has no tap."""
     name = f"{making.job.kind.key}.{recipe.visit}"
     litres = round(making.water_l_per_ft.get(name, 0) * making.length_ft)
     return {"water_l": litres} if litres and not making.job.boat.place.water else {}
 
 
-def ways_of(job: Job, making: _Making) -> tuple[Way, ...]:
+def ways_of(job: Job, making: Making) -> tuple[Way, ...]:
     """The ways of a spray job, as they were when its visits were listed."""
     return ways.of(job, true_heading(job), making.coverage.electric_waste)
 

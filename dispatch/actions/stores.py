@@ -1,6 +1,7 @@
 """The stores: what a coat takes out of the cans, and what keeps."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
@@ -8,17 +9,30 @@ from django.db.models import F
 
 from dispatch.actions import history
 from dispatch.records.models import Account, Can, Outfit, Sheet, Stage
-from dispatch.trade import units
 from dispatch.trade.words import Words
 
 # Less than a drop is a rounding error, not a shortage.
 _A_DROP_ML = 0.05
 
 
+@dataclass(frozen=True, kw_only=True)
+class Share:
+    """What of a stage is taken out of the cans at once: all of it, or a coat; and its estimate."""
+
+    name: str
+    planned_ml: float
+
+
 def draw(
-    stage: Stage, at: datetime, ounces: float | None, *, by: Account | None, actor: str
+    stage: Stage,
+    share: Share,
+    at: datetime,
+    used_ml: float | None,
+    *,
+    by: Account | None,
+    actor: str,
 ) -> None:
-    """Take what a stage used out of the cans: the US fluid ounces told, else the estimate.
+    """Take what a stage used out of the cans: the millilitres told, else the estimate.
 
     Open cans that still keep come first, the oldest before the others; then sealed ones are opened.
     What the cans do not hold is told in the history, as is an amount that is not known. In the
@@ -26,7 +40,7 @@ def draw(
     """
     if stage.sheet is None:
         return
-    used = stage.product_ml if ounces is None else units.oz_to_ml(ounces)
+    used = share.planned_ml if used_ml is None else used_ml
     # Two reports of one product wait for one another, so that no can is emptied twice.
     sheet = Sheet.objects.select_for_update().get(pk=stage.sheet.pk)
     zone = ZoneInfo(Outfit.objects.get().time_zone)
@@ -34,7 +48,7 @@ def draw(
     history.write(
         "use-product",
         f"job {stage.job.key}",
-        _sentence(stage, used, short, measured=ounces is not None),
+        _sentence(stage, share, (used, short), measured=used_ml is not None),
         by=by,
         actor=actor,
     )
@@ -86,13 +100,16 @@ def _out_of_one(can: Can, taken_ml: float, day: date) -> None:
         )
 
 
-def _sentence(stage: Stage, used: float, short: float, *, measured: bool) -> str:
-    what = f"{stage.name} on {stage.job.boat.name}"
+def _sentence(
+    stage: Stage, share: Share, took: tuple[float, float], *, measured: bool
+) -> str:
+    used, short = took
+    what = f"{share.name} on {stage.job.boat.name}"
     if not measured and not used:
         return f"{what} used {stage.sheet}: nobody measured or estimated how much, so nothing was taken out of the stores. Count the cans."
     told = _volume(used)
     planned = (
-        f"planned {_volume(stage.product_ml)}"
+        f"planned {_volume(share.planned_ml)}"
         if measured
         else "by the estimate, not measured"
     )

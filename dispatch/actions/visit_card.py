@@ -8,12 +8,14 @@ from zoneinfo import ZoneInfo
 
 from dispatch.actions import (
     clock,
+    coats,
     facts,
     holds,
     overrides,
     rates,
     readings,
     ready,
+    recoat,
     stages,
     sun_facts,
     visit_sky,
@@ -38,7 +40,10 @@ _SKILLS = {
 
 @dataclass(frozen=True, kw_only=True)
 class VisitCard:
-    """What is known of one visit; ``ready`` is None once it is done, ``sun`` where the heading is not known."""
+    """What is known of one visit; ``ready`` is None once it is done, ``sun`` where the heading is not known.
+
+    ``coat_due``: its first coat is still to be reported; ``second_left``: only its second one is.
+    """
 
     visit_id: int
     stage_name: str
@@ -54,6 +59,8 @@ class VisitCard:
     cover: str
     product: str
     lays_film: bool
+    coat_due: bool
+    second_left: bool
     ready: Ready | None
     sky_says: str
     spoilt: str
@@ -73,6 +80,8 @@ def of(visit: Visit, team: Sequence[Person], now: datetime, words: Words) -> Vis
     done = stage.state == Stage.State.DONE
     at = visit_sky.span(visit, now).start
     sun, unknown = _sun(visit, at)
+    under_way, two_coats = stage.state == Stage.State.UNDER_WAY, bool(stage.flashes)
+    first_on = coats.reported(stage)
     # As it is now, not as it was marked: a forecast may have come in since.
     says = visit_sky.of(stage, visit_sky.span(visit, now), now)
     return VisitCard(
@@ -90,6 +99,8 @@ def of(visit: Visit, team: Sequence[Person], now: datetime, words: Words) -> Vis
         cover="" if stage.cover == Stage.Cover.OPEN else stage.get_cover_display(),
         product=_product(stage, words),
         lays_film=stage.sheet is not None,
+        coat_due=under_way and two_coats and not first_on,
+        second_left=under_way and first_on,
         ready=None if done else ready.of(visit, now),
         sky_says=says.word,
         spoilt=says.why,
@@ -215,19 +226,15 @@ def _film(stage: Stage) -> list[str]:
 def _recoat(stage: Stage) -> Iterator[str]:
     """Until when the second coat of a visit under way may follow the first, by the sheet; told on the safe side.
 
-    It is counted from the visit's start, and by the warmer end of what the forecast leaves open.
+    It is counted from the first coat's end, from the visit's start where nobody reported that.
     """
-    sheet, begun = stage.sheet, stage.started_at
-    if stage.state != Stage.State.UNDER_WAY or not stage.flashes or begun is None:
-        return
-    if sheet is None or sheet.recoat_latest_ref_h is None:
+    if stage.state != Stage.State.UNDER_WAY or not recoat.limited(stage):
         return
     zone = ZoneInfo(stage.job.boat.place.time_zone)
-    times = holds.sets(stage, begun, sheet.recoat_latest_ref_h)
-    latest = (times.earliest or times.expected) if times else None
+    latest = recoat.told(stage)
     by = f"{latest.astimezone(zone):%a %H:%M}" if latest else "a time not known"
     yield (
-        f"Second coat by {by} at the latest, by the sheet of {sheet.name}. After that: leave her until "
+        f"Second coat by {by} at the latest, by the sheet of {stage.sheet}. After that: leave her until "
         "sandable, scuff, wipe, and lay both coats again on that side"
     )
 

@@ -26,6 +26,11 @@ TIMETABLE = {
         "schedule": 3600.0,
         "options": {"expires": 1800},
     },
+    "recoats": {
+        "task": "dispatch.tasks.recoats.check",
+        "schedule": 60.0,
+        "options": {"expires": 55},
+    },
     "notices": {
         "task": "dispatch.tasks.notices.drain",
         "schedule": 5.0,

@@ -88,6 +88,18 @@ def test_start_and_done_by_finger(mine, port):
     assert Hold.objects.filter(stage=port, planned=False).count() == 2
 
 
+def test_the_first_coat_by_finger(mine, port):
+    mine.get_by_role("button", name="Start Spray port").tap()
+    posted.stand("11:40")
+    mine.get_by_label("Product used, oz").last.fill("7")
+    mine.get_by_role("button", name="First coat on: Spray port").tap()
+    knot = mine.locator(f"#visit-{port.visit.pk}")
+    expect(knot).to_contain_text("Second coat by Mon 17:")
+    expect(knot.get_by_label("Product used by the second coat, oz")).to_be_visible()
+    assert looks.wider_than_the_screen(mine) == 0
+    assert port.laid.get().coat == 1
+
+
 def test_start_by_keyboard_alone(mine, port):
     for _ in range(40):
         mine.keyboard.press("Tab")

@@ -32,7 +32,7 @@ from dispatch.records.models.weather import (
     Reading,
     Veto,
 )
-from dispatch.records.models.work import Boat, Customer, Job, Stage, StageLink
+from dispatch.records.models.work import Boat, Customer, Job, Laid, Stage, StageLink
 
 __all__ = [
     "AccessHours",
@@ -56,6 +56,7 @@ __all__ = [
     "JobKind",
     "Judged",
     "KeptApart",
+    "Laid",
     "Notice",
     "Outfit",
     "Override",

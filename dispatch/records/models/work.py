@@ -217,6 +217,14 @@ class Stage(models.Model):
     state = models.CharField(max_length=10, choices=State.choices, default=State.TO_DO)
     started_at = models.DateTimeField(null=True, blank=True)
     ended_at = models.DateTimeField(null=True, blank=True)
+    laid_anew_by = models.ForeignKey(
+        "self",
+        null=True,
+        blank=True,
+        on_delete=models.CASCADE,
+        related_name="too_late",
+        help_text="The stage that lays both coats anew, where the second one here came too late.",
+    )
 
     class Meta:
         ordering = ("job", "position")
@@ -230,6 +238,32 @@ class Stage(models.Model):
 
     def __str__(self) -> str:
         return f"{self.job.key}.{self.key}"
+
+
+class Laid(models.Model):
+    """A coat that was laid: when it ended and, where somebody measured it, how much it took.
+
+    ``coat`` is 1 or 2; 0 is both of a visit whose coats nobody reported one by one.
+    """
+
+    stage = models.ForeignKey(Stage, on_delete=models.CASCADE, related_name="laid")
+    coat = models.PositiveSmallIntegerField()
+    ended_at = models.DateTimeField()
+    used_ml = models.FloatField(null=True, blank=True)
+
+    class Meta:
+        ordering = ("stage", "coat")
+        constraints = (
+            models.UniqueConstraint(fields=("stage", "coat"), name="laid_once_a_coat"),
+            models.CheckConstraint(condition=Q(coat__lte=2), name="laid_coat_0_to_2"),
+            models.CheckConstraint(
+                condition=Q(used_ml__isnull=True) | Q(used_ml__gte=0),
+                name="laid_used_not_negative",
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.stage} coat {self.coat}"
 
 
 class StageLink(models.Model):

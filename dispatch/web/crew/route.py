@@ -1,4 +1,4 @@
-"""The crew's day on a phone, and its two buttons."""
+"""The crew's day on a phone, and its buttons."""
 
 from datetime import date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
@@ -33,7 +33,7 @@ def show(request: HttpRequest) -> HttpResponseBase:
 @require_POST
 @crew_only
 def report(request: HttpRequest, visit_id: int) -> HttpResponseBase:
-    """Report a visit started or done; a refusal shows the page again with its sentence."""
+    """Report a visit started, its first coat on, or done; a refusal shows the page again with its sentence."""
     visit = standing_visit(visit_id)
     try:
         _report(request, visit)
@@ -83,10 +83,14 @@ def _report(request: HttpRequest, visit: Visit) -> None:
     act = request.POST.get("do")
     if act == "start":
         reporting.start(visit.stage, person, at)
+    elif act == "coat":
+        reporting.coat_on(visit.stage, person, at, _ounces(request))
     elif act == "done":
         reporting.finish(visit.stage, person, at, _ounces(request))
     else:
-        raise BadRequest("A report says that a visit was started, or that it is done.")
+        raise BadRequest(
+            "A report says that a visit was started, its first coat is on, or it is done."
+        )
 
 
 def moment(request: HttpRequest, visit: Visit) -> datetime:

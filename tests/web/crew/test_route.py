@@ -195,3 +195,46 @@ def test_a_visit_whose_sky_nobody_judged_says_it_is_not_known(client, rook, port
     assert "The sky is not known for this visit: Nobody has judged" in (
         client.get("/route/").text
     )
+
+
+def test_the_first_coat_is_reported_by_itself_and_the_wait_counts_from_it(
+    client, rook, port
+):
+    client.force_login(rook)
+    report(client, port, do="start")
+    posted.stand("11:40")
+    page = client.get("/route/").text
+    assert "First coat on" in page
+    # At 70 F throughout, 6 hours of the sheet are six by the clock; a little less by the warmer end.
+    assert "Second coat by Mon 16:" in page
+    report(client, port, do="coat", amount="7")
+    page = client.get("/route/").text
+    assert "First coat on: " not in page
+    assert "Second coat by Mon 17:" in page
+    assert "used by the second coat" in page
+    posted.stand("12:10")
+    report(client, port, do="done", amount="6.5")
+    used = port.laid.values_list("coat", "used_ml")
+    assert [(coat, round(ml / 29.5735, 1)) for coat, ml in used] == [(1, 7), (2, 6.5)]
+
+
+@pytest.mark.parametrize(
+    ("before", "says"),
+    [("", "Report its start first"), ("start coat", "reported already")],
+)
+def test_a_first_coat_out_of_turn_is_refused_in_words(client, rook, port, before, says):
+    client.force_login(rook)
+    for act in before.split():
+        report(client, port, do=act)
+    answer = report(client, port, do="coat")
+    assert (answer.status_code, says in answer.text) == (400, True)
+    assert port.laid.count() == before.count("coat")
+
+
+def test_a_visit_of_one_coat_has_no_first(client, rook, port):
+    Stage.objects.filter(pk=port.pk).update(flashes=0)
+    client.force_login(rook)
+    report(client, port, do="start")
+    assert "First coat on" not in client.get("/route/").text
+    answer = report(client, port, do="coat")
+    assert "one coat only" in answer.text
