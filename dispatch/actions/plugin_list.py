@@ -140,7 +140,7 @@ def _state(one: Found, row: PluginState | None, zone: tzinfo) -> tuple[str, str]
     if row is None or not row.enabled:
         return "off", "It is not turned on."
     try:
-        one.manifest.validate(row.options)
+        registry.validate(one, row.options)
     except InvalidOption as error:
         return "unset", f"It cannot work with its options: {error}"
     if row.resting_until is not None and row.resting_until > timezone.now():

@@ -109,7 +109,7 @@ def enable(
     if found.manifest is None:
         raise Refused(f"Plugin {name} cannot be enabled: {found.refused}")
     try:
-        checked = found.manifest.validate(options)
+        checked = registry.validate(found, options)
     except manifest.InvalidOption as error:
         raise Refused(f"Plugin {name}: {error}") from error
     state, _ = PluginState.objects.update_or_create(

@@ -4,7 +4,7 @@ import contextlib
 import os
 import resource
 import signal
-from collections.abc import Callable
+from collections.abc import Callable, Iterator, Sequence
 from multiprocessing.connection import Connection, Pipe
 from pathlib import Path
 from typing import NoReturn, TypeVar
@@ -28,28 +28,54 @@ def within(seconds: float, work: Callable[[], Result]) -> Result:
     Raises:
         Ended: it did not return in time, its process died, or what it returned cannot be handed over.
     """
+    (result,) = each(seconds, (work,))
+    if isinstance(result, Ended):
+        raise result
+    return result
+
+
+def each(
+    seconds: float, works: Sequence[Callable[[], Result]]
+) -> tuple[Result | Ended, ...]:
+    """As ``within``, one after another, with the seconds for each; one that is ended does not keep the next from its turn."""
+    results: list[Result | Ended] = []
+    while len(results) < len(works):
+        results += _in_one(seconds, works[len(results) :])
+    return tuple(results)
+
+
+def _in_one(
+    seconds: float, works: Sequence[Callable[[], Result]]
+) -> Iterator[Result | Ended]:
+    """Do works in one process, up to the first that is ended."""
     reader, writer = Pipe(duplex=False)
     child = os.fork()
     if child == 0:
-        _work(work, writer, seconds)
+        _work(works, writer, seconds)
     writer.close()
     try:
-        return _returned(reader, seconds)
+        for _ in works:
+            yield _returned(reader, seconds)
+    except Ended as ended:
+        yield ended
     finally:
         reader.close()
         _end(child)
 
 
-def _work(work: Callable[[], object], writer: Connection, seconds: float) -> NoReturn:
+def _work(
+    works: Sequence[Callable[[], object]], writer: Connection, seconds: float
+) -> NoReturn:
     """The child's whole life; it leaves without unwinding what it inherited."""
     try:
         os.setpgid(0, 0)
         for number in (signal.SIGALRM, signal.SIGTERM, signal.SIGINT):
             signal.signal(number, signal.SIG_DFL)
         # Should the parent be killed meanwhile, this ends what nobody waits for.
-        signal.setitimer(signal.ITIMER_REAL, seconds + _GRACE_S)
+        signal.setitimer(signal.ITIMER_REAL, seconds * len(works) + _GRACE_S)
         _bound_memory()
-        writer.send(work())
+        for work in works:
+            writer.send(work())
     finally:
         os._exit(0)
 

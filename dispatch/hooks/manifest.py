@@ -101,22 +101,23 @@ class Manifest:
                     f"there is no option {name}; use {', '.join(sorted(known)) or 'none'}."
                 )
         whole = {option.name: _value(option, given) for option in self.options}
-        if wrong := self._wrong(whole):
+        if wrong := self.wrong(whole):
             raise InvalidOption(wrong)
         return whole
 
-    def secrets(self, given: Mapping[str, object]) -> tuple[str, ...]:
-        """The values of the secret options that are set."""
-        values = (given.get(o.name) for o in self.options if o.kind == "secret")
-        return tuple(str(value) for value in values if value)
-
-    def _wrong(self, whole: Mapping[str, object]) -> str:
+    def wrong(self, whole: Mapping[str, object]) -> str:
+        """What its check finds wrong with options that are each of their kind, or nothing."""
         if self.check is None:
             return ""
         try:
             return str(self.check(whole))
         except Exception as error:  # noqa: BLE001 - a stranger's check may raise anything
             return f"the options cannot be checked ({type(error).__name__})."
+
+    def secrets(self, given: Mapping[str, object]) -> tuple[str, ...]:
+        """The values of the secret options that are set."""
+        values = (given.get(o.name) for o in self.options if o.kind == "secret")
+        return tuple(str(value) for value in values if value)
 
 
 def _value(option: Option, given: Mapping[str, object]) -> object:

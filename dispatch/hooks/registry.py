@@ -3,29 +3,58 @@
 import importlib
 import pkgutil
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import partial
 from importlib.metadata import entry_points
+from time import monotonic
 
-from dispatch.hooks.manifest import Manifest
+from dispatch.hooks import apart
+from dispatch.hooks.manifest import InvalidOption, Manifest
 from dispatch.hooks.specs import HOOKS, SOCKET
 
 _FOLDER = "plugins"
 _GROUP = "leeboard"
 _LONGEST = 500
+# Seconds a plugin's package may take to be imported, and its check of options to be done.
+IMPORT_S, CHECK_S = 1.5, 2.0
+# One that is refused is looked at again after a while, so that mending it shows; a slow one more seldom.
+_AGAIN_S, _AGAIN_TIMES = 5.0, 200.0
 
 
 @dataclass(frozen=True, kw_only=True)
 class Found:
-    """A plugin that was found: its module, and its manifest or why it is refused."""
+    """A plugin that was found: its module, and its manifest or why it is refused.
+
+    The manifest is without the plugin's own check of its options, which is not run in this process:
+    ``checks`` says whether there is one.
+    """
 
     name: str
     module: str
     manifest: Manifest | None = None
     refused: str = ""
+    checks: bool = False
+
+
+_NEVER = (Found(name="", module=""), 0.0)
+# What looking told, by name and module, and until when that is good.
+_LOOKED: dict[tuple[str, str], tuple[Found, float]] = {}
 
 
 def found() -> tuple[Found, ...]:
-    """Every plugin there is, by name; the incompatible with the reason."""
+    """Every plugin there is, by name; the incompatible with the reason.
+
+    None is imported here: that is done in a process apart, once, in bounded time.
+    """
+    offered = _offered()
+    unknown = [one for one in offered if _LOOKED.get(one, _NEVER)[1] < monotonic()]
+    if unknown:
+        _look_at(unknown)
+    return tuple(_LOOKED[one][0] for one in offered)
+
+
+def _offered() -> list[tuple[str, str]]:
+    """The name and module of each."""
     folder = importlib.import_module(_FOLDER)
     own = {
         info.name: f"{_FOLDER}.{info.name}"
@@ -33,9 +62,7 @@ def found() -> tuple[Found, ...]:
         if info.ispkg
     }
     others = {point.name: point.module for point in entry_points(group=_GROUP)}
-    return tuple(
-        _look(name, module) for name, module in sorted({**others, **own}.items())
-    )
+    return sorted({**others, **own}.items())
 
 
 def named(name: str) -> Found:
@@ -44,8 +71,32 @@ def named(name: str) -> Found:
     return next((one for one in found() if one.name == name), missing)
 
 
+def validate(one: Found, options: Mapping[str, object]) -> dict[str, object]:
+    """The options of a plugin in full; its own check of them is done in a process apart.
+
+    Raises:
+        LookupError: the plugin was refused.
+        InvalidOption: an option is unknown, missing or of the wrong kind, they do not go together, or
+            they could not be checked.
+    """
+    if one.manifest is None:
+        raise LookupError(one.refused)
+    whole = one.manifest.validate(options)
+    if not one.checks:
+        return whole
+    try:
+        wrong = apart.within(CHECK_S, lambda: _own_check(one, whole))
+    except apart.Ended as ended:
+        raise InvalidOption(
+            f"the options cannot be checked: its check {ended}"
+        ) from ended
+    if wrong:
+        raise InvalidOption(str(wrong))
+    return whole
+
+
 def load(one: Found, options: Mapping[str, object]) -> object:
-    """Make a plugin's object with its options.
+    """Make a plugin's object with its options, in this process.
 
     Raises:
         LookupError: the plugin was refused.
@@ -54,9 +105,18 @@ def load(one: Found, options: Mapping[str, object]) -> object:
     """
     if one.manifest is None:
         raise LookupError(one.refused)
+    whole = one.manifest.validate(options)
+    if one.checks and (wrong := _own_check(one, whole)):
+        raise InvalidOption(wrong)
     plugin = importlib.import_module(f"{one.module}.plugin")
-    made: object = plugin.make(one.manifest.validate(options))
+    made: object = plugin.make(whole)
     return made
+
+
+def _own_check(one: Found, whole: Mapping[str, object]) -> str:
+    """What the plugin's own check finds wrong; for a process apart."""
+    manifest: Manifest = importlib.import_module(one.module).MANIFEST
+    return manifest.wrong(whole)
 
 
 def said(error: BaseException) -> str:
@@ -67,20 +127,35 @@ def said(error: BaseException) -> str:
         return "it does not say why"
 
 
+def _look_at(unknown: list[tuple[str, str]]) -> None:
+    """Import each in a process apart, and remember what it says of itself."""
+    begun = monotonic()
+    looks = [partial(_look, *one) for one in unknown]
+    for (name, module), told in zip(unknown, apart.each(IMPORT_S, looks), strict=True):
+        one = told if isinstance(told, Found) else _late(name, module, told)
+        again = max(_AGAIN_S, _AGAIN_TIMES * (monotonic() - begun))
+        until = monotonic() + again if one.refused else float("inf")
+        _LOOKED[name, module] = one, until
+
+
+def _late(name: str, module: str, ended: apart.Ended) -> Found:
+    why = f"it cannot be imported: it {ended}"
+    return Found(name=name, module=module, refused=why)
+
+
 def _look(name: str, module: str) -> Found:
+    """What a plugin's package says of itself; for a process apart, and in a form that can leave it."""
     try:
         manifest = importlib.import_module(module).MANIFEST
         why = _unfit(name, manifest)
-    except KeyboardInterrupt:
-        raise
     except BaseException as error:  # noqa: BLE001 - a stranger's module may raise anything while it is imported
-        why = f"it cannot be imported ({type(error).__name__}: {said(error)})."[
-            :_LONGEST
-        ]
-        return Found(name=name, module=module, refused=why)
+        why = f"it cannot be imported ({type(error).__name__}: {said(error)})."
+        return Found(name=name, module=module, refused=why[:_LONGEST])
     if why:
         return Found(name=name, module=module, refused=why)
-    return Found(name=name, module=module, manifest=manifest)
+    plain = replace(manifest, check=None)
+    checks = manifest.check is not None
+    return Found(name=name, module=module, manifest=plain, checks=checks)
 
 
 def _unfit(name: str, manifest: object) -> str:

@@ -4,10 +4,12 @@ import os
 import sys
 from importlib.metadata import EntryPoint, EntryPoints
 from pathlib import Path
+from time import monotonic
 
 import pytest
 
 from dispatch.hooks import registry
+from dispatch.hooks.manifest import InvalidOption
 from dispatch.hooks.specs import SOCKET
 from tests.hooks.strangers import installed
 
@@ -113,3 +115,90 @@ def test_a_name_nobody_has_is_refused_with_a_sentence() -> None:
 def test_what_a_plugin_makes_is_handed_on(monkeypatch: pytest.MonkeyPatch) -> None:
     one = installed(monkeypatch, lambda options: ("made", options))
     assert registry.load(one, {}) == ("made", {})
+
+
+HANGS = "from threading import Event\nEvent().wait(60)"
+KILLS = "import os, signal\nos.kill(os.getpid(), signal.SIGKILL)"
+LEAVES = "import os\nos._exit(0)"
+
+
+@pytest.fixture
+def hasty(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(registry, "IMPORT_S", 0.5)
+    monkeypatch.setattr(registry, "CHECK_S", 0.5)
+
+
+@pytest.mark.usefixtures("hasty")
+@pytest.mark.parametrize(
+    ("init", "told"),
+    [
+        (HANGS, "it did not answer within 0.5 s and was ended."),
+        (KILLS, "it ended its process before it answered."),
+        (LEAVES, "it ended its process before it answered."),
+    ],
+)
+def test_an_import_that_never_ends_or_takes_its_process_along_holds_nobody(
+    offer, init: str, told: str
+) -> None:
+    begun = monotonic()
+    one = offer(init)
+    assert monotonic() - begun < 3
+    assert told in one.refused
+    assert {other.name for other in registry.found() if other.manifest} >= FOLDERS
+
+
+@pytest.mark.usefixtures("hasty")
+def test_one_that_was_late_is_not_waited_for_each_time(offer) -> None:
+    offer(HANGS)
+    begun = monotonic()
+    assert registry.named("visitor").refused
+    assert monotonic() - begun < 0.3
+
+
+def test_one_that_was_mended_is_found_a_while_later(
+    offer, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    one = offer("raise RuntimeError('broken')")
+    package = Path(sys.path[0]) / one.module / "__init__.py"
+    package.write_text(visitor())
+    assert registry.named("visitor").refused
+    later = monotonic() + registry._AGAIN_S + 60
+    monkeypatch.setattr(registry, "monotonic", lambda: later)
+    assert registry.named("visitor").manifest is not None
+
+
+def test_finding_a_plugin_runs_nothing_of_it_in_this_process(offer) -> None:
+    one = offer(visitor())
+    assert one.manifest is not None
+    assert one.module not in sys.modules
+
+
+CHECKED = "def check(given):\n    {does}\n" + VISITOR.replace(")\n", ", check=check)\n")
+
+
+@pytest.mark.usefixtures("hasty")
+@pytest.mark.parametrize(
+    ("does", "told"),
+    [
+        ("return 'they do not go together.'", "they do not go together."),
+        ("raise KeyError('x')", r"cannot be checked \(KeyError\)"),
+        ("import threading; threading.Event().wait(60)", "did not answer within"),
+        ("import os; os._exit(0)", "ended its process before it answered"),
+    ],
+)
+def test_a_check_of_options_is_done_apart_and_in_time(
+    offer, does: str, told: str
+) -> None:
+    init = CHECKED.format(does=does, name="visitor", socket=SOCKET, hooks=("send",))
+    one = offer(init)
+    with pytest.raises(InvalidOption, match=told):
+        registry.validate(one, {})
+
+
+def test_a_check_that_finds_nothing_lets_the_options_pass(offer) -> None:
+    init = CHECKED.format(
+        does="return ''", name="visitor", socket=SOCKET, hooks=("send",)
+    )
+    one = offer(init)
+    assert one.checks
+    assert registry.validate(one, {}) == {}

@@ -5,7 +5,7 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from dispatch.hooks import testing
+from dispatch.hooks import registry, testing
 from dispatch.hooks.manifest import InvalidOption
 from dispatch.hooks.values import PostedVisit, PublishAsk
 from dispatch.trade.spans import Span
@@ -109,4 +109,4 @@ def test_with_nothing_posted_it_says_so():
 
 def test_a_refresh_that_cannot_be_meant_is_refused():
     with pytest.raises(InvalidOption, match="from 5 to 1440"):
-        found("calendar_feed").manifest.validate({"refresh_minutes": 0})
+        registry.validate(found("calendar_feed"), {"refresh_minutes": 0})

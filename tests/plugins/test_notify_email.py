@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from dispatch.hooks import guard, testing
+from dispatch.hooks import guard, registry, testing
 from dispatch.hooks.manifest import InvalidOption
 from dispatch.hooks.values import Appointment, Message, Receipt
 from dispatch.trade.spans import Span
@@ -121,10 +121,9 @@ def test_a_server_that_takes_back_its_starttls_is_told_no_password(pem):
 def test_plain_is_for_this_machine_alone(pem):
     with mail_server.serving() as server:
         assert send(options(server, pem, security="plain")).status == "accepted"
-    manifest = found("notify_email").manifest
     away = options(server, pem, security="plain", host="mail.pell.test")
     with pytest.raises(InvalidOption, match="Plain is for this machine alone"):
-        manifest.validate(away)
+        registry.validate(found("notify_email"), away)
 
 
 @pytest.mark.parametrize(
@@ -144,7 +143,7 @@ def test_options_that_cannot_work_are_told_before_they_are_kept(
     server, pem, change, told
 ):
     with pytest.raises(InvalidOption) as refusal:
-        found("notify_email").manifest.validate(options(server, pem, **change))
+        registry.validate(found("notify_email"), options(server, pem, **change))
     assert told in str(refusal.value)
 
 

@@ -9,7 +9,7 @@ from xml.etree import ElementTree
 
 import pytest
 
-from dispatch.hooks import guard, testing
+from dispatch.hooks import guard, registry, testing
 from dispatch.hooks.manifest import InvalidOption
 from dispatch.hooks.values import Message, Receipt
 from tests.hooks.strangers import MORNING
@@ -247,6 +247,6 @@ def test_a_long_answer_is_not_read_to_its_end(server):
 )
 def test_options_that_cannot_work_are_told_before_they_are_kept(server, change, told):
     with pytest.raises(InvalidOption) as refusal:
-        found("notify_sms_http").manifest.validate(options(server, **change))
+        registry.validate(found("notify_sms_http"), options(server, **change))
     assert told in str(refusal.value)
     assert KEY not in str(refusal.value)

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from dispatch.hooks import fetch, testing
+from dispatch.hooks import fetch, registry, testing
 from dispatch.hooks.manifest import InvalidOption
 from dispatch.hooks.values import ForecastAnswer, ForecastAsk
 from dispatch.trade.spans import Span
@@ -341,10 +341,9 @@ def test_a_link_elsewhere_is_not_followed(
 
 
 def test_an_address_in_clear_is_refused_when_it_is_set() -> None:
-    manifest = found("weather_gridpoint").manifest
-    assert manifest is not None
+    one, away = found("weather_gridpoint"), {"address": "http://weather.example.test"}
     with pytest.raises(InvalidOption, match=r"option address: .*https is wanted"):
-        manifest.validate({"address": "http://weather.example.test"})
+        registry.validate(one, away)
 
 
 def test_the_demo_week_is_the_sky_that_a_file_gives(tmp_path: Path) -> None:
