@@ -48,6 +48,7 @@ _BY_NAME: Mapping[str, tuple[float, float]] = {
     "customers.wet_from_clock": (420, 840),
     "customers.wet_until_clock": (900, 1260),
     "customers.eve_clock": (480, 1230),
+    "strain.work_watts": (100, 600),
     "travel.circuity": (1, 5),
     "surface.clear_night_k": (-20, 0),
     "travel.km_per_hour": (5, 130),

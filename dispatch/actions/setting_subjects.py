@@ -152,7 +152,7 @@ SUBJECTS: tuple[Subject, ...] = (
         name="Heat and cold",
         about=(
             "When the crew's cards ask for water, shade, rest and warmth. Of air and heat index the stricter "
-            "holds, unless a place is set to one of them. Your state may ask for more; these are no advice."
+            "holds, unless a place is set to one of them, or to WBGT. Your state may ask for more; these are no advice."
         ),
         effect=Effect.CARDS,
     ),

@@ -70,6 +70,7 @@ _SAME = {
     "_hours": Unit(text="h"),
     "_days": Unit(text="days"),
     "_clock": Unit(text="", clock=True),
+    "_watts": Unit(text="W"),
     "_cents": Unit(text="$", scale=0.01),
     "_share": Unit(text="%", scale=100),
     "_ref_h": Unit(text="h at 70 °F"),

@@ -121,6 +121,10 @@ _SINGLE: Mapping[str, tuple[str, str]] = {
         "Watch one another from air of",
         "California's rule, for some trades only.",
     ),
+    "strain.work_watts": (
+        "Where WBGT decides: how hard the work is",
+        "NIOSH 2016-106: light 180, moderate 300, heavy 415 W.",
+    ),
     "strain.chill_c": ("Warm up from a wind chill of", OURS),
     "limits.rain_prob_pct": ("An hour counts as rain from a chance of", OURS),
     "limits.rain_mm": ("An hour counts as rain from", OURS),

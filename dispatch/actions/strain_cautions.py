@@ -18,6 +18,7 @@ _RULES = {
     Place.HeatRule.STRICTER: "air and heat index, the stricter",
     Place.HeatRule.AIR: "the air's temperature, as the place is set",
     Place.HeatRule.INDEX: "the heat index, as the place is set",
+    Place.HeatRule.WBGT: "WBGT, as the place is set",
 }
 
 
@@ -101,6 +102,11 @@ def _hot(place: Place, heat: Heat, words: Words) -> str:
         feels = (
             f"feels like {words.degrees(heat.index_c)} in shade, "
             f"up to {words.difference(_FULL_SUN_K)} more in full sun"
+        )
+    if heat.wbgt_c is not None and heat.wbgt_shade_c is not None:
+        feels = (
+            f"{feels}; WBGT about {words.degrees(heat.wbgt_c)} in moderate sun, {words.degrees(heat.wbgt_shade_c)} "
+            "in shade, an estimate and no measurement: full sun is hotter"
         )
     every = "hour" if heat.every_minutes == 60 else f"{heat.every_minutes // 60} h"
     rest = (

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from dispatch.trade.units import df_to_dk
 
 # Magnus over water: Lawrence 2005, Bull. Amer. Meteor. Soc. 86(2), 225.
-_A, _B_C = 17.625, 243.04
+_A, _B_C, _AT_FREEZING_HPA = 17.625, 243.04, 6.1094
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -31,6 +31,11 @@ def dew_point_c(air_c: float, rh_pct: float) -> float:
         )
     gamma = math.log(rh_pct / 100) + _A * air_c / (_B_C + air_c)
     return _B_C * gamma / (_A - gamma)
+
+
+def saturation_hpa(air_c: float) -> float:
+    """Pressure of water vapour in saturated air over water, hectopascal, by Magnus."""
+    return _AT_FREEZING_HPA * math.exp(_A * air_c / (_B_C + air_c))
 
 
 def rh_pct(air_c: float, dew_c: float) -> float:

@@ -3,21 +3,22 @@
 import math
 from dataclasses import dataclass
 
-from dispatch.trade import air
+from dispatch.trade import air, wet_bulb
 from dispatch.trade.units import c_to_f, f_to_c, mph_to_ms, ms_to_mph
 
 # Where nobody forecasts the wind, cold is reckoned with the strongest one that any work goes on in.
 _STRONGEST_MS = mph_to_ms(25)
-RULES = ("stricter", "air", "index")
+RULES = ("stricter", "air", "index", "wbgt")
 
 
 @dataclass(frozen=True, kw_only=True)
 class Strain:
-    """From where on heat and cold ask for something: by the air and by the heat index; a place says which holds.
+    """From where on heat and cold ask for something: by air, heat index or WBGT; a place says which holds.
 
     Defaults, never advice, and each is edited by the outfit. Water and shade from 80 F of air, and 95 F as high
     heat: California, 8 CCR 3395. Heat index of 80, 90 and 100 F: Maryland, COMAR 09.12.32.08; Oregon,
-    OAR 437-002-0156, begins at 80 too. Rest from 88 F of air and the wind chill are assumptions.
+    OAR 437-002-0156, begins at 80 too. Rest from 88 F of air and the wind chill are assumptions, as is that the
+    work takes 300 W, moderate by NIOSH 2016-106, which sets the limits of WBGT.
     """
 
     shade_air_c: float = f_to_c(80)
@@ -27,11 +28,14 @@ class Strain:
     rest_index_c: float = f_to_c(90)
     high_index_c: float = f_to_c(100)
     chill_c: float = f_to_c(32)
+    work_watts: float = 300.0
 
 
 @dataclass(frozen=True, kw_only=True)
 class Heat:
     """A hot hour, Celsius: ``index_c`` is in shade, None where the humidity is unknown.
+
+    ``wbgt_c`` is the estimate a place that goes by it was judged by, ``wbgt_shade_c`` the same in shade.
 
     Rest is ``rest_minutes`` in every ``every_minutes``, nought where none is asked for; ``high`` asks for people
     who watch one another.
@@ -42,6 +46,8 @@ class Heat:
     rest_minutes: int
     every_minutes: int
     high: bool
+    wbgt_c: float | None = None
+    wbgt_shade_c: float | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -68,14 +74,17 @@ def heat(
 ) -> Heat | None:
     """What an hour's heat asks for; None where it is below every limit. Unknown humidity is no reprieve.
 
-    ``rule`` is what a place goes by: the ``air`` temperature, the heat ``index``, or the ``stricter`` of both. By
-    the index alone, air of unknown humidity counts as an index that high at least.
+    ``rule`` is what a place goes by: the ``air`` temperature, the heat ``index``, the ``stricter`` of both, or
+    ``wbgt`` as it is estimated. By the index alone, air of unknown humidity counts as an index that high at least;
+    by WBGT it counts as saturated.
 
     Raises:
         ValueError: there is no such rule.
     """
     if rule not in RULES:
         raise ValueError(f"Heat is judged by one of {', '.join(RULES)}, not {rule}.")
+    if rule == "wbgt":
+        return _by_wbgt(air_c, rh_pct, limits)
     index_c = None if rh_pct is None else heat_index_c(air_c, rh_pct)
     felt_c = air_c if index_c is None else index_c
     by_air, by_index = rule != "index", rule != "air"
@@ -93,6 +102,26 @@ def heat(
         every_minutes=every,
         high=(by_air and air_c >= limits.high_air_c)
         or (by_index and felt_c >= limits.high_index_c),
+    )
+
+
+def _by_wbgt(air_c: float, rh_pct: float | None, limits: Strain) -> Heat | None:
+    """Water and shade from the alert limit on; rest of 15 min in every hour, an assumption, from the exposure limit."""
+    rh = 100.0 if rh_pct is None else rh_pct
+    found, (alert, most) = (
+        wet_bulb.estimate_c(air_c, rh),
+        wet_bulb.limits_c(limits.work_watts),
+    )
+    if found < alert:
+        return None
+    return Heat(
+        air_c=air_c,
+        index_c=None if rh_pct is None else heat_index_c(air_c, rh_pct),
+        rest_minutes=15 if found >= most else 0,
+        every_minutes=60,
+        high=found >= most,
+        wbgt_c=found,
+        wbgt_shade_c=wet_bulb.shade_c(air_c, rh),
     )
 
 

@@ -147,6 +147,10 @@ def test_a_place_goes_by_its_own_rule_of_heat(day):
     assert line.endswith("By the heat index, as the place is set.")
     (line,) = told("stricter")
     assert line.endswith("By air and heat index, the stricter.")
+    (line,) = told("wbgt")
+    assert "WBGT about 8" in line
+    assert "an estimate and no measurement" in line
+    assert line.endswith("By WBGT, as the place is set.")
 
 
 def test_two_part_keeps_others_off_in_the_outfits_units(day):

@@ -149,5 +149,5 @@ def test_by_the_index_alone_unknown_humidity_is_no_reprieve():
 
 
 def test_there_is_no_other_rule():
-    with pytest.raises(ValueError, match="stricter, air, index"):
+    with pytest.raises(ValueError, match="stricter, air, index, wbgt"):
         strain.heat(30, 50, strain.Strain(), "wet-bulb")

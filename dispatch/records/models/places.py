@@ -21,6 +21,7 @@ class Place(models.Model):
         STRICTER = "stricter", "Air or heat index, the stricter"
         AIR = "air", "Air temperature"
         INDEX = "index", "Heat index"
+        WBGT = "wbgt", "WBGT, estimated"
 
     key = models.SlugField(max_length=40, unique=True)
     name = models.CharField(max_length=80)
