@@ -15,10 +15,11 @@ from dispatch.hooks.specs import HOOKS, SOCKET
 _FOLDER = "plugins"
 _GROUP = "leeboard"
 _LONGEST = 500
-# Seconds a plugin's package may take to be imported, and its check of options to be done.
-IMPORT_S, CHECK_S = 1.5, 2.0
-# One that is refused is looked at again after a while, so that mending it shows; a slow one more seldom.
-_AGAIN_S, _AGAIN_TIMES = 5.0, 200.0
+# Seconds a plugin's package may take to be imported, and its check of options to be done: a busy
+# machine may need some.
+IMPORT_S, CHECK_S = 5.0, 2.0
+# One that is refused is looked at again after a while, so that mending it shows.
+_AGAIN_S = 5.0
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -128,18 +129,19 @@ def said(error: BaseException) -> str:
 
 
 def _look_at(unknown: list[tuple[str, str]]) -> None:
-    """Import each in a process apart, and remember what it says of itself."""
-    begun = monotonic()
+    """Import each in a process apart, and remember what it says of itself.
+
+    One that did not come to its end is not waited for again by this process.
+    """
     looks = [partial(_look, *one) for one in unknown]
     for (name, module), told in zip(unknown, apart.each(IMPORT_S, looks), strict=True):
-        one = told if isinstance(told, Found) else _late(name, module, told)
-        again = max(_AGAIN_S, _AGAIN_TIMES * (monotonic() - begun))
-        until = monotonic() + again if one.refused else float("inf")
-        _LOOKED[name, module] = one, until
+        one = told if isinstance(told, Found) else _ended(name, module, told)
+        again = one.refused and isinstance(told, Found)
+        _LOOKED[name, module] = one, monotonic() + _AGAIN_S if again else float("inf")
 
 
-def _late(name: str, module: str, ended: apart.Ended) -> Found:
-    why = f"it cannot be imported: it {ended}"
+def _ended(name: str, module: str, how: apart.Ended) -> Found:
+    why = f"it cannot be imported: it {how} Mend it, then start the service again."
     return Found(name=name, module=module, refused=why)
 
 
