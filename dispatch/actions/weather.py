@@ -185,6 +185,7 @@ def judge(stage: Stage) -> None:
         sky=facts.sky_of(forecast, span),
         horizon=span,
         units=Outfit.objects.values_list("units", flat=True).get(),
+        place_key=stage.job.boat.place.key,
     )
     for state in plugins.enabled("vetoes"):
         outcome = plugins.ask(state, "vetoes", ask)

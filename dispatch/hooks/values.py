@@ -43,13 +43,17 @@ class ForecastAnswer:
 
 @dataclass(frozen=True, kw_only=True)
 class VetoAsk:
-    """A piece of work, the sky over it (None: no forecast), and the span to judge; ``units`` is us or metric."""
+    """A piece of work, the sky over it (None: no forecast), and the span to judge; ``units`` is us or metric.
+
+    ``place_key`` names the place where it is done, as the house does.
+    """
 
     stage_key: str
     work: Work
     sky: Sky | None
     horizon: Span
     units: str
+    place_key: str = ""
 
     def __post_init__(self) -> None:
         if self.units not in ("us", "metric"):
