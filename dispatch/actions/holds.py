@@ -10,6 +10,8 @@ from dispatch.trade.spans import Span
 
 # No forecast reaches farther.
 _LONGEST = timedelta(days=21)
+_TWO_DAYS = timedelta(days=2)
+TOO_COLD = "never by this forecast: too cold"
 
 
 def write(stage: Stage, laid_at: datetime, *, planned: bool) -> None:
@@ -44,10 +46,20 @@ def sets(stage: Stage, laid_at: datetime, ref_h: float) -> cure.SetTime | None:
     return cure.set_range(surface, laid_at, ref_h, stage.sheet.cure_min_c)
 
 
+def too_cold(stage: Stage, laid_at: datetime) -> bool:
+    """Whether film that is not set by the forecast is known not to set: two days and more of hours do not do it."""
+    surface = _surface(stage, laid_at)
+    if surface is None:
+        return False
+    known_until = surface.start + timedelta(hours=len(surface.hourly_c))
+    return known_until - laid_at >= _TWO_DAYS
+
+
 def when(hold: Hold, zone: ZoneInfo) -> str:
     """When film has set, with its range, in a zone's time."""
     if hold.end is None:
-        return "at a time not known by this forecast"
+        cold = too_cold(hold.stage, hold.start)
+        return TOO_COLD if cold else "at a time not known by this forecast"
     end = f"{hold.end.astimezone(zone):%a %H:%M}"
     if hold.earliest is None or hold.latest is None:
         return f"about {end}, or later"
