@@ -67,6 +67,7 @@ def options(name: str, folder: Path) -> dict[str, object]:
         "weather_columnar": {"address": "https://weather.pell.test/forecast"},
         "weather_gridpoint": {"address": "https://weather.pell.test"},
         "notify_sms_http": {"url": "https://gateway.pell.test/v1/messages"},
+        "tide_gate": {"gates": "oars-head 3", "high_waters": "2027-05-24 09:10"},
         "notify_email": {"host": "mail.pell.test", "sender": "crew@pell.test"},
     }.get(name, {})
 
