@@ -66,7 +66,7 @@ class TideGate:
             reach = timedelta(hours=gate.hours)
             return normal(Span(high - reach, high + reach) for high in highs)
         least = gate.above_m or 0.0
-        heights = self._heights(ask.horizon)
+        heights = self._heights(Span(ask.horizon.start, ask.horizon.end + 2 * _STEP))
         # A step counts as high enough only if the next one is, too: the tide turns slowly.
         return normal(
             Span(at, later)
