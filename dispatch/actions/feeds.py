@@ -21,9 +21,10 @@ _GONE_BY = timedelta(days=14)
 
 @dataclass(frozen=True, kw_only=True)
 class Kept:
-    """One feed of a person: by which plugin, its address's word (empty: none yet), and when it was last written."""
+    """One feed of a person: by which plugin, what that says of itself, its address's word (empty: none yet), and when it was last written."""
 
     plugin: str
+    about: str
     word: str
     written_at: datetime | None
 
@@ -34,6 +35,7 @@ def of(person: Person) -> tuple[Kept, ...]:
     return tuple(
         Kept(
             plugin=state.name,
+            about=plugins.about(state),
             word=rows[state.name].word if state.name in rows else "",
             written_at=rows[state.name].written_at if state.name in rows else None,
         )

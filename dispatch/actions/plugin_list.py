@@ -19,7 +19,7 @@ _DOES: Mapping[str, str] = {
     "forecast": "Tells the weather",
     "vetoes": "Says when work may not be done",
     "send": "Sends messages",
-    "publish": "Writes each person's visits for their calendar",
+    "publish": "Writes each person's visits for their own programs",
 }
 
 

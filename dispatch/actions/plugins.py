@@ -40,6 +40,11 @@ def sends_once(state: PluginState) -> bool:
     return _manifest(state).once
 
 
+def about(state: PluginState) -> str:
+    """What a plugin says of itself in a sentence."""
+    return _manifest(state).summary
+
+
 def _manifest(state: PluginState) -> manifest.Manifest:
     """The manifest of an enabled plugin.
 

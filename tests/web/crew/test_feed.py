@@ -51,6 +51,19 @@ def read(client, where):
     return answer, answer.text.replace("\r\n ", "")
 
 
+def test_a_table_is_served_beside_the_calendar_at_an_address_of_its_own(client, rook):
+    plugins.enable("export_csv", {"time_zone": "America/New_York"})
+    told = client.get(PAGE).text
+    assert "as a table for a spreadsheet" in told
+    assert "for a calendar to subscribe to" in told
+    client.post(PAGE, {"plugin": "export_csv"})
+    sweeping.sweep()
+    answer, text = read(client, f"/feed/{Feed.objects.get().word}/")
+    assert answer["Content-Type"] == "text/csv; charset=utf-8"
+    assert answer["Content-Disposition"] == 'attachment; filename="visits.csv"'
+    assert "Rook,2027-05-24T11:00-04:00,2027-05-24T12:30-04:00,1.50," in text
+
+
 def test_a_person_makes_an_address_and_a_calendar_reads_their_visits(client, rook):
     where = address(client)
     assert where in client.get(PAGE).text
