@@ -122,6 +122,18 @@ def lies(boat: Boat, heading_deg: float, reference: str, at: datetime) -> str:
     boat.heading_deg, boat.heading_reference = heading_deg, reference
     boat.heading_read_on = on
     boat.save(update_fields=("heading_deg", "heading_reference", "heading_read_on"))
+    heads(boat)
+    was = "not known before" if before is None else f"{before:03.0f}° before"
+    north = "true" if reference == Boat.HeadingReference.TRUE else "by compass"
+    return f"{boat.name} heads {heading_deg:03.0f}° {north}, {was}."
+
+
+def heads(boat: Boat) -> None:
+    """Give a boat's open stages the heading she now lies by, in the caller's transaction.
+
+    Raises:
+        Refused: it was read by compass where the place's declination is not known.
+    """
     for job in _in_the_book().filter(boat=boat):
         job.boat = boat
         lying = job.stages.filter(family="spray").exclude(variant=TURNED)
@@ -129,9 +141,6 @@ def lies(boat: Boat, heading_deg: float, reference: str, at: datetime) -> str:
             heading_true_deg=stages.true_heading(job)
         )
         aim(job)
-    was = "not known before" if before is None else f"{before:03.0f}° before"
-    north = "true" if reference == Boat.HeadingReference.TRUE else "by compass"
-    return f"{boat.name} heads {heading_deg:03.0f}° {north}, {was}."
 
 
 def said(turn: Turn) -> str:

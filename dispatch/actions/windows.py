@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
 from zoneinfo import ZoneInfo
 
-from dispatch.actions import facts, overrides, rates
+from dispatch.actions import facts, overrides, place_rules, rates
 from dispatch.records.models import Closure, Place, Stage
 from dispatch.trade import window, work
 from dispatch.trade.spans import Span, intersect, normal, subtract
@@ -39,11 +39,12 @@ def of(stage: Stage, span: Span) -> tuple[window.Window, ...]:
 
 
 def against(stage: Stage, span: Span) -> tuple[work.Veto, ...] | None:
-    """The vetoes stored against a stage over a span, less what was overruled; None where they are not known."""
+    """The vetoes against a stage over a span, the place's rules first, less what was overruled; None where they are not known."""
     if not _judged(stage, span):
         return None
     rows = stage.vetoes.filter(start__lt=span.end, end__gt=span.start)
-    return overrides.left(stage, [facts.veto(row) for row in rows])
+    sky = overrides.left(stage, [facts.veto(row) for row in rows])
+    return (*place_rules.against(stage, span), *sky)
 
 
 def _judged(stage: Stage, span: Span) -> bool:

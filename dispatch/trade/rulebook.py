@@ -63,6 +63,12 @@ _HOUSE = (
         strength="wall",
         source="What is not known is never a go.",
     ),
+    Rule(
+        code="place-rule",
+        name="The place's own rule",
+        strength="wall",
+        source="The yard's or the place's rule, as it is entered on its page.",
+    ),
     Rule(code="rain", name="Rain", strength="owner", source=_OURS),
     Rule(
         code="sun",

@@ -118,7 +118,9 @@ def _over_horizon(site: Site, way: sun.Toward) -> Bools:
         return np.asarray(free, dtype=np.bool_)
     azimuth = np.degrees(np.arctan2(way.east, way.north))
     for obstacle in site.obstacles:
-        width = (obstacle.az_to_deg - obstacle.az_from_deg) % 360
+        turned = obstacle.az_to_deg - obstacle.az_from_deg
+        # From 0 to 360 stands all round.
+        width = turned % 360 or abs(turned)
         behind = ((azimuth - obstacle.az_from_deg) % 360 <= width) & (
             way.up < np.sin(np.radians(obstacle.elevation_deg))
         )

@@ -12,6 +12,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("clock/", demo_clock.move, name="clock"),
     path("week/", include("dispatch.web.owner.urls")),
     path("settings/", include("dispatch.web.owner.settings_urls")),
+    path("places/", include("dispatch.web.owner.place_urls")),
     path("messages/", include("dispatch.web.owner.notice_urls")),
     path("plugins/", include("dispatch.web.owner.plugin_urls")),
     path("", include("dispatch.web.owner.hull_urls")),

@@ -80,12 +80,13 @@ def test_southern_sides_exchange_roles() -> None:
     assert near(starboard.end, datetime(2027, 1, 15, 18, 40, tzinfo=zone))
 
 
-def test_a_hedge_adds_shade() -> None:
+@pytest.mark.parametrize("to_deg", [359, 360])
+def test_a_hedge_adds_shade(to_deg: float) -> None:
     hedge = Site(
         lat=44.1,
         lon=-69.1,
         zone=ZONE,
-        obstacles=(Obstacle(az_from_deg=0, az_to_deg=359, elevation_deg=89),),
+        obstacles=(Obstacle(az_from_deg=0, az_to_deg=to_deg, elevation_deg=89),),
     )
     assert shade_spans(hedge, Hull(heading_true_deg=0), "port", DAY) == (
         Span(DAY.start, DAY.end),

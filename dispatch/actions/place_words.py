@@ -1,0 +1,96 @@
+"""What a place's fields are called, and a change of one in words, in the outfit's units."""
+
+from collections.abc import Callable, Mapping
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from dispatch.actions import setting_units
+from dispatch.actions.place_bounds import WEEKDAYS
+from dispatch.records.models import Outfit, Place
+
+NAMES: Mapping[str, str] = {
+    "name": "Name",
+    "address": "Address",
+    "gate": "At the gate",
+    "rules": "The yard's own rules",
+    "time_zone": "Time zone",
+    "latitude": "Latitude, north positive",
+    "longitude": "Longitude, east positive",
+    "declination_deg": "Compass declination, east positive",
+    "spray_rule": "Spraying",
+    "two_part_allowed": "Two-part products allowed",
+    "heat_rule": "Heat is judged by",
+    "afloat": "Boats lie in the water here",
+    "water": "Water there",
+    "power": "Power there",
+    "sign_in_minutes": "Signing in takes",
+    "swing_room_m": "Free width to turn a boat",
+    "wind_factor": "Wind against the forecast",
+    "day_offset_k": "By day warmer than the forecast by",
+    "night_offset_k": "By night warmer than the forecast by",
+    "neighbours": "Neighbours",
+    "horizon": "Horizon",
+    "hours": "Hours",
+    "closures": "Shut, tides and sprinklers",
+}
+_NOTHING = "not known"
+
+
+def told(name: str, before: Any, after: Any) -> str:  # noqa: ANN401 - whatever the field holds
+    """A change of a field, from which value to which."""
+    label = NAMES[name]
+    return f"{label[:1].lower()}{label[1:]} from {said(name, before)} to {said(name, after)}"
+
+
+def said(name: str, value: Any) -> str:  # noqa: ANN401
+    """A field's value in words."""
+    rows: Mapping[str, Callable[[Any], str]] = {
+        "neighbours": _near,
+        "horizon": _high,
+        "hours": _hours,
+        "closures": _shut,
+    }
+    if name in rows:
+        return "; ".join(rows[name](row) for row in value) or "none"
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, str):
+        return _chosen(name, value)
+    return _NOTHING if value is None else unit(name).said(value)
+
+
+def unit(name: str) -> setting_units.Unit:
+    """The unit a number of a place is read and entered in."""
+    if name in ("latitude", "longitude"):
+        return setting_units.Unit(text="°")
+    return setting_units.unit(name, _system())
+
+
+def _system() -> str:
+    return Outfit.objects.values_list("units", flat=True).first() or "us"
+
+
+def _chosen(name: str, value: str) -> str:
+    choices = {"spray_rule": Place.SprayRule, "heat_rule": Place.HeatRule}
+    return choices[name](value).label.lower() if name in choices else value or "nothing"
+
+
+def _near(row: Mapping[str, Any]) -> str:
+    sheeted = ", sheeted" if row.get("sheeted") else ""
+    far = unit("distance_m").said(row["distance_m"])
+    return f"{row['what']} {far} off at {row['bearing_deg']:g}°{sheeted}"
+
+
+def _high(row: Mapping[str, Any]) -> str:
+    return f"{row['elevation_deg']:g}° high from {row['from_deg']:g}° to {row['to_deg']:g}°"
+
+
+def _hours(row: tuple[int, Any, Any]) -> str:
+    day, start, end = row
+    return f"{WEEKDAYS[day]} {start:%H:%M} to {end:%H:%M}"
+
+
+def _shut(row: Mapping[str, Any]) -> str:
+    zone = ZoneInfo(Outfit.objects.get().time_zone)
+    start, end = (row[key].astimezone(zone) for key in ("start", "end"))
+    return f"{row['reason']}, {start:%a %d %b %Y %H:%M} to {end:%a %d %b %Y %H:%M}"

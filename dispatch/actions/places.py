@@ -1,0 +1,179 @@
+"""A place as it stands and as the owner changes it: its rules, what stands near, its hours, how its sky differs."""
+
+import hashlib
+import json
+from collections.abc import Mapping
+from typing import Any
+
+from django.db import transaction
+from django.db.models import QuerySet
+
+from dispatch.actions import (
+    access,
+    clock,
+    due,
+    facts,
+    history,
+    place_bounds,
+    place_words,
+    rejudging,
+    turns,
+)
+from dispatch.actions.errors import Refused, Stale
+from dispatch.records.models import AccessHours, Account, Boat, Closure, Place
+
+PLAIN = (
+    "name",
+    "address",
+    "gate",
+    "rules",
+    "time_zone",
+    "latitude",
+    "longitude",
+    "declination_deg",
+    "spray_rule",
+    "two_part_allowed",
+    "heat_rule",
+    "afloat",
+    "water",
+    "power",
+    "sign_in_minutes",
+    "swing_room_m",
+    "wind_factor",
+    "day_offset_k",
+    "night_offset_k",
+    "neighbours",
+    "horizon",
+)
+# These change what the book's jobs take, not only when they may be done.
+_LABOUR = {"afloat", "water", "power"}
+_NO_SKY = {"name", "address", "gate", "rules", "heat_rule", "sign_in_minutes"}
+
+
+def values(place: Place) -> dict[str, Any]:
+    """Everything of a place that may be changed, in SI; hours as (weekday, from, to), Monday is 0."""
+    hours = place.access_hours.order_by("weekday", "start")
+    rows = _closures(place)
+    return {name: getattr(place, name) for name in PLAIN} | {
+        "hours": [(row.weekday, row.start, row.end) for row in hours],
+        "closures": [
+            {
+                "kind": row.kind,
+                "start": row.start,
+                "end": row.end,
+                "reason": row.reason,
+            }
+            for row in rows
+        ],
+    }
+
+
+def print_of(place: Place) -> str:
+    """A short word that changes with anything of a place, to tell whether somebody else changed it meanwhile."""
+    told = json.dumps(values(place), default=str, sort_keys=True)
+    return hashlib.sha256(told.encode()).hexdigest()[:16]
+
+
+@transaction.atomic
+def change(
+    place: Place,
+    new: Mapping[str, Any],
+    *,
+    by: Account,
+    why: str = "",
+    seen: str = "",
+) -> tuple[str, ...]:
+    """Change some fields of a place; all or nothing, each with its line in the history; return those lines.
+
+    What may be done there is judged again by the worker, and jobs there are reckoned again where the labour
+    hangs on it. ``seen`` is the print of the place as whoever changes it saw it.
+
+    Raises:
+        Stranger: the account is not the owner's.
+        Refused: a value will not do.
+        Stale: the place was changed meanwhile.
+    """
+    access.owner(by)
+    if found := place_bounds.faults(new):
+        raise Refused(next(iter(found.values())))
+    Place.objects.select_for_update().get(pk=place.pk)
+    before = Place.objects.get(pk=place.pk)
+    if seen and seen != print_of(before):
+        raise Stale(
+            f"{before.name} was changed while you were writing. Look at it again; nothing was changed."
+        )
+    _keep_compass(before, new)
+    stands = values(before)
+    changed = {n: v for n, v in _trimmed(new).items() if v != stands[n]}
+    told = tuple(place_words.told(n, stands[n], v) for n, v in changed.items())
+    _write(before, changed)
+    for sentence in told:
+        history.write(
+            "set-place",
+            f"place {before.key}",
+            f"{before.name}: {sentence}.",
+            by=by,
+            why=why,
+        )
+    _again(before, set(changed))
+    return told
+
+
+def _closures(place: Place) -> QuerySet[Closure]:
+    """Those that are not over; what is gone by stays as it was."""
+    ahead = place.closures.filter(end__gt=clock.now())
+    return ahead.order_by("start", "pk")
+
+
+def _read_by_compass(place: Place) -> QuerySet[Boat]:
+    magnetic = Boat.HeadingReference.MAGNETIC
+    return place.boats.filter(heading_reference=magnetic, heading_deg__isnull=False)
+
+
+def _keep_compass(place: Place, new: Mapping[str, Any]) -> None:
+    """Refuse to forget the declination where headings were read by compass."""
+    forgets = "declination_deg" in new and new["declination_deg"] is None
+    boat = _read_by_compass(place).first() if forgets else None
+    if boat is not None:
+        raise Refused(
+            f"{boat.name} was read by compass here, so the declination is needed. Enter it."
+        )
+
+
+def _trimmed(new: Mapping[str, Any]) -> dict[str, Any]:
+    return {n: v.strip() if isinstance(v, str) else v for n, v in new.items()}
+
+
+def _write(place: Place, changed: Mapping[str, Any]) -> None:
+    plain = {name: value for name, value in changed.items() if name in PLAIN}
+    if plain:
+        Place.objects.filter(pk=place.pk).update(**plain)
+    if "hours" in changed:
+        place.access_hours.all().delete()
+        AccessHours.objects.bulk_create(
+            AccessHours(place=place, weekday=day, start=start, end=end)
+            for day, start, end in changed["hours"]
+        )
+    if "closures" in changed:
+        _closures(place).delete()
+        Closure.objects.bulk_create(
+            Closure(place=place, **row) for row in changed["closures"]
+        )
+
+
+def _again(place: Place, changed: set[str]) -> None:
+    """Have what hangs on the change judged and reckoned anew."""
+    if not changed - _NO_SKY:
+        return
+    place.refresh_from_db()
+    if "declination_deg" in changed:
+        for boat in _read_by_compass(place):
+            turns.heads(boat)
+    rows = list(facts.open_stages().filter(job__boat__place=place))
+    rejudging.again(rows, f"{place.name} was changed")
+    for job in turns.turnable(place):
+        turns.aim(job)
+    due.put("reckon-film", place.key)
+    if changed & _LABOUR:
+        for key in dict.fromkeys(row.job.key for row in rows):
+            due.put("refigure-job", key)

@@ -1,0 +1,90 @@
+"""The owner's pages of places: a list of them, and one to read and change."""
+
+from collections.abc import Mapping
+from typing import cast
+
+from django.contrib import messages
+from django.db.models import Count, Q
+from django.http import HttpRequest, HttpResponseBase
+from django.shortcuts import get_object_or_404, redirect, render
+from django.views.decorators.http import require_GET, require_http_methods
+
+from dispatch.actions import place_bounds, places
+from dispatch.actions.errors import Refused
+from dispatch.records.models import Account, Place
+from dispatch.web.gate import owner_only
+from dispatch.web.owner import place_form, place_rows
+from dispatch.web.owner.settings import changes, the_outfit, unfinished
+
+_WHY_MOST = 500
+
+
+@require_GET
+@owner_only
+def overview(request: HttpRequest) -> HttpResponseBase:
+    """Show every place with what it allows and how many boats lie there."""
+    rows = Place.objects.annotate(lie=Count("boats")).order_by("name")
+    context = {
+        "places": rows,
+        "changes": changes(
+            the_outfit(), Q(subject__startswith="place ", verb="set-place")
+        ),
+    }
+    return render(request, "owner/places.html", context)
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@owner_only
+def one(request: HttpRequest, key: str) -> HttpResponseBase:
+    """Show a place, and set what was changed of it."""
+    place = get_object_or_404(Place, key=key)
+    if request.method != "POST":
+        return _form(request, place, {}, {})
+    sent = cast("Mapping[str, str]", request.POST.dict())
+    why = sent.get("why", "").strip()
+    new = place_form.values(place, sent) | place_rows.values(place, sent)
+    faults = place_bounds.faults(new)
+    if len(why) > _WHY_MOST:
+        faults["why"] = f"Keep the reason under {_WHY_MOST} characters."
+    if faults:
+        return _form(request, place, sent, faults)
+    _set(request, place, new, why)
+    return redirect("place", key=key)
+
+
+def _set(
+    request: HttpRequest, place: Place, new: Mapping[str, object], why: str
+) -> None:
+    by, seen = cast("Account", request.user), request.POST.get("seen", "")
+    try:
+        told = places.change(place, new, by=by, why=why, seen=seen)
+    except Refused as refusal:
+        messages.error(request, str(refusal))
+        return
+    if told:
+        messages.success(request, f"Set: {'; '.join(told)}.")
+    else:
+        messages.info(request, "Nothing was different, so nothing was changed.")
+
+
+def _form(
+    request: HttpRequest,
+    place: Place,
+    sent: Mapping[str, str],
+    faults: Mapping[str, str],
+) -> HttpResponseBase:
+    context = {
+        "place": place,
+        "groups": place_form.groups(place, sent, faults),
+        "rows": place_rows.of(place, sent, faults),
+        "faults": faults,
+        "why": sent.get("why", ""),
+        "seen": sent.get("seen") or places.print_of(place),
+        "boats": place.boats.order_by("name"),
+        "changes": changes(
+            the_outfit(), Q(subject=f"place {place.key}", verb="set-place")
+        ),
+        **unfinished(),
+    }
+    status = 422 if faults else 200
+    return render(request, "owner/place.html", context, status=status)

@@ -1,0 +1,114 @@
+"""A place's single fields as they stand in its form, and what was entered as values again."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from dispatch.actions import place_words, places
+from dispatch.actions.place_bounds import NUMBERS
+from dispatch.records.models import Place
+
+_CHOICES = {"spray_rule": Place.SprayRule.choices, "heat_rule": Place.HeatRule.choices}
+_TICKS = ("two_part_allowed", "water", "power", "afloat")
+_EXACT = ("latitude", "longitude")
+_GROUPS: tuple[tuple[str, tuple[str, ...]], ...] = (
+    ("What it is", ("name", "address", "gate", "rules", "sign_in_minutes")),
+    ("What it allows and has", ("spray_rule", "heat_rule", *_TICKS, "swing_room_m")),
+    ("Where it lies", (*_EXACT, "time_zone", "declination_deg")),
+    (
+        "How its sky differs from the forecast",
+        ("wind_factor", "day_offset_k", "night_offset_k"),
+    ),
+)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Field:
+    """One field; ``kind`` is text, lines, number, tick or pick."""
+
+    name: str
+    label: str
+    kind: str
+    entered: str
+    unit: str
+    choices: tuple[tuple[str, str], ...]
+    fault: str
+
+
+def groups(
+    place: Place, sent: Mapping[str, str], faults: Mapping[str, str]
+) -> tuple[tuple[str, tuple[Field, ...]], ...]:
+    """The form's fields by group, as they stand or as they were sent."""
+    now = places.values(place)
+    return tuple(
+        (
+            title,
+            tuple(
+                _field(
+                    name,
+                    sent.get(name, "") if sent else _shown(name, now[name]),
+                    faults.get(name, ""),
+                )
+                for name in names
+            ),
+        )
+        for title, names in _GROUPS
+    )
+
+
+def values(place: Place, sent: Mapping[str, str]) -> dict[str, Any]:
+    """What was changed, in SI; what is no number stays text, to be refused."""
+    now = places.values(place)
+    given = {name: sent.get(name, "").strip() for _, names in _GROUPS for name in names}
+    return {
+        name: _read(name, entered)
+        for name, entered in given.items()
+        if entered != _shown(name, now[name]).strip()
+    }
+
+
+def _field(name: str, entered: str, fault: str) -> Field:
+    kind = _kind(name)
+    return Field(
+        name=name,
+        label=place_words.NAMES[name],
+        kind=kind,
+        entered=entered,
+        unit=place_words.unit(name).text if kind == "number" else "",
+        choices=tuple((str(key), str(said)) for key, said in _CHOICES.get(name, ())),
+        fault=fault,
+    )
+
+
+def _kind(name: str) -> str:
+    if name in NUMBERS:
+        return "number"
+    if name in _TICKS:
+        return "tick"
+    if name in _CHOICES:
+        return "pick"
+    return "lines" if name == "rules" else "text"
+
+
+def _shown(name: str, value: Any) -> str:  # noqa: ANN401 - whatever the field holds
+    if name in _TICKS:
+        return "on" if value else ""
+    if name not in NUMBERS:
+        return str(value).replace("\r\n", "\n")
+    if value is None:
+        return ""
+    return str(value) if name in _EXACT else place_words.unit(name).shown(value)
+
+
+def _read(name: str, entered: str) -> Any:  # noqa: ANN401
+    if name in _TICKS:
+        return bool(entered)
+    if name not in NUMBERS:
+        return entered.replace("\r\n", "\n")
+    if not entered:
+        return None
+    try:
+        stored = place_words.unit(name).stored(entered)
+    except ValueError:
+        return entered
+    return round(stored) if name == "sign_in_minutes" else stored

@@ -1,0 +1,231 @@
+"""What a place has in rows: its hours, what stands near and on the horizon, and when it is shut."""
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from datetime import datetime, time
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from dispatch.actions import place_words, places
+from dispatch.actions.place_bounds import WEEKDAYS
+from dispatch.records.models import Closure, Place
+
+_SPARE = 2
+_DAYS = tuple((str(number), day) for number, day in enumerate(WEEKDAYS))
+_ABOUT: Mapping[str, str] = {
+    "hours": "When the crew may work there. A day without a line is shut; a day may have two lines.",
+    "neighbours": "What spray must not reach: bearing from the boat, degrees true, and how far off it stands.",
+    "horizon": "Trees and buildings that give shade: from one bearing clockwise to another, degrees true, and how high they stand.",
+    "closures": "Days it is shut to you, hours without water under a float, a sprinkler's hours.",
+}
+Given = list[dict[str, str]]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Cell:
+    """One cell of a row; ``kind`` is text, number, time, moment, tick or pick."""
+
+    name: str
+    label: str
+    kind: str
+    entered: str
+    choices: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True, kw_only=True)
+class Rows:
+    """Rows of one sort, with some spare ones; a row whose first cell is emptied is taken out."""
+
+    name: str
+    label: str
+    about: str
+    fault: str
+    rows: tuple[tuple[Cell, ...], ...]
+
+
+def of(
+    place: Place, sent: Mapping[str, str], faults: Mapping[str, str]
+) -> tuple[Rows, ...]:
+    """Every sort of rows, as they stand or as they were sent."""
+    given = _sent(sent) if sent else stands(place)
+    return tuple(
+        Rows(
+            name=name,
+            label=place_words.NAMES[name],
+            about=about,
+            fault=faults.get(name, ""),
+            rows=tuple(
+                _cells(name, n, row) for n, row in enumerate(_spared(given[name]))
+            ),
+        )
+        for name, about in _ABOUT.items()
+    )
+
+
+def stands(place: Place) -> dict[str, Given]:
+    """The rows of a place as the form shows them."""
+    now, zone = places.values(place), ZoneInfo(place.time_zone)
+    far = place_words.unit("distance_m")
+    return {
+        "hours": [
+            {"day": str(day), "from": f"{start:%H:%M}", "to": f"{end:%H:%M}"}
+            for day, start, end in now["hours"]
+        ],
+        "neighbours": [
+            {
+                "what": row["what"],
+                "bearing": f"{row['bearing_deg']:g}",
+                "far": far.shown(row["distance_m"]),
+                "sheeted": "on" if row.get("sheeted") else "",
+            }
+            for row in now["neighbours"]
+        ],
+        "horizon": [
+            {
+                "from": f"{row['from_deg']:g}",
+                "to": f"{row['to_deg']:g}",
+                "high": f"{row['elevation_deg']:g}",
+            }
+            for row in now["horizon"]
+        ],
+        "closures": [
+            {
+                "reason": row["reason"],
+                "kind": row["kind"],
+                "from": f"{row['start'].astimezone(zone):%Y-%m-%dT%H:%M}",
+                "to": f"{row['end'].astimezone(zone):%Y-%m-%dT%H:%M}",
+            }
+            for row in now["closures"]
+        ],
+    }
+
+
+def values(place: Place, sent: Mapping[str, str]) -> dict[str, Any]:
+    """The rows that were changed, as values in SI; what is no number or time stays text, to be refused."""
+    shown, given = stands(place), _sent(sent)
+    zone = ZoneInfo(place.time_zone)
+    read: Mapping[str, Callable[[dict[str, str]], Any]] = {
+        "hours": lambda row: (int(row["day"]), _time(row["from"]), _time(row["to"])),
+        "neighbours": _neighbour,
+        "horizon": lambda row: {
+            "from_deg": _number(row["from"]),
+            "to_deg": _number(row["to"]),
+            "elevation_deg": _number(row["high"]),
+        },
+        "closures": lambda row: _closure(row, zone),
+    }
+    return {
+        name: [read[name](row) for row in rows]
+        for name, rows in given.items()
+        if rows != shown[name]
+    }
+
+
+def _spared(rows: Given) -> Given:
+    return [*rows, *({} for _ in range(_SPARE))]
+
+
+def _cells(name: str, number: int, row: Mapping[str, str]) -> tuple[Cell, ...]:
+    return tuple(
+        Cell(
+            name=f"{name}.{number}.{key}",
+            label=label,
+            kind=kind,
+            entered=row.get(key, ""),
+            choices=choices,
+        )
+        for key, label, kind, choices in _columns()[name]
+    )
+
+
+def _columns() -> Mapping[
+    str, tuple[tuple[str, str, str, tuple[tuple[str, str], ...]], ...]
+]:
+    far = place_words.unit("distance_m").text
+    kinds = tuple((str(key), str(label)) for key, label in Closure.Kind.choices)
+    return {
+        "hours": (
+            ("day", "Day", "pick", _DAYS),
+            ("from", "From", "time", ()),
+            ("to", "To", "time", ()),
+        ),
+        "neighbours": (
+            ("what", "What", "text", ()),
+            ("bearing", "Bearing, °", "number", ()),
+            ("far", f"How far, {far}", "number", ()),
+            ("sheeted", "Sheeted", "tick", ()),
+        ),
+        "horizon": (
+            ("from", "From, °", "number", ()),
+            ("to", "To, °", "number", ()),
+            ("high", "Height, °", "number", ()),
+        ),
+        "closures": (
+            ("reason", "Why", "text", ()),
+            ("kind", "Kind", "pick", kinds),
+            ("from", "From", "moment", ()),
+            ("to", "To", "moment", ()),
+        ),
+    }
+
+
+def _sent(sent: Mapping[str, str]) -> dict[str, Given]:
+    return {name: list(_rows(name, sent)) for name in _ABOUT}
+
+
+def _rows(name: str, sent: Mapping[str, str]) -> Iterator[dict[str, str]]:
+    """Rows as they were sent, those without a word in them left out."""
+    columns, number = _columns()[name], 0
+    while any(f"{name}.{number}.{key}" in sent for key, *_ in columns):
+        row = {
+            key: sent.get(f"{name}.{number}.{key}", "").strip() for key, *_ in columns
+        }
+        if any(row[key] for key, _, kind, _ in columns if kind not in ("pick", "tick")):
+            yield row
+        number += 1
+
+
+def _neighbour(row: Mapping[str, str]) -> dict[str, Any]:
+    found = {
+        "what": row["what"],
+        "bearing_deg": _number(row["bearing"]),
+        "distance_m": _metres(row["far"]),
+    }
+    return found | ({"sheeted": True} if row["sheeted"] else {})
+
+
+def _closure(row: Mapping[str, str], zone: ZoneInfo) -> dict[str, Any]:
+    return {
+        "kind": row["kind"],
+        "start": _moment(row["from"], zone),
+        "end": _moment(row["to"], zone),
+        "reason": row["reason"],
+    }
+
+
+def _number(text: str) -> float | str:
+    try:
+        return float(text)
+    except ValueError:
+        return text
+
+
+def _metres(text: str) -> float | str:
+    try:
+        return place_words.unit("distance_m").stored(text)
+    except ValueError:
+        return text
+
+
+def _time(text: str) -> time | None:
+    try:
+        return time.fromisoformat(text).replace(tzinfo=None)
+    except ValueError:
+        return None
+
+
+def _moment(text: str, zone: ZoneInfo) -> datetime | None:
+    try:
+        return datetime.fromisoformat(text).replace(tzinfo=zone)
+    except ValueError:
+        return None

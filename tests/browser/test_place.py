@@ -1,0 +1,92 @@
+"""A place's page in a real browser: read on a phone, changed by keyboard and by finger, everything named."""
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from dispatch.records.models import Closure, HistoryEntry, Place
+from tests.actions import plans, shop
+from tests.browser import looks
+from tests.web import people
+
+
+@pytest.fixture
+def place(transactional_db):
+    shop.outfit()
+    return shop.driveway(
+        neighbours=[{"what": "Car", "bearing_deg": 45, "distance_m": 6.7056}],
+        horizon=[{"from_deg": 240, "to_deg": 300, "elevation_deg": 8}],
+    )
+
+
+@pytest.fixture
+def desk(page: Page, sign_in, place) -> Page:
+    sign_in(page, people.owner())
+    page.goto("/places/s5/")
+    return page
+
+
+@pytest.fixture
+def small(phone: Page, sign_in, place) -> Page:
+    sign_in(phone, people.owner())
+    phone.goto("/places/s5/")
+    return phone
+
+
+@pytest.mark.parametrize("path", ["/places/", "/places/s5/"])
+def test_on_a_phone_nothing_moves_sideways_and_every_target_is_big(small, path):
+    small.goto(path)
+    assert looks.wider_than_the_screen(small) == 0
+    # A tick is tapped by its label.
+    boxes = "#main input[type=checkbox]"
+    small.eval_on_selector_all(boxes, "all => all.forEach(one => one.hidden = true)")
+    assert looks.small_targets(small, "#main") == []
+    for label in small.locator("label.tick").all():
+        assert label.bounding_box()["height"] >= looks.TAP_PX
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_nothing_serious_stands_in_the_way(small, scheme):
+    small.emulate_media(color_scheme=scheme)
+    assert looks.serious(small) == []
+
+
+def test_the_heat_rule_by_keyboard_alone(desk, place):
+    desk.get_by_label("Heat is judged by").focus()
+    desk.keyboard.type("WBGT")
+    desk.get_by_label("Reason").focus()
+    desk.keyboard.type("The state's rule")
+    desk.keyboard.press("Enter")
+    expect(desk.get_by_role("main")).to_contain_text("to wbgt, estimated")
+    place.refresh_from_db()
+    assert place.heat_rule == "wbgt"
+    assert HistoryEntry.objects.get(verb="set-place").why == "The state's rule"
+
+
+def test_hours_a_neighbour_and_a_shut_day_by_finger(small, place):
+    monday = small.get_by_role("group", name="Hours, line 1", exact=True)
+    monday.get_by_label("From").fill("08:00")
+    near = small.get_by_role("group", name="Neighbours, line 2", exact=True)
+    near.get_by_label("What").fill("Well")
+    near.get_by_label("Bearing").fill("180")
+    near.get_by_label("How far").fill("60")
+    shut = small.get_by_role(
+        "group", name="Shut, tides and sprinklers, line 1", exact=True
+    )
+    shut.get_by_label("Why").fill("Paving")
+    shut.get_by_label("From").fill("2027-05-26T07:00")
+    shut.get_by_label("To", exact=True).fill("2027-05-26T18:00")
+    small.get_by_role("button", name="Save the place").tap()
+    expect(small.get_by_role("main")).to_contain_text("Well 60 ft off at 180°")
+    assert len(Place.objects.get().neighbours) == 2
+    assert Closure.objects.get().end == plans.at(26, "18:00")
+
+
+def test_a_fault_stands_at_its_field_and_is_told(small, place):
+    small.get_by_label("Latitude").fill("-123.4")
+    small.get_by_role("button", name="Save the place").tap()
+    expect(small.get_by_role("alert")).to_contain_text("1 field needs another look")
+    field = small.get_by_label("Latitude")
+    expect(field).to_have_attribute("aria-invalid", "true")
+    expect(field).to_have_accessible_description(
+        "Give a number from -90 to 90. Latitude and longitude may be swapped."
+    )

@@ -1,0 +1,151 @@
+"""The pages of places: who opens them, what stands in the form, what is changed by it."""
+
+import re
+
+import pytest
+
+from dispatch.records.models import Closure, HistoryEntry, Outfit, Place
+from tests.actions import plans, shop
+from tests.web import people
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def place():
+    shop.outfit()
+    return shop.driveway(
+        swing_room_m=12.192,
+        neighbours=[{"what": "Car", "bearing_deg": 45, "distance_m": 6.7056}],
+    )
+
+
+@pytest.fixture
+def orla(client, place):
+    account = people.owner()
+    client.force_login(account)
+    return account
+
+
+def fields(client, key="s5") -> dict[str, str]:
+    """What a browser would send back of the form as it stands."""
+    page = client.get(f"/places/{key}/").text
+    form = page[
+        page.index('class="groups"') : page.index(
+            "</form>", page.index('class="groups"')
+        )
+    ]
+    found = {}
+    for tag in re.findall(r"<input[^>]*>", form):
+        name = re.search(r'name="([^"]+)"', tag)[1]
+        if 'type="checkbox"' in tag:
+            found |= {name: "on"} if " checked" in tag else {}
+        elif name != "csrfmiddlewaretoken":
+            value = re.search(r' value="([^"]*)"', tag)
+            found[name] = value[1] if value else ""
+    for name, body in re.findall(r'<select[^>]*name="([^"]+)">(.*?)</select>', form):
+        chosen = re.search(r'<option value="([^"]+)" selected', body)
+        first = re.search(r'<option value="([^"]+)"', body)
+        found[name] = (chosen or first)[1]
+    for name, body in re.findall(
+        r'<textarea[^>]*name="([^"]+)"[^>]*>(.*?)</textarea>', form
+    ):
+        found[name] = body
+    return found
+
+
+def test_the_form_sent_back_as_it_stands_changes_nothing(client, orla, place):
+    answer = client.post("/places/s5/", fields(client), follow=True)
+    assert "Nothing was different" in answer.text
+    assert not HistoryEntry.objects.filter(verb="set-place").exists()
+
+
+def test_numbers_are_in_the_outfits_units(client, orla, place):
+    sent = fields(client)
+    assert (sent["swing_room_m"], sent["neighbours.0.far"]) == ("40", "22")
+    assert "How far, ft" in client.get("/places/s5/").text
+    Outfit.objects.update(units="metric")
+    assert fields(client)["neighbours.0.far"] == "6.706"
+    assert "How far, m" in client.get("/places/s5/").text
+
+
+def test_the_heat_rule_a_neighbour_hours_and_a_closure_are_set(client, orla, place):
+    sent = fields(client) | {
+        "heat_rule": "index",
+        "neighbours.1.what": "Well",
+        "neighbours.1.bearing": "180",
+        "neighbours.1.far": "60",
+        "hours.0.from": "08:00",
+        "closures.0.reason": "Paving the yard",
+        "closures.0.kind": "shut",
+        "closures.0.from": "2027-05-26T07:00",
+        "closures.0.to": "2027-05-26T18:00",
+        "why": "The yard called",
+    }
+    answer = client.post("/places/s5/", sent, follow=True)
+    assert "Set: " in answer.text
+    place.refresh_from_db()
+    assert place.heat_rule == "index"
+    assert [row["what"] for row in place.neighbours] == ["Car", "Well"]
+    assert place.neighbours[1]["distance_m"] == pytest.approx(18.288)
+    assert f"{place.access_hours.first().start:%H:%M}" == "08:00"
+    assert Closure.objects.get().start == plans.at(26, "07:00")
+    rows = HistoryEntry.objects.filter(subject="place s5", verb="set-place")
+    assert rows.count() == 4
+    assert {row.why for row in rows} == {"The yard called"}
+    assert "The yard called" in answer.text
+
+
+def test_an_emptied_line_is_taken_out(client, orla, place):
+    sent = fields(client) | {
+        f"neighbours.0.{key}": "" for key in ("what", "bearing", "far")
+    }
+    client.post("/places/s5/", sent)
+    assert Place.objects.get().neighbours == []
+
+
+@pytest.mark.parametrize(
+    ("given", "says"),
+    [
+        ({"latitude": "-123.4"}, "may be swapped"),
+        ({"wind_factor": "calm"}, "Give a number from 0 to 3."),
+        ({"neighbours.0.far": "near"}, "Car: give how far off it stands"),
+        ({"hours.0.to": ""}, "Mon: give both times"),
+        ({"why": "x" * 501}, "Keep the reason under 500"),
+    ],
+)
+def test_what_will_not_do_stands_at_its_field_and_nothing_is_lost(
+    client, orla, place, given, says
+):
+    answer = client.post("/places/s5/", fields(client) | {"gate": "Code 7"} | given)
+    assert answer.status_code == 422
+    assert says in answer.text
+    assert "Code 7" in answer.text
+    assert Place.objects.get().gate == ""
+
+
+def test_somebody_elses_change_is_not_overwritten(client, orla, place):
+    sent = fields(client) | {"gate": "Code 7"}
+    Place.objects.update(gate="Code 1")
+    answer = client.post("/places/s5/", sent, follow=True)
+    assert "was changed while you were writing" in answer.text
+    assert Place.objects.get().gate == "Code 1"
+
+
+def test_the_list_names_every_place(client, orla, place):
+    page = client.get("/places/").text
+    assert "Marrow Road" in page
+    assert "Air or heat index, the stricter" in page
+
+
+@pytest.mark.parametrize("path", ["/places/", "/places/s5/"])
+def test_strangers_and_crew_are_refused(client, place, path):
+    assert client.get(path).status_code == 302
+    client.force_login(people.crew())
+    assert client.get(path).status_code == 403
+    assert client.post("/places/s5/", {"gate": "x"}).status_code == 403
+    assert Place.objects.get().gate == ""
+
+
+def test_a_place_there_is_not_has_no_page(client, orla):
+    assert client.get("/places/nowhere/").status_code == 404
