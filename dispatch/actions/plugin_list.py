@@ -7,6 +7,7 @@ from zoneinfo import ZoneInfo
 
 from django.utils import timezone
 
+from dispatch.actions import drives
 from dispatch.hooks import registry
 from dispatch.hooks.manifest import InvalidOption, Manifest, Option
 from dispatch.hooks.registry import Found
@@ -18,6 +19,7 @@ _RESTS = "It failed three times, and is not asked until {until:%H:%M}."
 _DOES: Mapping[str, str] = {
     "forecast": "Tells the weather",
     "vetoes": "Says when work may not be done",
+    "drives": "Tells how long it is from place to place",
     "send": "Sends messages",
     "publish": "Writes each person's visits for their own programs",
 }
@@ -41,6 +43,7 @@ class OptionShown:
 class PluginShown:
     """One plugin; ``state`` is on, off, resting, unset or unfit, ``said`` that state in a sentence.
 
+    ``holds`` is what the house has of its answers, where that is worth a line.
     ``enabled`` is whether it was turned on, whatever became of it; ``tells`` whether others go by what it
     answers.
     """
@@ -56,6 +59,7 @@ class PluginShown:
     options: tuple[OptionShown, ...]
     enabled: bool
     tells: bool
+    holds: str = ""
 
 
 def all_known() -> tuple[PluginShown, ...]:
@@ -122,8 +126,20 @@ def _shown(one: Found, row: PluginState | None, zone: tzinfo) -> PluginShown:
         good_at=row.last_good_at if row else None,
         options=_options(manifest, row.options if row else {}),
         enabled=bool(row and row.enabled),
+        holds=_holds(manifest) if manifest and row and row.enabled else "",
         tells=bool(manifest and {"forecast", "vetoes"} & set(manifest.hooks)),
     )
+
+
+def _holds(manifest: Manifest) -> str:
+    """What is in store of a plugin's answers, where a page would not show it otherwise."""
+    if "drives" not in manifest.hooks:
+        return ""
+    known = drives.known(manifest.name)
+    rest = (
+        "the rest is reckoned by distance" if known.told < known.of else "all of them"
+    )
+    return f"It told {known.told} of {known.of} drives between places in use; {rest}."
 
 
 def _does(manifest: Manifest) -> Iterator[str]:

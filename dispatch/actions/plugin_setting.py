@@ -4,7 +4,17 @@ from collections.abc import Mapping
 
 from django.db import transaction
 
-from dispatch.actions import access, clock, due, facts, feeds, history, plugins, weather
+from dispatch.actions import (
+    access,
+    clock,
+    drives,
+    due,
+    facts,
+    feeds,
+    history,
+    plugins,
+    weather,
+)
 from dispatch.actions.errors import Refused
 from dispatch.hooks import registry
 from dispatch.hooks.manifest import Manifest, Option
@@ -124,6 +134,8 @@ def _ask_again(manifest: Manifest, name: str, *, enabled: bool) -> None:
         due.put("judge-book", "all")
     if "forecast" in manifest.hooks and enabled:
         weather.ask_later()
+    if "drives" in manifest.hooks:
+        drives.later()
     if "publish" in manifest.hooks and enabled:
         feeds.later()
 

@@ -7,6 +7,7 @@ from django.db import transaction
 from dispatch.actions import (
     access,
     bounds,
+    drives,
     due,
     history,
     rates,
@@ -49,6 +50,8 @@ def change_all(
         _tell(before[name], value, units, by=by, why=why)
     for verb in {_DUE[e] for e in map(setting_subjects.effect, values) if e in _DUE}:
         due.put(verb, "all")
+    if any(name.startswith("travel.") for name in values):
+        drives.later()
 
 
 def faults(values: Mapping[str, float | None]) -> dict[str, Fault]:

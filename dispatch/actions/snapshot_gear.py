@@ -3,10 +3,11 @@
 from datetime import date, time
 from typing import Any
 
+from dispatch.actions import drives as told_drives
 from dispatch.actions import rates
 from dispatch.actions.timeline import Timeline
 from dispatch.planner import travel
-from dispatch.records.models import DriveTime, Equipment, KeptApart, Person, Place, Van
+from dispatch.records.models import Equipment, KeptApart, Person, Place, Van
 
 Row = dict[str, Any]
 
@@ -131,10 +132,7 @@ def places() -> list[Place]:
 
 def drives(rows: list[Place]) -> dict[str, list[list[int]]]:
     """Minutes (signing in at the far end included) and metres from row to column."""
-    known = {
-        (d.origin_id, d.destination_id): (d.minutes, d.metres)
-        for d in DriveTime.objects.all()
-    }
+    known = told_drives.stored()
     roads = rates.roads()
     legs = [[_leg(known, roads, a, b) for b in rows] for a in rows]
     return {

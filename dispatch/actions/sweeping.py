@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping
 
 from dispatch.actions import (
     ask_sky,
+    drives,
     due,
     facts,
     feeds,
@@ -63,6 +64,10 @@ def _ask_sky(_key: str) -> None:
     weather.ask_all()
 
 
+def _measure_drives(_key: str) -> None:
+    drives.measure()
+
+
 def _reckon_film(key: str) -> None:
     film_sky.reckon(Place.objects.get(key=key))
 
@@ -86,5 +91,6 @@ _VERBS: Mapping[str, Callable[[str], None]] = {
     "reckon-film": _reckon_film,
     "build-week": _build,
     ask_sky.VERB: _ask_sky,
+    drives.VERB: _measure_drives,
     feeds.VERB: _write_feeds,
 }

@@ -31,6 +31,11 @@ TIMETABLE = {
         "schedule": 60.0,
         "options": {"expires": 55},
     },
+    "drives": {
+        "task": "dispatch.tasks.drives.ask",
+        "schedule": 3600.0,
+        "options": {"expires": 1800},
+    },
     "notices": {
         "task": "dispatch.tasks.notices.drain",
         "schedule": 5.0,

@@ -2,13 +2,16 @@
 
 import math
 import re
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Container, Iterable, Mapping, Sequence
 from datetime import datetime, timedelta
 from itertools import groupby, pairwise
 
 from dispatch.hooks.values import (
+    DrivesAnswer,
+    DrivesAsk,
     ForecastAnswer,
     ForecastAsk,
+    Leg,
     Published,
     Receipt,
     VetoAnswer,
@@ -27,6 +30,7 @@ _HOUR = timedelta(hours=1)
 _LONGEST_TEXT = 1_000_000
 _MEDIA = ("text/calendar", "text/csv")
 _FILE = re.compile(r"[A-Za-z0-9][A-Za-z0-9.-]{0,60}")
+_LONGEST_DRIVE_MIN, _LONGEST_DRIVE_M, _FASTEST_M_A_MIN = 2880, 5_000_000, 3334
 _EDGES, _STRENGTHS = ("during", "ending"), ("wall", "owner", "lead")
 # field of SkyHour -> what weather on earth can be
 RANGES: Mapping[str, tuple[float, float]] = {
@@ -156,6 +160,43 @@ def _veto(ask: VetoAsk, veto: Veto) -> str:
     )
 
 
+def _drives(ask: DrivesAsk, answer: DrivesAnswer) -> str:
+    asked = {(a.key, b.key) for a in ask.origins for b in ask.destinations}
+    return (
+        _entries(answer.legs, Leg)
+        or _first(_leg(leg, asked) for leg in answer.legs)
+        or _twice(answer.legs)
+    )
+
+
+def _twice(legs: Sequence[Leg]) -> str:
+    pairs = {(leg.origin, leg.destination) for leg in legs}
+    return "" if len(pairs) == len(legs) else "it tells a drive twice."
+
+
+def _leg(leg: Leg, asked: Container[tuple[str, str]]) -> str:
+    """What is wrong with one drive; nobody drives at more than 200 km/h from yard to yard."""
+    name = f"{leg.origin} to {leg.destination}"
+    if (leg.origin, leg.destination) not in asked:
+        return f"{name} was not asked for."
+    return (
+        _number(f"{name}: minutes", leg.minutes, 0, _LONGEST_DRIVE_MIN)
+        or _number(f"{name}: metres", leg.metres, 0, _LONGEST_DRIVE_M)
+        or _whole(name, leg)
+        or (
+            f"{name}: {leg.metres / 1000:.0f} km in {leg.minutes} min cannot be driven."
+            if leg.metres > (leg.minutes + 1) * _FASTEST_M_A_MIN
+            else ""
+        )
+    )
+
+
+def _whole(name: str, leg: Leg) -> str:
+    numbers: tuple[object, ...] = (leg.minutes, leg.metres)
+    whole = all(isinstance(number, int) for number in numbers)
+    return "" if whole else f"{name}: whole minutes and metres are wanted."
+
+
 def _receipt(ask: object, answer: Receipt) -> str:  # noqa: ARG001 - a receipt checks itself when it is made
     said: object = answer.said
     return "" if isinstance(said, str) else "what it said is no text."
@@ -198,6 +239,7 @@ def _moment(name: str, moment: object) -> str:
 _CHECKS: Mapping[str, tuple[type, Callable[..., str]]] = {
     "forecast": (ForecastAnswer, _forecast),
     "vetoes": (VetoAnswer, _vetoes),
+    "drives": (DrivesAnswer, _drives),
     "send": (Receipt, _receipt),
     "publish": (Published, _published),
 }

@@ -3,6 +3,8 @@
 import pluggy
 
 from dispatch.hooks.values import (
+    DrivesAnswer,
+    DrivesAsk,
     ForecastAnswer,
     ForecastAsk,
     Message,
@@ -49,6 +51,17 @@ class Socket:
         numbers compared in the ask's units, and who may overrule it. Its ``excess``, how far past the
         limit it is, lets an owner's override lapse when it grows. What is not known is a veto with the
         code ``unknown``. The work carries what was read on the hull and what was overruled.
+        """
+        raise NotImplementedError
+
+    @hookspec
+    def drives(self, ask: DrivesAsk) -> DrivesAnswer:
+        """Tell how long it is from place to place by road.
+
+        ``ask`` (a ``DrivesAsk``) names where from and where to. Answer a ``DrivesAnswer`` of legs: whole
+        minutes with getting under way, and metres, by a van without a trailer. Leave out what is not known;
+        the next plugin is asked for it, and the house reckons the rest by distance. It is asked in a task
+        and what it tells is stored, so a page or a plan never waits for it.
         """
         raise NotImplementedError
 

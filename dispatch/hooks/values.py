@@ -68,6 +68,48 @@ class VetoAnswer:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Spot:
+    """A place between which is driven, named as the house does."""
+
+    key: str
+    latitude: float
+    longitude: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class Leg:
+    """One drive from a place to another: whole minutes and metres by road, without a trailer."""
+
+    origin: str
+    destination: str
+    minutes: int
+    metres: int
+
+
+@dataclass(frozen=True, kw_only=True)
+class DrivesAsk:
+    """The drives wanted, from each origin to each destination, and what the house itself knows of driving.
+
+    Roads are ``circuity`` times as long as the great circle and driven at ``km_per_hour``; getting under way
+    takes ``start_minutes``. ``driven`` are drives that people have entered as they found them.
+    """
+
+    origins: tuple[Spot, ...]
+    destinations: tuple[Spot, ...]
+    circuity: float
+    km_per_hour: float
+    start_minutes: float
+    driven: tuple[Leg, ...] = ()
+
+
+@dataclass(frozen=True, kw_only=True)
+class DrivesAnswer:
+    """The drives that are known; one that is not is left out, and the house reckons it by distance."""
+
+    legs: tuple[Leg, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
 class Appointment:
     """The span of time a message is about, for a calendar.
 

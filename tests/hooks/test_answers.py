@@ -9,7 +9,16 @@ import pytest
 
 from dispatch.hooks import answers
 from dispatch.hooks.specs import HOOKS
-from dispatch.hooks.values import ForecastAnswer, Published, Receipt, VetoAnswer
+from dispatch.hooks.values import (
+    DrivesAnswer,
+    DrivesAsk,
+    ForecastAnswer,
+    Leg,
+    Published,
+    Receipt,
+    Spot,
+    VetoAnswer,
+)
 from dispatch.trade.sky import SkyHour
 from dispatch.trade.spans import Span
 from tests.hooks.strangers import (
@@ -184,5 +193,42 @@ PAPER = Published(media_type="text/calendar", filename="visits.ics", text="BEGIN
 )
 def test_what_is_published_is_a_calendar_or_a_table_of_a_plain_name(answer, told):
     said = answers.wrong("publish", None, answer)
+    assert told in said
+    assert bool(said) == bool(told)
+
+
+ENDS = (
+    Spot(key="a", latitude=44.0, longitude=-69.0),
+    Spot(key="b", latitude=44.1, longitude=-69.0),
+)
+DRIVES = DrivesAsk(
+    origins=ENDS,
+    destinations=ENDS,
+    circuity=1.3,
+    km_per_hour=50,
+    start_minutes=3,
+)
+LEG = Leg(origin="a", destination="b", minutes=20, metres=15_000)
+
+
+@pytest.mark.parametrize(
+    ("legs", "told"),
+    [
+        ((), ""),
+        ((LEG,), ""),
+        ((LEG, LEG), "tells a drive twice"),
+        ((replace(LEG, origin="c"),), "c to b was not asked for"),
+        ((replace(LEG, minutes=math.nan),), "minutes is nan"),
+        ((replace(LEG, minutes=-1),), "minutes is -1"),
+        ((replace(LEG, minutes=20.5),), "whole minutes and metres"),
+        ((replace(LEG, metres=10**8),), "metres is 1e+08"),
+        ((replace(LEG, minutes=1, metres=90_000),), "90 km in 1 min cannot be driven"),
+        ([LEG], "list where a tuple of Leg is wanted"),
+        ((LEG, 5), "int among its entries"),
+        ((LEG,) * 5001, "5001 entries"),
+    ],
+)
+def test_a_drive_is_one_that_can_be_driven_and_was_asked_for(legs, told) -> None:
+    said = answers.wrong("drives", DRIVES, DrivesAnswer(legs=legs))
     assert told in said
     assert bool(said) == bool(told)

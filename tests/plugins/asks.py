@@ -8,10 +8,18 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from dispatch.hooks.registry import Found, named
-from dispatch.hooks.values import ForecastAsk, Message, PostedVisit, PublishAsk, VetoAsk
+from dispatch.hooks.values import (
+    DrivesAsk,
+    ForecastAsk,
+    Message,
+    PostedVisit,
+    PublishAsk,
+    Spot,
+    VetoAsk,
+)
 from dispatch.trade.spans import Span
 from dispatch.trade.work import Work
-from tests.plugins import gateway, mail_server, sky_shapes
+from tests.plugins import gateway, mail_server, roads, sky_shapes
 from tests.trade.lanternglass import ONE_PART, SITE, WEATHER, sky
 
 NY = ZoneInfo("America/New_York")
@@ -54,6 +62,21 @@ PUBLISH_ASK = PublishAsk(
     ),
 )
 
+_SPOTS = (
+    Spot(key="shop", latitude=44.1045, longitude=-69.1040),
+    Spot(key="marrow-road", latitude=44.0800, longitude=-69.1950),
+    Spot(key="oars-head", latitude=43.9660, longitude=-69.2055),
+    Spot(key="the-loft", latitude=44.2110, longitude=-69.0630),
+    Spot(key="ledge-pt", latitude=44.0160, longitude=-69.3420),
+)
+DRIVES_ASK = DrivesAsk(
+    origins=_SPOTS,
+    destinations=_SPOTS,
+    circuity=1.35,
+    km_per_hour=51.5,
+    start_minutes=3.0,
+)
+
 
 def options(name: str, folder: Path) -> dict[str, object]:
     """Options a shipped plugin can be made with, writing only under a folder of the test's own."""
@@ -67,6 +90,7 @@ def options(name: str, folder: Path) -> dict[str, object]:
         "weather_columnar": {"address": "https://weather.pell.test/forecast"},
         "weather_gridpoint": {"address": "https://weather.pell.test"},
         "notify_sms_http": {"url": "https://gateway.pell.test/v1/messages"},
+        "drive_times_http": {"address": "https://roads.pell.test"},
         "tide_gate": {"gates": "oars-head 3", "high_waters": "2027-05-24 09:10"},
         "notify_email": {"host": "mail.pell.test", "sender": "crew@pell.test"},
     }.get(name, {})
@@ -79,6 +103,9 @@ def ready(name: str, folder: Path) -> Iterator[dict[str, object]]:
     if name == "notify_sms_http":
         with gateway.serving() as one:
             yield given | {"url": one.url}
+    elif name == "drive_times_http":
+        with roads.serving() as service:
+            yield given | {"address": service.address}
     elif name == "weather_gridpoint":
         with sky_shapes.serving(DEMO_SKY) as server:
             yield given | {"address": server.address}
@@ -99,6 +126,7 @@ def asks(name: str, hook: str) -> object:
         return replace(MESSAGE, channel="email", to="ames@pell.test")
     return {
         "forecast": FORECAST_ASK,
+        "drives": DRIVES_ASK,
         "vetoes": VETO_ASK,
         "send": MESSAGE,
         "publish": PUBLISH_ASK,

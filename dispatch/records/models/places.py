@@ -140,7 +140,10 @@ class Closure(models.Model):
 
 
 class DriveTime(models.Model):
-    """Minutes and metres from one place to another, where known better than by distance."""
+    """Minutes and metres from one place to another, where known better than by distance.
+
+    Without a ``source`` they are as people drove it; else by a plugin, between where the places then lay.
+    """
 
     origin = models.ForeignKey(
         Place, on_delete=models.CASCADE, related_name="drives_from"
@@ -150,11 +153,16 @@ class DriveTime(models.Model):
     )
     minutes = models.PositiveIntegerField()
     metres = models.PositiveIntegerField()
+    source = models.SlugField(max_length=40, blank=True)
+    between = models.CharField(
+        max_length=80, blank=True, help_text="Where both places lay when it was told."
+    )
 
     class Meta:
         constraints = (
             models.UniqueConstraint(
-                fields=("origin", "destination"), name="drive_time_once_a_pair"
+                fields=("origin", "destination", "source"),
+                name="drive_time_once_a_source",
             ),
             models.CheckConstraint(
                 condition=~Q(origin=F("destination")), name="drive_time_two_places"
