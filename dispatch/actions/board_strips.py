@@ -53,8 +53,18 @@ def _done(reading: Reading) -> Iterable[Visit]:
         start, end = stage.started_at, stage.ended_at
         if start and end and reading.horizon.start <= start < end:
             yield Visit(
-                stage=stage, name=name, span=Span(start, end), team=(), done=True
+                stage=stage,
+                name=name,
+                span=Span(start, end),
+                team=_who(stage),
+                done=True,
             )
+
+
+def _who(stage: Stage) -> tuple[str, ...]:
+    """The keys of those who did a stage; none where it was in no posted week."""
+    visit = getattr(stage, "visit", None)
+    return tuple(one.key for one in visit.van_day.team.all()) if visit else ()
 
 
 def films(made: Sequence[Visit]) -> tuple[Film, ...]:

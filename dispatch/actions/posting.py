@@ -29,12 +29,14 @@ Row = Mapping[str, Any]
 def write(plan: WeekPlan) -> int:
     """Write a plan's rows in place of the standing ones, in the caller's transaction; return the visits.
 
+    Visits begun or done stay, with the van and the team that did them.
+
     Raises:
         Stale: something the plan speaks of was done, moved to another week or taken out since it was built.
     """
     line = timeline.of(plan.week)
     _make_way(plan)
-    VanDay.objects.filter(plan__week=plan.week).delete()
+    kept = _kept(plan)
     stages = {key(stage): stage for stage in facts.open_stages()}
     Hold.objects.filter(planned=True, stage__in=list(stages.values())).delete()
     try:
@@ -44,6 +46,9 @@ def write(plan: WeekPlan) -> int:
             "A van, a place or a piece of equipment of this draft was taken out since it was built. Build it again."
         ) from error
     announcing.week(plan)
+    # After the customers are told: of what is begun or done they know.
+    for day in kept:
+        _carry(day, plan)
     feeds.later()
     return count
 
@@ -70,6 +75,31 @@ def _make_way(plan: WeekPlan) -> None:
             f"{ahead.stage} stands in {ahead.van_day.plan.week} already. Build that week again without it first."
         )
     others.delete()
+
+
+def _kept(plan: WeekPlan) -> list[VanDay]:
+    """Take out what the week had posted and nobody has begun; return the van-days of the rest."""
+    days = VanDay.objects.filter(plan__week=plan.week)
+    Visit.objects.filter(van_day__in=days, stage__state=Stage.State.TO_DO).delete()
+    Tow.objects.filter(van_day__in=days, end__gt=clock.now()).delete()
+    days.filter(visits=None).delete()
+    return list(days)
+
+
+def _carry(day: VanDay, plan: WeekPlan) -> None:
+    """Take a van-day that was begun over into a new plan; where another team rides that van then, it stays behind."""
+    new = VanDay.objects.filter(plan=plan, van=day.van, on=day.on).first()
+    if not day.visits.exists():
+        day.delete()
+    elif new is None:
+        VanDay.objects.filter(pk=day.pk).update(plan=plan)
+    elif set(new.team.all()) == set(day.team.all()):
+        day.visits.update(van_day=new)
+        day.tows.update(van_day=new)
+        VanDay.objects.filter(pk=new.pk).update(
+            depart=min(day.depart, new.depart), back=max(day.back, new.back)
+        )
+        day.delete()
 
 
 def _van_day(
@@ -105,6 +135,7 @@ def _visit(
     stage = stages[stop["stage"]]
     asked = Span(line.moment(stop["start"]), line.moment(stop["end"]))
     says = visit_sky.of(stage, asked, clock.now())
+    Visit.objects.filter(stage=stage).delete()
     return Visit.objects.create(
         stage=stage,
         van_day=day,
