@@ -19,7 +19,7 @@ from dispatch.hooks.values import (
 )
 from dispatch.trade.spans import Span
 from dispatch.trade.work import Work
-from tests.plugins import gateway, mail_server, roads, sky_shapes
+from tests.plugins import centre, gateway, mail_server, roads, sky_shapes
 from tests.trade.lanternglass import ONE_PART, SITE, WEATHER, sky
 
 NY = ZoneInfo("America/New_York")
@@ -91,6 +91,7 @@ def options(name: str, folder: Path) -> dict[str, object]:
         "weather_gridpoint": {"address": "https://weather.pell.test"},
         "notify_sms_http": {"url": "https://gateway.pell.test/v1/messages"},
         "drive_times_http": {"address": "https://roads.pell.test"},
+        "notify_sms_smpp": {"host": "sms.pell.test", "system_id": "lanternglass"},
         "tide_gate": {"gates": "oars-head 3", "high_waters": "2027-05-24 09:10"},
         "notify_email": {"host": "mail.pell.test", "sender": "crew@pell.test"},
     }.get(name, {})
@@ -103,6 +104,10 @@ def ready(name: str, folder: Path) -> Iterator[dict[str, object]]:
     if name == "notify_sms_http":
         with gateway.serving() as one:
             yield given | {"url": one.url}
+    elif name == "notify_sms_smpp":
+        with centre.serving() as one:
+            line = {"host": "127.0.0.1", "port": one.port, "security": "plain"}
+            yield given | line | {"password": one.password.decode()}
     elif name == "drive_times_http":
         with roads.serving() as service:
             yield given | {"address": service.address}
