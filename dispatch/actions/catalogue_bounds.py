@@ -4,6 +4,8 @@ import math
 from collections.abc import Callable, Iterator, Mapping
 from typing import Any
 
+from dispatch.actions import per_length
+from dispatch.actions.per_length import PerLength
 from dispatch.records.models import CatalogueRow, Skill
 from dispatch.trade.limits import FAMILIES
 
@@ -12,10 +14,10 @@ SIZES: Mapping[str, str] = {"S": "small", "M": "medium", "L": "large"}
 NUMBERS: Mapping[str, tuple[str, str, float, float]] = {
     "fixed_minutes": ("Once a visit", "labour-minutes", 0, 2880),
     "clock_minutes": ("By the clock, whatever the team", "minutes", 0, 2880),
-    "per_ft_1": ("Grade 1, glossy", "labour-minutes a foot", 0, 500),
-    "per_ft_2": ("Grade 2, dull", "labour-minutes a foot", 0, 500),
-    "per_ft_3": ("Grade 3, chalks a rag", "labour-minutes a foot", 0, 500),
-    "per_ft_4": ("Grade 4, peels or chalks wet", "labour-minutes a foot", 0, 500),
+    "per_ft_1": ("Grade 1, glossy", "labour-minutes {a}", 0, 500),
+    "per_ft_2": ("Grade 2, dull", "labour-minutes {a}", 0, 500),
+    "per_ft_3": ("Grade 3, chalks a rag", "labour-minutes {a}", 0, 500),
+    "per_ft_4": ("Grade 4, peels or chalks wet", "labour-minutes {a}", 0, 500),
     "per_panel": ("For each panel", "labour-minutes", 0, 2880),
     "share": ("Part that falls to this visit", "", 0.01, 1),
     "crew_min": ("Team at least", "people", 1, 12),
@@ -23,12 +25,15 @@ NUMBERS: Mapping[str, tuple[str, str, float, float]] = {
 }
 PER_REPAIR = ("For each {size} repair", "labour-minutes", 0.0, 2880.0)
 PRICES: Mapping[str, tuple[str, str, float, float]] = {
-    "cents_per_ft": ("Price a foot", "cents", 0, 10_000_000),
+    "cents_per_ft": ("Price {a}", "cents", 0, 10_000_000),
     "flat_cents": ("Price flat", "cents", 0, 100_000_000),
 }
+_ALL: Mapping[str, tuple[str, str, float, float]] = {**NUMBERS, **PRICES}
 _WHOLE = {"crew_min", "crew_max", *PRICES}
 _WORDS = {"name": "Name", "skill": "Skill", "family": "Goes by the sky's limits for"}
 _GUNS = {"spray-1", "spray-2"}
+_BY_LENGTH = {*(name for name in NUMBERS if name.startswith("per_ft_")), "cents_per_ft"}
+_FEET = PerLength()
 
 
 def families() -> tuple[str, ...]:
@@ -44,12 +49,23 @@ def skills() -> tuple[str, ...]:
     )
 
 
-def faults(row: CatalogueRow, values: Mapping[str, Any]) -> dict[str, str]:
-    """What is wrong with new values of a step, a sentence by field; a repair's field is ``per_repair.M``."""
+def called(name: str, per: PerLength) -> tuple[str, str]:
+    """What a number of a step or a price is called, and its unit, by the length people read."""
+    label, unit, _, _ = _ALL[name]
+    return label.format(a=per.a), unit.format(a=per.a)
+
+
+def faults(
+    row: CatalogueRow, values: Mapping[str, Any], per: PerLength = _FEET
+) -> dict[str, str]:
+    """What is wrong with new values of a step, a sentence by field; a repair's field is ``per_repair.M``.
+
+    Values are by the foot; the sentences speak of the length that ``per`` has.
+    """
     found = {
         field: said
         for name, value in values.items()
-        for field, said in _faults(name, value)
+        for field, said in _faults(name, value, per)
     }
     return found or dict(_together(row, values))
 
@@ -59,7 +75,7 @@ def kind_faults(values: Mapping[str, Any]) -> dict[str, str]:
     found = {}
     for name, value in values.items():
         if name in PRICES:
-            said = _number(name, value, PRICES[name])
+            said = _number(name, value, _told_of(name, _FEET))
         elif name == "name":
             said = _name(value, 80)
         elif name == "bumped_first":
@@ -79,18 +95,25 @@ def told(name: str, before: Any, after: Any) -> str:  # noqa: ANN401 - whatever 
             f"each {SIZES[s]} repair from {before.get(s, 0):g} to {after.get(s, 0):g} labour-minutes"
             for s in sizes
         )
+    per = per_length.of_outfit()
+    if name in _BY_LENGTH:
+        before, after = (round(per.shown(one), 2) for one in (before, after))
     if name in PRICES:
-        label = PRICES[name][0].lower()
+        label = called(name, per)[0].lower()
         return f"{label} from ${before / 100:.2f} to ${after / 100:.2f}"
     if name in NUMBERS:
-        label, unit, _, _ = NUMBERS[name]
+        label, unit = called(name, per)
         return f"{label[:1].lower()}{label[1:]} from {before:g} to {after:g} {unit}".strip()
     if name == "bumped_first":
         return "bumped first" if after else "no longer bumped first"
     return f"{_WORDS[name].lower()} from {before} to {after}"
 
 
-def _faults(name: str, value: Any) -> Iterator[tuple[str, str]]:  # noqa: ANN401
+def _faults(
+    name: str,
+    value: Any,  # noqa: ANN401
+    per: PerLength,
+) -> Iterator[tuple[str, str]]:
     if name == "per_repair":
         yield from _repairs(value)
         return
@@ -100,7 +123,7 @@ def _faults(name: str, value: Any) -> Iterator[tuple[str, str]]:  # noqa: ANN401
         "family": lambda: _one_of("kind of weather", value, families()),
     }
     if name in NUMBERS:
-        said = _number(name, value, NUMBERS[name])
+        said = _number(name, value, _told_of(name, per), per)
     else:
         said = checks.get(name, lambda: f"A step has no {name} to change.")()
     if said:
@@ -117,7 +140,18 @@ def _repairs(value: Any) -> Iterator[tuple[str, str]]:  # noqa: ANN401
             yield f"per_repair.{size}", said
 
 
-def _number(name: str, value: Any, told_of: tuple[str, str, float, float]) -> str:  # noqa: ANN401
+def _told_of(name: str, per: PerLength) -> tuple[str, str, float, float]:
+    """A number's name, unit, least and most, those two by the foot."""
+    _, _, least, most = _ALL[name]
+    return *called(name, per), least, most
+
+
+def _number(
+    name: str,
+    value: Any,  # noqa: ANN401
+    told_of: tuple[str, str, float, float],
+    per: PerLength = _FEET,
+) -> str:
     label, unit, least, most = told_of
     fits = (
         isinstance(value, int | float)
@@ -127,6 +161,9 @@ def _number(name: str, value: Any, told_of: tuple[str, str, float, float]) -> st
         and (name not in _WHOLE or value == int(value))
     )
     whole = "a whole number" if name in _WHOLE else "a number"
+    if name in _BY_LENGTH:
+        # Rounded inwards, so that what is told is allowed.
+        least, most = math.ceil(per.shown(least)), math.floor(per.shown(most))
     return (
         ""
         if fits

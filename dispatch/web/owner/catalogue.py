@@ -10,7 +10,7 @@ from django.http import HttpRequest, HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_GET, require_http_methods
 
-from dispatch.actions import catalogue, catalogue_bounds
+from dispatch.actions import catalogue, catalogue_bounds, per_length
 from dispatch.actions.catalogue import VisitSteps
 from dispatch.actions.errors import Refused
 from dispatch.actions.setting_subjects import BY_KEY
@@ -72,7 +72,7 @@ def overview(request: HttpRequest) -> HttpResponseBase:
     kinds = JobKind.objects.prefetch_related("rows").order_by("name")
     context = {
         "lines": [line(kind) for kind in kinds],
-        "feet": _FEET,
+        **_lengths(),
         "changes": changes(outfit, Q(subject__startswith="catalogue ")),
         **unfinished(),
     }
@@ -86,8 +86,9 @@ def kind(request: HttpRequest, key: str) -> HttpResponseBase:
     row, outfit = get_object_or_404(JobKind, key=key), the_outfit()
     sent, faults, why = request.POST.dict(), {}, request.POST.get("why", "").strip()
     if request.method == "POST":
-        values = kind_values(row, cast("Mapping[str, str]", sent))
-        faults = kind_faults(values) | _too_long(why)
+        per = per_length.of_outfit()
+        values = kind_values(row, cast("Mapping[str, str]", sent), per)
+        faults = kind_faults(values, per) | _too_long(why)
         if not faults:
             by = cast("Account", request.user)
             catalogue.change_kind(row, values, by=by, why=why)
@@ -99,7 +100,7 @@ def kind(request: HttpRequest, key: str) -> HttpResponseBase:
     )
     context = {
         "line": line(row),
-        "feet": _FEET,
+        **_lengths(),
         "skies": sky_names(),
         "sent": sent,
         "faults": faults,
@@ -121,11 +122,12 @@ def step(request: HttpRequest, key: str, position: int) -> HttpResponseBase:
         return _step(request, row, {}, {})
     sent = cast("Mapping[str, str]", request.POST.dict())
     why = sent.get("why", "").strip()
-    values = catalogue_form.values(row, sent)
-    if faults := catalogue_bounds.faults(row, values) | _too_long(why):
+    per = per_length.of_outfit()
+    values = catalogue_form.values(row, sent, per)
+    if faults := catalogue_bounds.faults(row, values, per) | _too_long(why):
         return _step(request, row, sent, faults)
     try:
-        by, seen = cast("Account", request.user), catalogue_form.seen(sent)
+        by, seen = cast("Account", request.user), catalogue_form.seen(row, sent, per)
         catalogue.change_row(row, values, by=by, why=why, seen=seen)
     except Refused as refusal:
         messages.error(request, str(refusal))
@@ -133,6 +135,12 @@ def step(request: HttpRequest, key: str, position: int) -> HttpResponseBase:
     told = f"{row.name} is set. {_DOES}" if values else "Nothing was different."
     messages.success(request, told)
     return redirect("catalogue-kind", key=key)
+
+
+def _lengths() -> Mapping[str, object]:
+    """How lengths are read, and how long the boat is that hours are told of."""
+    per = per_length.of_outfit()
+    return {"per": per, "long": per.long(_FEET)}
 
 
 def _too_long(why: str) -> dict[str, str]:
@@ -152,12 +160,14 @@ def _step(
     ]
     context = {
         "row": row,
-        "groups": catalogue_form.groups(row, sent, faults, sky_names()),
+        "groups": catalogue_form.groups(
+            row, sent, faults, sky_names(), per_length.of_outfit()
+        ),
         "faults": faults,
         "why": sent.get("why", ""),
         "does": _DOES,
         "takes": takes,
-        "feet": _FEET,
+        **_lengths(),
         "changes": changes(
             the_outfit(), Q(subject=f"catalogue {row.kind.key} {row.position}")
         ),

@@ -6,6 +6,7 @@ from typing import Any
 
 from dispatch.actions import catalogue_bounds
 from dispatch.actions.catalogue_bounds import NUMBERS, PER_REPAIR, SIZES
+from dispatch.actions.per_length import PerLength
 from dispatch.records.models import CatalogueRow
 
 
@@ -33,7 +34,7 @@ class Group:
 
 _GROUPS: tuple[tuple[str, str, tuple[str, ...]], ...] = (
     (
-        "Labour-minutes a foot",
+        "Labour-minutes {a}",
         "By the condition of the hull.",
         ("per_ft_1", "per_ft_2", "per_ft_3", "per_ft_4"),
     ),
@@ -61,38 +62,45 @@ def groups(
     sent: Mapping[str, str],
     faults: Mapping[str, str],
     sky_names: Mapping[str, str],
+    per: PerLength,
 ) -> tuple[Group, ...]:
     """The form's groups as they stand, with what was sent and what is wrong with it."""
     named = ("What it is called", "", ("name",))
     return tuple(
         Group(
-            title=title,
+            title=title.format(a=per.a),
             about=about,
-            fields=tuple(_field(row, name, sent, faults, sky_names) for name in names),
+            fields=tuple(
+                _field(row, name, (sent, faults), sky_names, per) for name in names
+            ),
         )
         for title, about, names in (named, *_GROUPS)
     )
 
 
-def values(row: CatalogueRow, sent: Mapping[str, str]) -> dict[str, Any]:
+def values(
+    row: CatalogueRow, sent: Mapping[str, str], per: PerLength
+) -> dict[str, Any]:
     """What was sent and differs from what the form had shown; what is no number stays text, to be refused."""
     given = {
-        name: _read(name, sent[f"v:{name}"])
+        name: _read(name, sent[f"v:{name}"], per)
         for name in _names()
         if f"v:{name}" in sent and sent[f"v:{name}"].strip() != sent.get(f"was:{name}")
     }
     return _with_repairs(row, given)
 
 
-def seen(sent: Mapping[str, str]) -> dict[str, Any]:
-    """What the form had shown."""
+def seen(row: CatalogueRow, sent: Mapping[str, str], per: PerLength) -> dict[str, Any]:
+    """What the form had shown; what still reads so counts as what stands, however it was rounded."""
     shown = {
-        name: _read(name, sent[f"was:{name}"])
+        name: getattr(row, name)
+        if sent[f"was:{name}"] == _shown(row, name, per)
+        else _read(name, sent[f"was:{name}"], per)
         for name in _names()
         if f"was:{name}" in sent and not name.startswith("per_repair")
     }
     if any(f"was:per_repair.{size}" in sent for size in SIZES):
-        sizes = {s: _read("", sent.get(f"was:per_repair.{s}", "0")) for s in SIZES}
+        sizes = {s: _read("", sent.get(f"was:per_repair.{s}", "0"), per) for s in SIZES}
         shown["per_repair"] = sizes
     return shown
 
@@ -113,12 +121,13 @@ def _with_repairs(row: CatalogueRow, given: dict[str, Any]) -> dict[str, Any]:
     return plain | ({"per_repair": {**row.per_repair, **sizes}} if sizes else {})
 
 
-def _read(name: str, text: str) -> Any:  # noqa: ANN401 - a number where it is one
+def _read(name: str, text: str, per: PerLength) -> Any:  # noqa: ANN401 - a number where it is one
     if name in ("name", "skill", "family"):
         return text.strip()
     read: Callable[[str], float] = int if name in _WHOLE else float
     try:
-        return read(text)
+        number = read(text)
+        return per.stored(number) if name.startswith("per_ft_") else number
     except ValueError:
         return text
 
@@ -126,12 +135,13 @@ def _read(name: str, text: str) -> Any:  # noqa: ANN401 - a number where it is o
 def _field(
     row: CatalogueRow,
     name: str,
-    sent: Mapping[str, str],
-    faults: Mapping[str, str],
+    sent_back: tuple[Mapping[str, str], Mapping[str, str]],
     sky_names: Mapping[str, str],
+    per: PerLength,
 ) -> Field:
-    shown = _shown(row, name)
-    label, unit = _called(name)
+    sent, faults = sent_back
+    shown = _shown(row, name, per)
+    label, unit = _called(name, per)
     picks = {
         "skill": tuple((one, one) for one in catalogue_bounds.skills()),
         "family": tuple(sky_names.items()),
@@ -147,10 +157,12 @@ def _field(
     )
 
 
-def _shown(row: CatalogueRow, name: str) -> str:
+def _shown(row: CatalogueRow, name: str, per: PerLength) -> str:
     if name.startswith("per_repair."):
         return _plain(repairs(row)[name.partition(".")[2]])
     value = getattr(row, name)
+    if name.startswith("per_ft_") and per.metric:
+        value = round(per.shown(value), 3)
     return value if isinstance(value, str) else _plain(value)
 
 
@@ -159,10 +171,10 @@ def _plain(number: float) -> str:
     return str(number).removesuffix(".0")
 
 
-def _called(name: str) -> tuple[str, str]:
+def _called(name: str, per: PerLength) -> tuple[str, str]:
     if name.startswith("per_repair."):
         size = SIZES[name.partition(".")[2]]
         return f"{size.capitalize()} repair", PER_REPAIR[1]
     if name in NUMBERS:
-        return NUMBERS[name][0], NUMBERS[name][1]
+        return catalogue_bounds.called(name, per)
     return {"name": "Name", "skill": "Skill", "family": "Sky"}[name], ""

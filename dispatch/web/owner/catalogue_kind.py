@@ -4,30 +4,51 @@ from collections.abc import Mapping
 from typing import Any
 
 from dispatch.actions import catalogue_bounds
+from dispatch.actions.per_length import PerLength
 from dispatch.records.models import JobKind
 
 _PRICE = "Enter dollars, as 68 or 4.60, from 0 to {most:,.0f}."
 
 
-def kind_values(kind: JobKind, sent: Mapping[str, str]) -> dict[str, Any]:
+def kind_values(
+    kind: JobKind, sent: Mapping[str, str], per: PerLength
+) -> dict[str, Any]:
     """What was sent and differs; prices come in dollars. What is no number stays text, to be refused."""
     given: dict[str, Any] = {
         "name": sent.get("name", kind.name).strip(),
-        "cents_per_ft": _cents(sent.get("per_ft", "")),
+        "cents_per_ft": _per_ft(kind, sent.get("per_ft", ""), per),
         "flat_cents": _cents(sent.get("flat", "")),
         "bumped_first": "bumped_first" in sent,
     }
     return {n: v for n, v in given.items() if v != getattr(kind, n)}
 
 
-def kind_faults(values: Mapping[str, Any]) -> dict[str, str]:
+def kind_faults(values: Mapping[str, Any], per: PerLength) -> dict[str, str]:
     """What is wrong with new values, a sentence by field, prices in dollars as they are entered here."""
     return {
-        name: _PRICE.format(most=catalogue_bounds.PRICES[name][3] / 100)
+        name: _PRICE.format(most=_most(name, per))
         if name in catalogue_bounds.PRICES
         else said
         for name, said in catalogue_bounds.kind_faults(values).items()
     }
+
+
+def _most(name: str, per: PerLength) -> float:
+    most = catalogue_bounds.PRICES[name][3] / 100
+    return per.shown(most) // 1 if name == "cents_per_ft" else most
+
+
+def price_shown(cents_per_ft: int, per: PerLength) -> str:
+    """A price by length as bare dollars."""
+    return f"{per.shown(cents_per_ft) / 100:.2f}".removesuffix(".00")
+
+
+def _per_ft(kind: JobKind, dollars: str, per: PerLength) -> int | str:
+    """The price by the foot; what still reads as it was shown is what stands, however it was rounded."""
+    if dollars.strip() == price_shown(kind.cents_per_ft, per):
+        return kind.cents_per_ft
+    cents = _cents(dollars)
+    return cents if isinstance(cents, str) else round(per.stored(cents))
 
 
 def _cents(dollars: str) -> int | str:

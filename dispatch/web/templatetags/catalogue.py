@@ -3,6 +3,7 @@
 from django import template
 
 from dispatch.actions.catalogue_bounds import SIZES
+from dispatch.actions.per_length import PerLength
 from dispatch.records.models import CatalogueRow
 
 register = template.Library()
@@ -15,27 +16,35 @@ def plain(number: float) -> str:
 
 
 @register.filter
-def bare_dollars(cents: int) -> str:
+def bare_dollars(cents: float) -> str:
     """Cents as dollars, without the sign."""
     return f"{cents / 100:.2f}".removesuffix(".00")
 
 
 @register.filter
-def dollars(cents: int) -> str:
+def dollars(cents: float) -> str:
     """Cents as dollars: $68, $4.60."""
     return f"${cents / 100:,.2f}".removesuffix(".00")
 
 
 @register.filter
-def by_grade(row: CatalogueRow) -> tuple[float, ...]:
-    """A step's labour-minutes a foot, by grade."""
-    return (row.per_ft_1, row.per_ft_2, row.per_ft_3, row.per_ft_4)
+def price_by_length(cents_per_ft: int, per: PerLength) -> str:
+    """A price by the length people read, as bare dollars."""
+    return bare_dollars(per.shown(cents_per_ft))
 
 
 @register.filter
-def rates_together(row: CatalogueRow) -> str:
-    """A step's labour-minutes a foot at grades 1 to 4 in one, empty where there are none."""
-    return " / ".join(map(plain, by_grade(row))) if any(by_grade(row)) else ""
+def by_grade(row: CatalogueRow, per: PerLength) -> tuple[float, ...]:
+    """A step's labour-minutes by the length people read, by grade."""
+    rates = (row.per_ft_1, row.per_ft_2, row.per_ft_3, row.per_ft_4)
+    return tuple(per.shown(rate) for rate in rates)
+
+
+@register.filter
+def rates_together(row: CatalogueRow, per: PerLength) -> str:
+    """A step's labour-minutes by length at grades 1 to 4 in one, empty where there are none."""
+    rates = by_grade(row, per)
+    return " / ".join(map(plain, rates)) if any(rates) else ""
 
 
 @register.filter

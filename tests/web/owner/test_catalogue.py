@@ -1,9 +1,17 @@
 """The owner's stage catalogue: read by kind of job, change a step and a price."""
 
+import re
+
 import pytest
 
 from dispatch.actions import catalogue
-from dispatch.records.models import CatalogueRow, DueWork, HistoryEntry, JobKind
+from dispatch.records.models import (
+    CatalogueRow,
+    DueWork,
+    HistoryEntry,
+    JobKind,
+    Outfit,
+)
 from tests.actions import shop
 from tests.web import people
 
@@ -167,3 +175,60 @@ def test_a_price_that_will_not_do_is_told(client, place, owner, price):
 )
 def test_what_is_not_there_is_no_page(client, place, owner, address):
     assert client.get(address).status_code == 404
+
+
+@pytest.fixture
+def metric(place, owner):
+    Outfit.objects.update(units="metric")
+
+
+def fields(client, address):
+    """The values of a page's fields by name."""
+    page = client.get(address).text
+    found = re.findall(r'name="([^"]+)" value="([^"]*)"', page)
+    return {name: value for name, value in found if name != "csrfmiddlewaretoken"}
+
+
+def test_a_metric_outfit_reads_and_sets_prices_by_the_metre(client, metric):
+    """4.60 dollars a foot are 15.09 a metre: exact by the foot of 0.3048 m."""
+    page = client.get(KIND).text
+    assert "$15.09 a m" in page
+    assert "Price a metre, $" in page
+    assert "A metre, by grade" in page
+    assert " foot" not in page
+    client.post(KIND, {"name": "Wash", "per_ft": "20", "flat": "0"})
+    assert JobKind.objects.get(key="wash").cents_per_ft == 610
+    assert "price a metre from $15.09 to $20.01" in HistoryEntry.objects.get().sentence
+
+
+def test_what_is_shown_rounded_and_sent_back_changes_nothing(client, metric):
+    sent = {"name": "Maintenance wash", "flat": "0", "bumped_first": "on"}
+    client.post(KIND, sent | {"per_ft": "15.09"})
+    client.post(STEP, fields(client, STEP) | selects())
+    assert not HistoryEntry.objects.filter(verb="set").exists()
+    assert JobKind.objects.get(key="wash").cents_per_ft == 460
+
+
+def selects():
+    row = CatalogueRow.objects.get(kind__key="wash", position=2)
+    return {"v:skill": row.skill, "v:family": row.family}
+
+
+def test_a_metric_outfit_reads_and_sets_labour_by_the_metre(client, metric):
+    """4 labour-minutes a foot are 13.123 a metre."""
+    sent = fields(client, STEP) | selects()
+    assert sent["v:per_ft_2"] == "13.123"
+    assert "Labour-minutes a metre" in client.get(STEP).text
+    client.post(STEP, sent | {"v:per_ft_2": "15"})
+    row = CatalogueRow.objects.get(kind__key="wash", position=2)
+    assert row.per_ft_2 == pytest.approx(15 * 0.3048)
+    assert (row.per_ft_1, row.per_ft_3) == (3, 5)
+    said = HistoryEntry.objects.get(verb="set").sentence
+    assert "grade 2, dull from 13.12 to 15 labour-minutes a metre" in said
+
+
+def test_a_metric_range_is_told_by_the_metre(client, metric):
+    sent = fields(client, STEP) | selects() | {"v:per_ft_2": "5000"}
+    answer = client.post(STEP, sent)
+    assert answer.status_code == 422
+    assert "from 0 to 1640 labour-minutes a metre" in answer.text
