@@ -1,29 +1,29 @@
 """What a job takes and costs: labour by stage, product by coat, price and margin, what the last like it really took."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date, timedelta
-from statistics import median
+from datetime import date
 from zoneinfo import ZoneInfo
 
 from django.db.models import Avg
 
-from dispatch.actions import clock, comes_first, rates, stores
+from dispatch.actions import clock, comes_first, rates, stores, took
+from dispatch.actions.took import Took
 from dispatch.records.models import Job, Outfit, Person, Sheet, Stage
 from dispatch.trade import film, units
 from dispatch.trade.words import Words
 
 _COATS = 2
-_LAST = 5
 
 
 @dataclass(frozen=True, kw_only=True)
 class StageLine:
-    """A stage: its steps with labour-minutes, and the clock minutes of each team."""
+    """A stage: its steps with labour-minutes, the clock minutes of each team, and what it really took once done."""
 
     key: str
     name: str
     labour_minutes: float
+    really: str
     steps: tuple[tuple[str, float], ...]
     clock: tuple[tuple[str, int], ...]
     other_ways: tuple[str, ...]
@@ -31,11 +31,12 @@ class StageLine:
 
 @dataclass(frozen=True, kw_only=True)
 class CoatLine:
-    """Product of one coat of one part, in words: ounces or millilitres."""
+    """Product of one coat of one part, in words: ounces or millilitres; what the first, the second and both really took."""
 
     stage: str
     each: str
     both: str
+    used: tuple[str, str, str]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -52,30 +53,6 @@ class Product:
     film: str
     spread: str
     asked: str
-
-
-@dataclass(frozen=True, kw_only=True)
-class Took:
-    """One finished stage of another boat: planned and real labour-minutes; real is None where the team is not known."""
-
-    boat: str
-    stage: str
-    long: str
-    grade: int
-    planned_minutes: float
-    clock_minutes: int
-    team: int | None
-
-    @property
-    def real_minutes(self) -> int | None:
-        """Clock times team."""
-        return None if self.team is None else self.clock_minutes * self.team
-
-    @property
-    def ratio(self) -> float | None:
-        """Real over planned labour."""
-        real = self.real_minutes
-        return real / self.planned_minutes if real and self.planned_minutes else None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -106,7 +83,7 @@ def of(job: Job) -> Estimate:
     )
     wage = _whole_dollars(likely / 60 * _cents_per_hour())
     product = _product(job, rows, words)
-    took = tuple(_took(job, words))
+    like = tuple(took.last(job, words))
     return Estimate(
         stages=lines,
         likely_minutes=likely,
@@ -117,8 +94,8 @@ def of(job: Job) -> Estimate:
         listed=_listed(job, words),
         wage_cents=wage,
         margin_cents=job.price_cents - wage - (product.cents if product else 0),
-        took=took,
-        ratio=_ratio(took),
+        took=like,
+        ratio=took.ratio(like),
     )
 
 
@@ -146,6 +123,7 @@ def _line(stage: Stage, job: Job) -> StageLine:
         key=f"{job.key}.{stage.key}",
         name=stage.name,
         labour_minutes=sum(minutes for _, minutes in steps),
+        really=took.really(stage),
         steps=steps,
         clock=tuple(sorted(stage.minutes.items(), key=lambda row: int(row[0]))),
         other_ways=tuple(way.variant.replace("-", " ") for way in ways)
@@ -169,6 +147,7 @@ def _product(job: Job, rows: Sequence[Stage], words: Words) -> Product | None:
                 stage=stage.name,
                 each=words.volume(stage.product_ml / _COATS),
                 both=words.volume(stage.product_ml),
+                used=took.by_coat(stage, words),
             )
             for stage in laid
         ),
@@ -242,38 +221,3 @@ def _dollars(cents: float) -> str:
 def _cents_per_hour() -> float:
     found = Person.objects.filter(active=True).aggregate(mean=Avg("cents_per_hour"))
     return float(found["mean"] or 0)
-
-
-def _took(job: Job, words: Words) -> Iterator[Took]:
-    """Finished stages of other boats, of the same kind and grade, the newest first."""
-    done = (
-        Stage.objects.filter(
-            job__kind=job.kind,
-            job__grade=job.grade,
-            state=Stage.State.DONE,
-            started_at__isnull=False,
-        )
-        .exclude(job=job)
-        .select_related("job__boat", "visit__van_day")
-        .order_by("-ended_at")
-    )
-    for stage in done[: _LAST * 4]:
-        if stage.started_at is None or stage.ended_at is None:
-            continue
-        visit = getattr(stage, "visit", None)
-        clock = round((stage.ended_at - stage.started_at) / timedelta(minutes=1))
-        yield Took(
-            boat=stage.job.boat.name,
-            stage=stage.name,
-            long=words.distance(stage.job.boat.length_m),
-            grade=stage.job.grade,
-            planned_minutes=sum(float(s["labour_minutes"]) for s in stage.steps),
-            clock_minutes=clock,
-            team=visit.van_day.team.count() if visit else None,
-        )
-
-
-def _ratio(took: Sequence[Took]) -> float | None:
-    """How real labour lay to planned, in the middle of those known."""
-    known = [one.ratio for one in took if one.ratio is not None]
-    return median(known) if known else None

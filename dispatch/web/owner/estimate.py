@@ -26,6 +26,8 @@ def show(request: HttpRequest, key: str) -> HttpResponseBase:
         {
             "job": job,
             "est": found,
+            "begun": any(stage.really for stage in found.stages),
+            "laid": found.product and any(any(c.used) for c in found.product.coats),
             "shape": job.boat.shape.replace("-", " "),
             "long": words.distance(job.boat.length_m),
             "likely": lasting(found.likely_minutes),

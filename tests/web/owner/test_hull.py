@@ -4,7 +4,7 @@ import re
 
 import pytest
 
-from dispatch.actions import boat_marks, show_estimate, show_hull
+from dispatch.actions import boat_marks, reporting, show_estimate, show_hull
 from dispatch.actions.errors import Refused, Stranger
 from dispatch.records.models import Boat, HistoryEntry, Job, Outfit, Person, Stage
 from tests.actions import plans, posted, shop
@@ -147,6 +147,43 @@ def test_what_the_last_like_her_took_stands_beside_the_plan(client, owner):
     assert "66 min with 2" in told
     assert "1.20 times what was planned" in told
     assert show_estimate.of(job).took == ()
+
+
+def test_what_a_coat_and_a_stage_really_took_stand_beside_the_plan(client, owner):
+    job = posted.sprayed()
+    assert "Really" not in text(client, JOB)
+    posted.stand("18:00")
+    rook, teague = posted.person("rook"), posted.person("teague")
+    port = job.stages.get(key="port")
+    posted.visit(posted.van_day(rook, teague), port, "10:00", 90)
+    reporting.start(port, rook, posted.at("10:00"))
+    port.refresh_from_db()
+    reporting.coat_on(port, rook, posted.at("10:30"), 7.5)
+    reporting.finish(port, rook, posted.at("11:20"), 6.25)
+    (line,) = [one for one in show_estimate.of(job).stages if one.key == "j1.port"]
+    assert line.really == "160"
+    coat = show_estimate.of(job).product.coats[0]
+    assert coat.used == ("7.5 oz", "6.2 oz", "13.8 oz")
+    told = text(client, JOB)
+    assert "Coat 1 took" in told
+    assert "7.5 oz" in told
+    other = shop.boat(job.boat.place, feet=20, key="other", name="Other")
+    again = plans.book.take_job(key="j2", boat=other, kind=job.kind, sheet=job.sheet)
+    (took,) = show_estimate.of(again).took
+    assert (took.planned, took.used) == (coat.both, "13.8 oz")
+
+
+def test_product_nobody_measured_says_so(client, owner):
+    job = posted.sprayed()
+    posted.stand("18:00")
+    rook = posted.person("rook")
+    port = job.stages.get(key="port")
+    posted.visit(posted.van_day(rook), port, "10:00", 90)
+    reporting.finish(port, rook, posted.at("11:20"))
+    coat = show_estimate.of(job).product.coats[0]
+    assert coat.used == ("", "", "not measured")
+    (line,) = [one for one in show_estimate.of(job).stages if one.key == "j1.port"]
+    assert line.really == "not timed"
 
 
 def test_film_is_wet_and_dry_by_the_sheets_solids_and_else_not_known(client, owner):

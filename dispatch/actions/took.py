@@ -1,0 +1,126 @@
+"""What work really took beside what was planned: of a job's own stages, and of the last like it."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import timedelta
+from statistics import median
+
+from dispatch.actions import coats
+from dispatch.records.models import Job, Stage
+from dispatch.trade.words import Words
+
+_LAST = 20
+_NOT_MEASURED = "not measured"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Took:
+    """One finished stage of another boat: planned and real labour-minutes, planned and measured product in words.
+
+    Real is None where the team is not known; ``used`` is empty where no product is laid.
+    """
+
+    boat: str
+    stage: str
+    long: str
+    grade: int
+    planned_minutes: float
+    clock_minutes: int
+    team: int | None
+    planned: str
+    used: str
+
+    @property
+    def real_minutes(self) -> int | None:
+        """Clock times team."""
+        return None if self.team is None else self.clock_minutes * self.team
+
+    @property
+    def ratio(self) -> float | None:
+        """Real over planned labour."""
+        real = self.real_minutes
+        return real / self.planned_minutes if real and self.planned_minutes else None
+
+
+def last(job: Job, words: Words) -> Iterator[Took]:
+    """Finished stages of other boats, of the same kind and grade, the newest first."""
+    done = (
+        Stage.objects.filter(
+            job__kind=job.kind,
+            job__grade=job.grade,
+            state=Stage.State.DONE,
+            started_at__isnull=False,
+        )
+        .exclude(job=job)
+        .select_related("job__boat", "visit__van_day")
+        .prefetch_related("laid")
+        .order_by("-ended_at")
+    )
+    for stage in done[:_LAST]:
+        minutes = clock_minutes(stage)
+        if minutes is None:
+            continue
+        lays = bool(stage.product_ml)
+        yield Took(
+            boat=stage.job.boat.name,
+            stage=stage.name,
+            long=words.distance(stage.job.boat.length_m),
+            grade=stage.job.grade,
+            planned_minutes=sum(float(s["labour_minutes"]) for s in stage.steps),
+            clock_minutes=minutes,
+            team=team(stage),
+            planned=words.volume(stage.product_ml) if lays else "",
+            used=_used(stage, words) if lays else "",
+        )
+
+
+def ratio(rows: Sequence[Took]) -> float | None:
+    """How real labour lay to planned, in the middle of those known."""
+    known = [one.ratio for one in rows if one.ratio is not None]
+    return median(known) if known else None
+
+
+def clock_minutes(stage: Stage) -> int | None:
+    """Minutes by the clock from a stage's start to its end; None where either was not reported."""
+    if stage.started_at is None or stage.ended_at is None:
+        return None
+    return round((stage.ended_at - stage.started_at) / timedelta(minutes=1))
+
+
+def team(stage: Stage) -> int | None:
+    """How many people did a stage; None where it was in no posted week."""
+    visit = getattr(stage, "visit", None)
+    return visit.van_day.team.count() if visit else None
+
+
+def really(stage: Stage) -> str:
+    """What a stage's labour really was, in words; empty while it is not done."""
+    if stage.state != Stage.State.DONE:
+        return ""
+    minutes, people = clock_minutes(stage), team(stage)
+    if minutes is None:
+        return "not timed"
+    return f"{minutes} min, team not known" if people is None else f"{minutes * people}"
+
+
+def by_coat(stage: Stage, words: Words) -> tuple[str, str, str]:
+    """What the first, the second and both coats really took, in words; empty where nobody reported that coat."""
+    laid = {row.coat: row.used_ml for row in stage.laid.all()}
+    first, second = (_told(laid, coat, words) for coat in (coats.FIRST, coats.SECOND))
+    if coats.BOTH in laid:
+        return first, second, _told(laid, coats.BOTH, words)
+    known = [laid.get(coat) for coat in (coats.FIRST, coats.SECOND)]
+    whole = sum(ml for ml in known if ml is not None)
+    both = words.volume(whole) if None not in known else ""
+    return first, second, both
+
+
+def _told(laid: dict[int, float | None], coat: int, words: Words) -> str:
+    if coat not in laid:
+        return ""
+    used = laid[coat]
+    return _NOT_MEASURED if used is None else words.volume(used)
+
+
+def _used(stage: Stage, words: Words) -> str:
+    return by_coat(stage, words)[2] or _NOT_MEASURED
