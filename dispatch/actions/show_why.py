@@ -1,6 +1,6 @@
 """Why a stage may be done when it may: its hours, and everything that stands against the rest, with the numbers."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
@@ -11,6 +11,8 @@ from dispatch.actions import (
     clock,
     facts,
     overrides,
+    place_rules,
+    pot_life,
     rates,
     readings,
     windows,
@@ -20,6 +22,7 @@ from dispatch.actions.overrides import Decided, Open
 from dispatch.actions.snapshot_stages import key
 from dispatch.records.models import Outfit, Stage, Veto, WeekPlan
 from dispatch.trade import rulebook
+from dispatch.trade import work as trade_work
 from dispatch.trade.spans import Span
 from dispatch.trade.words import Words
 
@@ -60,6 +63,7 @@ class Why:
     name: str
     boat: str
     place: str
+    place_key: str
     zone: ZoneInfo
     quickest_minutes: int
     rule: str
@@ -72,6 +76,7 @@ class Why:
     may_overrule: tuple[Open, ...]
     decided: tuple[Decided, ...]
     readings: tuple[str, ...]
+    mixing: tuple[str, ...]
 
 
 def stage_named(name: str) -> Stage:
@@ -105,6 +110,7 @@ def why(stage: Stage, plan: WeekPlan | None, span: Span) -> Why:
         name=stage.name,
         boat=stage.job.boat.name,
         place=stage.job.boat.place.name,
+        place_key=stage.job.boat.place.key,
         zone=ZoneInfo(stage.job.boat.place.time_zone),
         quickest_minutes=facts.work(stage, ahead, rates.limits()).quickest_minutes,
         rule=_rule(stage),
@@ -120,10 +126,24 @@ def why(stage: Stage, plan: WeekPlan | None, span: Span) -> Why:
             )
             for found in windows.of(stage, ahead)
         ),
-        against=tuple(_against(row, words) for row in rows),
+        against=(
+            *(_rule_of(veto, stage) for veto in place_rules.against(stage, ahead)),
+            *(_against(row, words) for row in rows),
+        ),
         may_overrule=_may_overrule(stage),
         decided=overrides.decided(stage),
         readings=tuple(readings.lines(stage.job.boat, clock.now(), words)),
+        mixing=tuple(_mixing(stage, _planned(stage, plan), words)),
+    )
+
+
+def _mixing(stage: Stage, planned: Span | None, words: Words) -> Iterator[str]:
+    """Of mixing for a stage that is still to come, in its planned hours, else in the next."""
+    if stage.state == Stage.State.DONE:
+        return
+    now = clock.now()
+    yield from pot_life.lines(
+        stage, planned or Span(now, now + timedelta(hours=2)), words
     )
 
 
@@ -167,6 +187,18 @@ def _left_out(stage: Stage, plan: WeekPlan | None) -> str:
             first = ", ".join(one.name for one in left.stages)
             return f"It waits for what is left out before it: {first}. {left.why}"
     return ""
+
+
+def _rule_of(veto: trade_work.Veto, stage: Stage) -> Against:
+    return Against(
+        span=veto.span,
+        code=veto.code,
+        sentence=veto.sentence,
+        numbers=(),
+        strength=STRENGTHS[veto.strength],
+        ending=False,
+        source=f"{rulebook.source(veto.code)} {stage.job.boat.place.name}.",
+    )
 
 
 def _against(row: Veto, words: Words) -> Against:

@@ -12,6 +12,7 @@ from dispatch.actions import (
     facts,
     holds,
     overrides,
+    pot_life,
     rates,
     readings,
     ready,
@@ -58,6 +59,7 @@ class VisitCard:
     hands: tuple[str, ...]
     cover: str
     product: str
+    mixing: tuple[str, ...]
     lays_film: bool
     coat_due: bool
     second_left: bool
@@ -98,6 +100,9 @@ def of(visit: Visit, team: Sequence[Person], now: datetime, words: Words) -> Vis
         hands=tuple(_hands(visit, team)),
         cover="" if stage.cover == Stage.Cover.OPEN else stage.get_cover_display(),
         product=_product(stage, words),
+        mixing=()
+        if done
+        else tuple(pot_life.lines(stage, visit_sky.span(visit, now), words)),
         lays_film=stage.sheet is not None,
         coat_due=under_way and two_coats and not first_on,
         second_left=under_way and first_on,
