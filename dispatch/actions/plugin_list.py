@@ -21,6 +21,7 @@ _DOES: Mapping[str, str] = {
     "vetoes": "Says when work may not be done",
     "drives": "Tells how long it is from place to place",
     "send": "Sends messages",
+    "hear": "Hears what became of them, and what people answer",
     "publish": "Writes each person's visits for their own programs",
 }
 
@@ -44,7 +45,7 @@ class PluginShown:
     """One plugin; ``state`` is on, off, resting, unset or unfit, ``said`` that state in a sentence.
 
     ``holds`` is what the house has of its answers, where that is worth a line.
-    ``enabled`` is whether it was turned on, whatever became of it; ``tells`` whether others go by what it
+    ``hears`` is whether its service may post back to the house. ``enabled`` is whether it was turned on, whatever became of it; ``tells`` whether others go by what it
     answers.
     """
 
@@ -59,6 +60,7 @@ class PluginShown:
     options: tuple[OptionShown, ...]
     enabled: bool
     tells: bool
+    hears: bool = False
     holds: str = ""
 
 
@@ -126,6 +128,7 @@ def _shown(one: Found, row: PluginState | None, zone: tzinfo) -> PluginShown:
         good_at=row.last_good_at if row else None,
         options=_options(manifest, row.options if row else {}),
         enabled=bool(row and row.enabled),
+        hears=bool(manifest and "hear" in manifest.hooks),
         holds=_holds(manifest) if manifest and row and row.enabled else "",
         tells=bool(manifest and {"forecast", "vetoes"} & set(manifest.hooks)),
     )

@@ -40,6 +40,11 @@ def sends_once(state: PluginState) -> bool:
     return _manifest(state).once
 
 
+def signing_secret(state: PluginState) -> str:
+    """The secret with which posts to a plugin are signed; empty where none is set."""
+    return str(state.options.get(_manifest(state).signed_by) or "")
+
+
 def about(state: PluginState) -> str:
     """What a plugin says of itself in a sentence."""
     return _manifest(state).summary

@@ -9,6 +9,7 @@ from dispatch.actions import (
     facts,
     feeds,
     film_sky,
+    hearing,
     planning,
     refiguring,
     weather,
@@ -92,5 +93,6 @@ _VERBS: Mapping[str, Callable[[str], None]] = {
     "build-week": _build,
     ask_sky.VERB: _ask_sky,
     drives.VERB: _measure_drives,
+    hearing.VERB: hearing.hear,
     feeds.VERB: _write_feeds,
 }

@@ -75,7 +75,10 @@ def _hand_over(notice: Notice, channel: PluginState) -> bool:
         outbox.release(notice, outcome.fault, now + outbox.again_after(notice.attempts))
         return False
     state = Notice.State.UNKNOWN if outcome.fault else _STATES[outcome.answer.status]
-    outbox.settle(notice, state, outcome.fault or outcome.answer.said, now)
+    said, number = outcome.fault, ""
+    if outcome.answer is not None:
+        said, number = outcome.answer.said, outcome.answer.number
+    outbox.settle(notice, state, said, now, number=number)
     return True
 
 

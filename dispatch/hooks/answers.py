@@ -7,10 +7,14 @@ from datetime import datetime, timedelta
 from itertools import groupby, pairwise
 
 from dispatch.hooks.values import (
+    Answered,
+    Delivery,
     DrivesAnswer,
     DrivesAsk,
     ForecastAnswer,
     ForecastAsk,
+    HearAnswer,
+    HearAsk,
     Leg,
     Published,
     Receipt,
@@ -28,6 +32,7 @@ FLAT_HOURS = 30
 _LONGEST_SENTENCE = 400
 _HOUR = timedelta(hours=1)
 _LONGEST_TEXT = 1_000_000
+_LONGEST_NUMBER, _LONGEST_SENDER, _LONGEST_REPLY = 80, 120, 4000
 _MEDIA = ("text/calendar", "text/csv")
 _FILE = re.compile(r"[A-Za-z0-9][A-Za-z0-9.-]{0,60}")
 _LONGEST_DRIVE_MIN, _LONGEST_DRIVE_M, _FASTEST_M_A_MIN = 2880, 5_000_000, 3334
@@ -198,8 +203,31 @@ def _whole(name: str, leg: Leg) -> str:
 
 
 def _receipt(ask: object, answer: Receipt) -> str:  # noqa: ARG001 - a receipt checks itself when it is made
-    said: object = answer.said
-    return "" if isinstance(said, str) else "what it said is no text."
+    said: tuple[object, ...] = (answer.said, answer.number)
+    if not all(isinstance(text, str) for text in said):
+        return "what it said is no text."
+    return "" if len(answer.number) <= _LONGEST_NUMBER else "its number is too long."
+
+
+def _heard(ask: HearAsk, answer: HearAnswer) -> str:  # noqa: ARG001 - any post may be read
+    return (
+        _entries(answer.deliveries, Delivery)
+        or _entries(answer.answers, Answered)
+        or _first(
+            _text("number", one.number, _LONGEST_NUMBER) for one in answer.deliveries
+        )
+        or _first(
+            _text("sender", one.sender, _LONGEST_SENDER)
+            or _text("text", one.text, _LONGEST_REPLY)
+            for one in answer.answers
+        )
+    )
+
+
+def _text(name: str, text: object, most: int) -> str:
+    """What is wrong with a text that must say something."""
+    good = isinstance(text, str) and 0 < len(text) <= most and "\0" not in text
+    return "" if good else f"{name} is empty, no text, or longer than {most} letters."
 
 
 def _published(ask: object, answer: Published) -> str:  # noqa: ARG001 - any visits may be written
@@ -241,5 +269,6 @@ _CHECKS: Mapping[str, tuple[type, Callable[..., str]]] = {
     "vetoes": (VetoAnswer, _vetoes),
     "drives": (DrivesAnswer, _drives),
     "send": (Receipt, _receipt),
+    "hear": (HearAnswer, _heard),
     "publish": (Published, _published),
 }

@@ -75,6 +75,7 @@ class Manifest:
 
     ``channels`` are those a plugin with the hook send hands messages to; none named is every channel.
     ``once`` says that the same message may be handed over again without reaching anyone twice.
+    ``signed_by`` names the secret option with which what is posted to a plugin with the hook hear is signed.
     ``check`` tells what is wrong with options that are each of their kind, in a sentence, or nothing.
     """
 
@@ -86,6 +87,7 @@ class Manifest:
     options: tuple[Option, ...] = ()
     channels: tuple[str, ...] = ()
     once: bool = False
+    signed_by: str = ""
     check: Callable[[Mapping[str, object]], str] | None = None
 
     def validate(self, given: Mapping[str, object]) -> dict[str, object]:

@@ -7,6 +7,8 @@ from dispatch.hooks.values import (
     DrivesAsk,
     ForecastAnswer,
     ForecastAsk,
+    HearAnswer,
+    HearAsk,
     Message,
     PublishAsk,
     Published,
@@ -74,6 +76,16 @@ class Socket:
         worker died with it. Answer a ``Receipt``: ``accepted``, ``refused`` (it will never be taken), or
         ``unknown`` when it may or may not have been taken. Raise ``Complaint`` only when it was
         certainly not taken and may be tried again.
+        """
+        raise NotImplementedError
+
+    @hookspec
+    def hear(self, ask: HearAsk) -> HearAnswer:
+        """Read what a service of yours posts back to the house: receipts of delivery, and what people answer.
+
+        ``ask`` (a ``HearAsk``) carries a body that was posted to ``/hear/NAME/``, signed with the secret
+        option that the manifest's ``signed_by`` names; the house has seen to that, and that it is taken
+        once. Answer a ``HearAnswer``. Raise ``Complaint`` where the body cannot be read.
         """
         raise NotImplementedError
 

@@ -59,6 +59,9 @@ def _manifest(manifest: Manifest) -> Iterator[str]:
         yield "it answers no hook."
     if not 0 < len(manifest.summary) <= _LONGEST_SUMMARY:
         yield f"its summary is not one sentence of at most {_LONGEST_SUMMARY} characters."
+    secrets = [option.name for option in manifest.options if option.kind == "secret"]
+    if "hear" in manifest.hooks and manifest.signed_by not in secrets:
+        yield "it answers hear, and signed_by names no secret option of its own."
     names = [option.name for option in manifest.options]
     if len(names) != len(set(names)):
         yield "two options have one name."

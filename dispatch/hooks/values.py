@@ -147,16 +147,58 @@ class Message:
 
 @dataclass(frozen=True, kw_only=True)
 class Receipt:
-    """What became of a message: accepted, refused, or unknown; ``said`` is the channel's own answer."""
+    """What became of a message: accepted, refused, or unknown; ``said`` is the channel's own answer.
+
+    ``number`` is what the channel calls the message, where it will tell later whether it arrived.
+    """
 
     status: str
     said: str = ""
+    number: str = ""
 
     def __post_init__(self) -> None:
         if self.status not in ("accepted", "refused", "unknown"):
             raise ValueError(
                 f"A receipt is accepted, refused or unknown, not {self.status}."
             )
+
+
+@dataclass(frozen=True, kw_only=True)
+class HearAsk:
+    """What somebody posted to the plugin's address, its signature found right; ``at`` is when it came."""
+
+    body: str
+    at: datetime
+
+
+@dataclass(frozen=True, kw_only=True)
+class Delivery:
+    """What became of a message of a channel's ``number`` after it was sent: delivered or failed."""
+
+    number: str
+    state: str
+
+    def __post_init__(self) -> None:
+        if self.state not in ("delivered", "failed"):
+            raise ValueError(
+                f"A delivery is delivered or failed, not {self.state}; leave out what is neither."
+            )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Answered:
+    """What somebody wrote back: from which address, and the text."""
+
+    sender: str
+    text: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class HearAnswer:
+    """What a post told; both are empty where it told nothing that matters."""
+
+    deliveries: tuple[Delivery, ...] = ()
+    answers: tuple[Answered, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -125,10 +125,12 @@ def claim(
             yield Notice.objects.select_related("customer", "job").get(pk=pk)
 
 
-def settle(notice: Notice, state: str, said: str, now: datetime) -> None:
-    """Store what became of a claimed message."""
+def settle(
+    notice: Notice, state: str, said: str, now: datetime, *, number: str = ""
+) -> None:
+    """Store what became of a claimed message, and what the channel calls it."""
     Notice.objects.filter(pk=notice.pk, state=Notice.State.CLAIMED).update(
-        state=state, said=said[:200], settled_at=now
+        state=state, said=said[:200], settled_at=now, number=number
     )
 
 

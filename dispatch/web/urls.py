@@ -3,7 +3,7 @@
 from django.contrib.auth.views import LogoutView
 from django.urls import URLPattern, URLResolver, include, path
 
-from dispatch.web import demo_clock, sign_in
+from dispatch.web import demo_clock, hear, sign_in
 
 urlpatterns: list[URLPattern | URLResolver] = [
     path("", sign_in.home, name="home"),
@@ -14,6 +14,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("settings/", include("dispatch.web.owner.settings_urls")),
     path("places/", include("dispatch.web.owner.place_urls")),
     path("messages/", include("dispatch.web.owner.notice_urls")),
+    path("hear/<slug:plugin>/", hear.hear, name="hear"),
     path("plugins/", include("dispatch.web.owner.plugin_urls")),
     path("", include("dispatch.web.owner.hull_urls")),
     path("", include("dispatch.web.crew.urls")),

@@ -1,14 +1,22 @@
 """Text messages through an HTTP gateway."""
 
+from collections.abc import Mapping
+
 from dispatch.hooks.manifest import Manifest, Option
-from plugins.notify_sms_http import request
+from plugins.notify_sms_http import hearing, request
+
+
+def _wrong(options: Mapping[str, object]) -> str:
+    """What is wrong with options that are each of their kind, or nothing."""
+    return hearing.wrong(options) or request.wrong(options)
+
 
 MANIFEST = Manifest(
     name="notify_sms_http",
     version="1.0",
     socket=1,
     summary="Sends text messages through any gateway that takes an HTTP request.",
-    hooks=("send",),
+    hooks=("hear", "send"),
     channels=("text",),
     options=(
         Option(name="url", kind="text", says="the address that takes a message"),
@@ -68,6 +76,25 @@ MANIFEST = Manifest(
             says="how long to wait for the gateway",
             default=20.0,
         ),
+        Option(
+            name="hear_secret",
+            kind="secret",
+            says="the word with which what is posted back here is signed; without one nothing is taken",
+            default="",
+        ),
+        Option(
+            name="hear_at",
+            kind="lines",
+            says="where things stand in the JSON that is posted back, one a line: id, state, from, text, and each where a post is a list of parts",
+            default="id /id\nstate /status\nfrom /from\ntext /text",
+        ),
+        Option(
+            name="hear_words",
+            kind="lines",
+            says="which states mean that a message was delivered, and which that it failed",
+            default="delivered: delivered\nfailed: failed undelivered undeliverable rejected expired",
+        ),
     ),
-    check=request.wrong,
+    signed_by="hear_secret",
+    check=_wrong,
 )

@@ -7,8 +7,8 @@ from time import monotonic
 import httpx
 
 from dispatch.hooks.specs import hookimpl
-from dispatch.hooks.values import Complaint, Message, Receipt
-from plugins.notify_sms_http import request
+from dispatch.hooks.values import Complaint, HearAnswer, HearAsk, Message, Receipt
+from plugins.notify_sms_http import hearing, pointer, request
 
 _READ_MOST = 65536
 # What the answer says of the message itself: it will not be taken, however often it is sent.
@@ -82,14 +82,21 @@ class NotifySmsHttp:
 
     def _accepted(self, status: int, answer: bytes) -> Receipt:
         """Taken; where a number was to be told and was not, nobody knows."""
-        pointer = str(self._options["id_at"])
-        if not pointer:
+        where = str(self._options["id_at"])
+        if not where:
             return Receipt(status="accepted", said=str(status))
-        number = _at(pointer, answer)
+        number = _number(where, answer)
         if number is None:
-            said = f"{status} without a number at {pointer}: {_words(answer)}"
+            said = f"{status} without a number at {where}: {_words(answer)}"
             return Receipt(status="unknown", said=said)
-        return Receipt(status="accepted", said=f"{status} number {number}")
+        return Receipt(
+            status="accepted", said=f"{status} number {number}", number=number
+        )
+
+    @hookimpl
+    def hear(self, ask: HearAsk) -> HearAnswer:
+        """Read a receipt of delivery or what somebody wrote back, one or several in a post."""
+        return hearing.heard(self._options, ask.body)
 
 
 def make(options: Mapping[str, object]) -> NotifySmsHttp:
@@ -109,17 +116,13 @@ def _advice(status: int) -> str:
     return "It is tried again."
 
 
-def _at(pointer: str, answer: bytes) -> str | None:
-    """The text or number at a JSON Pointer (RFC 6901), or None where there is none."""
+def _number(where: str, answer: bytes) -> str | None:
+    """The message's number at a place in a JSON answer, or None where there is none."""
     try:
-        value = json.loads(answer)
-        for step in pointer.split("/")[1:]:
-            name = step.replace("~1", "/").replace("~0", "~")
-            value = value[int(name)] if isinstance(value, list) else value[name]
-    except (ValueError, LookupError, TypeError):
+        data = json.loads(answer)
+    except ValueError:
         return None
-    known = isinstance(value, str | int) and not isinstance(value, bool)
-    return str(value)[:80] if known and value != "" else None
+    return pointer.text_at(where, data, 80) or None
 
 
 def _words(answer: bytes) -> str:

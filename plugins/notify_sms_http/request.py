@@ -159,7 +159,9 @@ def _headers(
     lines = [line for line in str(options["headers"]).splitlines() if line.strip()]
     pairs = (line.partition(":") for line in lines)
     return {
-        name.strip(): _put(value.strip(), fields, _one_line) for name, _, value in pairs
+        # A field that is empty must not leave a space at the end, which no header has.
+        name.strip(): _put(value, fields, _one_line).strip()
+        for name, _, value in pairs
     }
 
 

@@ -11,6 +11,7 @@ from dispatch.hooks.registry import Found, named
 from dispatch.hooks.values import (
     DrivesAsk,
     ForecastAsk,
+    HearAsk,
     Message,
     PostedVisit,
     PublishAsk,
@@ -133,6 +134,7 @@ def asks(name: str, hook: str) -> object:
         "forecast": FORECAST_ASK,
         "drives": DRIVES_ASK,
         "vetoes": VETO_ASK,
+        "hear": HearAsk(body='{"id": "m-7", "status": "delivered"}', at=ISSUED),
         "send": MESSAGE,
         "publish": PUBLISH_ASK,
     }[hook]

@@ -109,7 +109,7 @@ def test_no_field_begins_another_header(server):
 
 def test_the_number_of_the_message_is_kept(server):
     receipt = send(options(server, id_at="/messages/0/id"))
-    assert receipt == Receipt(status="accepted", said="202 number m-7")
+    assert receipt == Receipt(status="accepted", said="202 number m-7", number="m-7")
 
 
 @pytest.mark.parametrize(
@@ -250,3 +250,22 @@ def test_options_that_cannot_work_are_told_before_they_are_kept(server, change, 
         registry.validate(found("notify_sms_http"), options(server, **change))
     assert told in str(refusal.value)
     assert KEY not in str(refusal.value)
+
+
+def test_an_empty_secret_leaves_no_header_that_cannot_be_sent(server):
+    """The usual header is Authorization: Bearer $secret, of which a space would be left."""
+    assert send({"url": server.url}).status == "accepted"
+    assert server.asked[0].headers["Authorization"] == "Bearer"
+
+
+@pytest.mark.parametrize(
+    ("change", "why"),
+    [
+        ({"hear_at": "id"}, "option hear_at: 'id' is not as id /messages"),
+        ({"hear_at": "colour /c"}, "there is id, state, from, text, each"),
+        ({"hear_words": "delivered delivered"}, "option hear_words: 'delivered del"),
+    ],
+)
+def test_places_in_a_post_that_cannot_be_read_are_refused(server, change, why):
+    with pytest.raises(InvalidOption, match=why):
+        registry.validate(found("notify_sms_http"), {"url": server.url} | change)

@@ -2,6 +2,7 @@
 
 from dispatch.records.models.catalogue import CatalogueRow, JobKind
 from dispatch.records.models.fleet import Equipment, Standing, Van, VanOff
+from dispatch.records.models.heard import Post, Reply
 from dispatch.records.models.history import HistoryEntry
 from dispatch.records.models.notice import Notice
 from dispatch.records.models.outfit import DueWork, Feed, Outfit, PluginState, Setting
@@ -64,7 +65,9 @@ __all__ = [
     "Pin",
     "Place",
     "PluginState",
+    "Post",
     "Reading",
+    "Reply",
     "Setting",
     "Sheet",
     "Skill",

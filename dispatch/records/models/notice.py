@@ -19,6 +19,13 @@ class Notice(models.Model):
         UNKNOWN = "unknown", "Not known whether it arrived"
         DROPPED = "dropped", "Not sent, overtaken"
 
+    class Delivery(models.TextChoices):
+        """What the channel told later of a message that was sent."""
+
+        UNTOLD = "", "Nothing told"
+        DELIVERED = "delivered", "It arrived"
+        FAILED = "failed", "It did not arrive"
+
     reason = models.SlugField(max_length=30)
     fact = models.CharField(
         max_length=120, help_text="What it is about, as job J1 visit 2027-05-24."
@@ -48,6 +55,13 @@ class Notice(models.Model):
     said = models.CharField(
         max_length=200, blank=True, help_text="What the channel answered."
     )
+    number = models.CharField(
+        max_length=80, blank=True, help_text="The channel's own number of the message."
+    )
+    delivery = models.CharField(
+        max_length=10, choices=Delivery.choices, default=Delivery.UNTOLD, blank=True
+    )
+    delivery_at = models.DateTimeField(null=True, blank=True)
 
     class Meta:
         ordering = ("due_at", "id")
@@ -60,6 +74,7 @@ class Notice(models.Model):
         )
         indexes = (
             models.Index(fields=("state", "due_at"), name="notice_by_state_and_due"),
+            models.Index(fields=("number",), name="notice_by_number"),
         )
 
     def __str__(self) -> str:

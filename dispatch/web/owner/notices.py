@@ -13,11 +13,11 @@ from django.views.decorators.http import require_GET, require_POST
 from dispatch.actions import asking, clock
 from dispatch.actions.board_words import dated
 from dispatch.actions.errors import Refused
-from dispatch.records.models import Account, Notice
+from dispatch.records.models import Account, Notice, Reply
 from dispatch.web.gate import owner_only
 from dispatch.web.owner import settings
 
-_MOST = 40
+_MOST, _LATEST_REPLIES = 40, 10
 _LATE = timedelta(minutes=10)
 
 
@@ -28,6 +28,7 @@ class Line:
     notice: Notice
     at: str
     late: bool = False
+    told: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -60,7 +61,10 @@ def overview(request: HttpRequest) -> HttpResponseBase:
     """Show the messages by how far they have come, what needs a hand first."""
     zone = ZoneInfo(settings.the_outfit().time_zone)
     groups = [_group(*words, zone) for words in _GROUPS]
-    context = {"groups": [group for group in groups if group.lines]}
+    context = {
+        "groups": [group for group in groups if group.lines],
+        "replies": _replies(zone),
+    }
     return render(request, "owner/notices.html", context)
 
 
@@ -96,4 +100,11 @@ def _group(key: str, title: str, about: str, zone: ZoneInfo) -> Group:
 
 def _line(row: Notice, zone: ZoneInfo) -> Line:
     late = row.state == Notice.State.WAITING and row.due_at + _LATE < clock.now()
-    return Line(notice=row, at=dated(row.settled_at or row.due_at, zone), late=late)
+    told = dated(row.delivery_at, zone) if row.delivery_at else ""
+    at = dated(row.settled_at or row.due_at, zone)
+    return Line(notice=row, at=at, late=late, told=told)
+
+
+def _replies(zone: ZoneInfo) -> list[tuple[str, Reply]]:
+    rows = Reply.objects.select_related("customer")[:_LATEST_REPLIES]
+    return [(dated(row.at, zone), row) for row in rows]

@@ -7,6 +7,7 @@ from django.contrib import messages
 from django.db.models import Q
 from django.http import Http404, HttpRequest, HttpResponseBase
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.views.decorators.http import (
     require_GET,
     require_http_methods,
@@ -128,6 +129,7 @@ def _form(
         "plugin": shown,
         "fault": fault,
         "wrong": wrong,
+        "hears_at": request.build_absolute_uri(reverse("hear", args=[shown.name])),
         "why": why,
         "changes": settings.changes(
             settings.the_outfit(), Q(subject=f"plugin {shown.name}")

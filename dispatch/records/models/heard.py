@@ -1,0 +1,41 @@
+"""What came in from outside about messages: posts as they were signed, and what people answered."""
+
+from django.db import models
+
+from dispatch.records.models.work import Customer
+
+
+class Post(models.Model):
+    """One signed post to a plugin; its signature is stored, so that it is taken once."""
+
+    plugin = models.SlugField(max_length=40)
+    signature = models.CharField(max_length=64, unique=True)
+    received_at = models.DateTimeField()
+    body = models.TextField(blank=True)
+    heard_at = models.DateTimeField(null=True, blank=True)
+    fault = models.TextField(blank=True)
+
+    class Meta:
+        ordering = ("received_at", "id")
+
+    def __str__(self) -> str:
+        return f"{self.plugin} {self.received_at:%Y-%m-%d %H:%M}"
+
+
+class Reply(models.Model):
+    """What somebody wrote back; the customer is empty where nobody has that number."""
+
+    plugin = models.SlugField(max_length=40)
+    sender = models.CharField(max_length=120)
+    text = models.TextField()
+    at = models.DateTimeField()
+    customer = models.ForeignKey(
+        Customer, null=True, on_delete=models.SET_NULL, related_name="replies"
+    )
+
+    class Meta:
+        ordering = ("-at", "-id")
+        verbose_name_plural = "replies"
+
+    def __str__(self) -> str:
+        return f"{self.sender} {self.at:%Y-%m-%d %H:%M}"
