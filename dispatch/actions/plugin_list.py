@@ -45,7 +45,7 @@ class PluginShown:
     """One plugin; ``state`` is on, off, resting, unset or unfit, ``said`` that state in a sentence.
 
     ``holds`` is what the house has of its answers, where that is worth a line.
-    ``hears`` is whether its service may post back to the house. ``enabled`` is whether it was turned on, whatever became of it; ``tells`` whether others go by what it
+    ``sends`` is whether it hands messages on, ``hears`` whether its service may post back to the house. ``enabled`` is whether it was turned on, whatever became of it; ``tells`` whether others go by what it
     answers.
     """
 
@@ -60,6 +60,7 @@ class PluginShown:
     options: tuple[OptionShown, ...]
     enabled: bool
     tells: bool
+    sends: bool = False
     hears: bool = False
     holds: str = ""
 
@@ -128,6 +129,7 @@ def _shown(one: Found, row: PluginState | None, zone: tzinfo) -> PluginShown:
         good_at=row.last_good_at if row else None,
         options=_options(manifest, row.options if row else {}),
         enabled=bool(row and row.enabled),
+        sends=bool(manifest and "send" in manifest.hooks),
         hears=bool(manifest and "hear" in manifest.hooks),
         holds=_holds(manifest) if manifest and row and row.enabled else "",
         tells=bool(manifest and {"forecast", "vetoes"} & set(manifest.hooks)),

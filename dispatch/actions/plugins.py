@@ -40,6 +40,11 @@ def sends_once(state: PluginState) -> bool:
     return _manifest(state).once
 
 
+def channel_of(state: PluginState) -> str:
+    """The channel that a plugin names first; one that takes every channel is tried with a text."""
+    return next(iter(_manifest(state).channels), "text")
+
+
 def signing_secret(state: PluginState) -> str:
     """The secret with which posts to a plugin are signed; empty where none is set."""
     return str(state.options.get(_manifest(state).signed_by) or "")

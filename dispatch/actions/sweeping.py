@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping
 
 from dispatch.actions import (
     ask_sky,
+    channel_test,
     drives,
     due,
     facts,
@@ -92,6 +93,7 @@ _VERBS: Mapping[str, Callable[[str], None]] = {
     "reckon-film": _reckon_film,
     "build-week": _build,
     ask_sky.VERB: _ask_sky,
+    channel_test.VERB: channel_test.send,
     drives.VERB: _measure_drives,
     hearing.VERB: hearing.hear,
     feeds.VERB: _write_feeds,

@@ -14,7 +14,7 @@ from django.views.decorators.http import (
     require_POST,
 )
 
-from dispatch.actions import plugin_list, plugin_setting
+from dispatch.actions import channel_test, plugin_list, plugin_setting
 from dispatch.actions.errors import Refused
 from dispatch.actions.plugin_list import OptionShown, PluginShown
 from dispatch.records.models import Account
@@ -96,6 +96,23 @@ def off(request: HttpRequest, name: str) -> HttpResponseBase:
     else:
         messages.success(request, f"{name} is off. Its options are kept.")
     return redirect("plugins")
+
+
+@require_POST
+@owner_only
+def test(request: HttpRequest, name: str) -> HttpResponseBase:
+    """Have a test sent by a plugin."""
+    to = request.POST.get("to", "")
+    try:
+        channel_test.ask(name, to, by=_owner(request))
+    except Refused as refusal:
+        messages.error(request, str(refusal))
+    else:
+        messages.success(
+            request,
+            "The test is on its way; what came of it stands under the changes below. Load the page again in a minute.",
+        )
+    return redirect("plugin", name=name)
 
 
 def _owner(request: HttpRequest) -> Account:
