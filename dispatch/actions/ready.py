@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
-from dispatch.actions import comes_first, overrides, visit_sky, windows
+from dispatch.actions import comes_first, overrides, visit_numbers, visit_sky, windows
 from dispatch.records.models import Stage, Visit
 from dispatch.trade import rulebook, window
 from dispatch.trade.spans import Span
@@ -73,7 +73,12 @@ def _by_the_sky(stage: Stage, asked: Span) -> Ready:
     if not broken and fitting and fitting[0].span.start <= asked.start:
         return _go(fitting[0], asked, zone, overrides.told(stage, asked))
     later = next((max(one.span.start, asked.start) for one in fitting), None)
-    return _not_yet(asked, broken, later, _shut(stage, access, zone))
+    said = (
+        visit_numbers.sentence(stage, broken[0], asked)
+        if broken
+        else _shut(stage, access, zone)
+    )
+    return _not_yet(asked, broken, later, said)
 
 
 def _known(stage: Stage, asked: Span, zone: ZoneInfo) -> tuple[Span, tuple[Veto, ...]]:
@@ -109,7 +114,7 @@ def _go(free: window.Window, asked: Span, zone: ZoneInfo, overruled: str) -> Rea
 
 
 def _not_yet(
-    asked: Span, broken: Sequence[Veto], later: datetime | None, shut: str
+    asked: Span, broken: Sequence[Veto], later: datetime | None, said: str
 ) -> Ready:
     until = None if later == asked.start else later
     unknown = bool(broken) and broken[0].code == "unknown"
@@ -117,7 +122,7 @@ def _not_yet(
         word=WAIT if until or unknown else NO,
         at=asked.start,
         until=until,
-        sentence=broken[0].sentence if broken else shut,
+        sentence=said,
         overruled_by=broken[0].strength if broken else "wall",
     )
 

@@ -7,7 +7,16 @@ from zoneinfo import ZoneInfo
 
 from django.db import transaction
 
-from dispatch.actions import board_words, clock, facts, feeds, history, rates, windows
+from dispatch.actions import (
+    board_words,
+    clock,
+    facts,
+    feeds,
+    history,
+    rates,
+    visit_numbers,
+    windows,
+)
 from dispatch.records.models import Forecast, Stage, Visit
 from dispatch.trade import rulebook, window
 from dispatch.trade.spans import Span
@@ -44,7 +53,8 @@ def of(stage: Stage, asked: Span, now: datetime) -> Says:
     broken = _broken(stage, asked)
     against = next((veto for veto in broken if veto.code not in _MISSING), None)
     if against is not None:
-        return Says(word=FORBIDS, why=_sentence(against.sentence))
+        said = visit_numbers.sentence(stage, against, asked)
+        return Says(word=FORBIDS, why=_sentence(said))
     gap = unknown(stage, asked, now)
     if gap is not None:
         return Says(word=UNKNOWN, why=gap.why, likely=gap.likely)
