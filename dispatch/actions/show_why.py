@@ -9,6 +9,7 @@ from dispatch.actions import (
     board_left_out,
     board_reading,
     clock,
+    compared,
     facts,
     overrides,
     place_rules,
@@ -17,6 +18,7 @@ from dispatch.actions import (
     readings,
     windows,
 )
+from dispatch.actions.compared import Line
 from dispatch.actions.errors import Refused
 from dispatch.actions.overrides import Decided, Open
 from dispatch.actions.snapshot_stages import key
@@ -77,6 +79,7 @@ class Why:
     decided: tuple[Decided, ...]
     readings: tuple[str, ...]
     mixing: tuple[str, ...]
+    compared: tuple[Line, ...]
 
 
 def stage_named(name: str) -> Stage:
@@ -134,6 +137,9 @@ def why(stage: Stage, plan: WeekPlan | None, span: Span) -> Why:
         decided=overrides.decided(stage),
         readings=tuple(readings.lines(stage.job.boat, clock.now(), words)),
         mixing=tuple(_mixing(stage, _planned(stage, plan), words)),
+        compared=compared.of(stage, planned, words)
+        if (planned := _planned(stage, plan))
+        else (),
     )
 
 

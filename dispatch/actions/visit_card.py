@@ -9,6 +9,7 @@ from zoneinfo import ZoneInfo
 from dispatch.actions import (
     clock,
     coats,
+    compared,
     facts,
     holds,
     overrides,
@@ -21,6 +22,7 @@ from dispatch.actions import (
     sun_facts,
     visit_sky,
 )
+from dispatch.actions.compared import Line
 from dispatch.actions.errors import Refused
 from dispatch.actions.overrides import Open
 from dispatch.actions.ready import Ready
@@ -67,6 +69,7 @@ class VisitCard:
     sky_says: str
     spoilt: str
     sky: str
+    compared: tuple[Line, ...]
     sun: SunFacts | None
     sun_unknown: str
     film: tuple[str, ...]
@@ -110,6 +113,7 @@ def of(visit: Visit, team: Sequence[Person], now: datetime, words: Words) -> Vis
         sky_says=says.word,
         spoilt=says.why,
         sky=_sky(stage, at, words),
+        compared=() if done else compared.of(stage, visit_sky.span(visit, now), words),
         sun=sun,
         sun_unknown=unknown,
         film=(*_film(stage), *_recoat(stage)),

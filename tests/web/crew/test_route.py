@@ -2,7 +2,14 @@
 
 import pytest
 
-from dispatch.records.models import HistoryEntry, Hold, Outfit, Stage, Visit
+from dispatch.records.models import (
+    ForecastHour,
+    HistoryEntry,
+    Hold,
+    Outfit,
+    Stage,
+    Visit,
+)
 from tests.actions import posted
 from tests.web import people
 
@@ -238,3 +245,16 @@ def test_a_visit_of_one_coat_has_no_first(client, rook, port):
     assert "First coat on" not in client.get("/route/").text
     answer = report(client, port, do="coat")
     assert "one coat only" in answer.text
+
+
+def test_why_shows_the_numbers_their_limits_and_where_those_come_from(
+    client, rook, port
+):
+    client.force_login(rook)
+    told = client.get("/route/").text.replace("\N{NO-BREAK SPACE}", " ")
+    assert "Why? The numbers and their limits" in told
+    assert "<strong>Gusts</strong> 4 mph; at most 14 mph: <em>kept</em>" in told
+    assert "The sheet of Lanternglass One." in told
+    ForecastHour.objects.update(gust_ms=None)
+    told = client.get("/route/").text
+    assert "<strong>Gusts</strong> not known; " in told

@@ -1,0 +1,140 @@
+"""The numbers of a visit's hours beside the limits they are held to, whether or not any is broken."""
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+import numpy as np
+
+from dispatch.trade import samples
+from dispatch.trade.limits import FamilyLimits
+from dispatch.trade.samples import Samples
+from dispatch.trade.sky import Sky
+from dispatch.trade.spans import Span
+from dispatch.trade.sun import Floats
+from dispatch.trade.words import Words
+from dispatch.trade.work import Work
+
+# A limit stored as this, above or below nought, limits nothing.
+_NO_LIMIT = 1e6
+_Asked = tuple[str, Floats, tuple[float, float], Callable[[float], str], str]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Compared:
+    """One number over some hours: from the least to the most, and what it must keep to, in words.
+
+    ``keeps`` is None where it is not known for every moment; ``code`` names the rule.
+    """
+
+    name: str
+    there: str
+    limit: str
+    keeps: bool | None
+    code: str
+
+
+def compare(
+    work: Work, sky: Sky | None, span: Span, words: Words
+) -> tuple[Compared, ...]:
+    """Every number a piece of work is held to over a span; none where the sky does not matter to it."""
+    bounds = work.bounds
+    if bounds is None:
+        return ()
+    grid = samples.take(work, sky or Sky(hours=(), issued_at=span.start), span)
+    return tuple(_rows(work, grid, bounds, words))
+
+
+def _rows(
+    work: Work, grid: Samples, bounds: FamilyLimits, words: Words
+) -> Iterator[Compared]:
+    screened = work.cover != "open"
+    wind = bounds.screened_wind_max_ms if screened else bounds.wind_max_ms
+    gust = bounds.screened_gust_max_ms if screened else bounds.gust_max_ms
+    coldest, hottest = _hull(work, bounds)
+    shaded = bool(work.panels) or work.cover == "roof"
+    hot_c = grid.surface_c if shaded else grid.lit_surface_c
+    asked: tuple[_Asked, ...] = (
+        (
+            "Air",
+            grid["air_c"],
+            (bounds.air_min_c, bounds.air_max_c),
+            words.degrees,
+            "air-cold",
+        ),
+        (
+            "Hull, coldest",
+            grid.surface_c,
+            (coldest, _NO_LIMIT),
+            words.degrees,
+            "surface-cold",
+        ),
+        ("Hull, hottest", hot_c, (-_NO_LIMIT, hottest), words.degrees, "surface-hot"),
+        ("Humidity", grid["rh_pct"], _humidity(bounds), _percent, "humid"),
+        (
+            "Hull above the dew point",
+            samples.spread_k(grid),
+            (bounds.spread_min_k, _NO_LIMIT),
+            words.difference,
+            "spread",
+        ),
+        ("Wind", grid["wind_ms"], (-_NO_LIMIT, wind), words.speed, "wind"),
+        ("Gusts", grid["gust_ms"], (-_NO_LIMIT, gust), words.speed, "gust"),
+    )
+    for name, values, limits, say, code in asked:
+        if limits != (-_NO_LIMIT, _NO_LIMIT):
+            yield _compared(name, values, limits, say, code)
+
+
+def _hull(work: Work, bounds: FamilyLimits) -> tuple[float, float]:
+    """Work inside does not ask how warm her hull is."""
+    if work.family == "inside":
+        return -_NO_LIMIT, _NO_LIMIT
+    return bounds.surface_min_c, bounds.surface_max_c
+
+
+def _humidity(bounds: FamilyLimits) -> tuple[float, float]:
+    if not bounds.asks_humidity:
+        return -_NO_LIMIT, _NO_LIMIT
+    return bounds.rh_min_pct or -_NO_LIMIT, bounds.rh_max_pct
+
+
+def _percent(value: float) -> str:
+    return f"{value:.0f} %"
+
+
+def _compared(
+    name: str,
+    values: Floats,
+    limits: tuple[float, float],
+    say: Callable[[float], str],
+    code: str,
+) -> Compared:
+    known = values[np.isfinite(values)]
+    least, most = limits
+    inside = bool(np.all((known >= least) & (known <= most)))
+    missing = len(known) < len(values)
+    there = (
+        _from_to(say(float(known.min())), say(float(known.max()))) if len(known) else ""
+    )
+    parts = [there] if there else []
+    parts += ["not known for every hour" if there else "not known"] if missing else []
+    return Compared(
+        name=name,
+        there=", ".join(parts),
+        limit=_limit(least, most, say),
+        # What is broken in an hour that is known is broken; what is kept there may not be in the others.
+        keeps=None if inside and missing else inside,
+        code=code,
+    )
+
+
+def _from_to(low: str, high: str) -> str:
+    return low if low == high else f"{low} to {high}"
+
+
+def _limit(least: float, most: float, say: Callable[[float], str]) -> str:
+    if least <= -_NO_LIMIT:
+        return f"at most {say(most)}"
+    if most >= _NO_LIMIT:
+        return f"at least {say(least)}"
+    return f"{say(least)} to {say(most)}"
