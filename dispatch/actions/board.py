@@ -237,13 +237,17 @@ class LeftOut:
 
 @dataclass(frozen=True, kw_only=True)
 class Snag:
-    """One thing that may go wrong, with its numbers and what would mend it; the heaviest come first."""
+    """One thing that may go wrong, with its numbers and what would mend it; the heaviest come first.
+
+    ``stage`` or ``setting`` (a subject of the settings) is where its rule and the rest of its numbers stand.
+    """
 
     weight: int
     subject: str
     sentence: str
     mend: str = ""
     stage: str = ""
+    setting: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)

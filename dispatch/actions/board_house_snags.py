@@ -32,6 +32,7 @@ def _draft(plan: WeekPlan) -> Iterator[Snag]:
             subject=first.subject,
             sentence=f"{first.sentence}{_more(len(rows))}",
             mend=_MEND[first.strength],
+            setting="shifts",
         )
 
 

@@ -37,6 +37,7 @@ def sky(reading: Reading, ribbon: SkyRibbon) -> Iterator[Snag]:
             subject="Sky",
             sentence=f"The forecast is {lasting(age.total_seconds() / 60)} old, issued {dated(ribbon.issued_at, reading.line.zone)}.",
             mend="Take in a newer one before you trust the hours.",
+            setting="board",
         )
 
 
@@ -88,6 +89,7 @@ def _tight(reading: Reading, row: BoatRow) -> Snag:
         weight=60,
         subject=row.boat,
         sentence=f"{_done(reading, row)}, only {lasting(row.promise.late_minutes)} to spare: {_told(reading, row)}.",
+        setting="board",
     )
 
 
@@ -121,6 +123,7 @@ def _short(reading: Reading, line: StoreLine, short: float) -> Snag:
         weight=80,
         subject=line.name,
         sentence=f"{reading.words.volume(short)} short by {day:%a}, with {reading.words.volume(line.reserve_ml)} carried in reserve{past}.",
+        setting="supply",
         mend=f"Order {packs} {'can' if packs == 1 else 'cans'}{_by(reading, line)}: ${packs * sheet.pack_cents / 100:.0f}.",
     )
 
@@ -185,6 +188,7 @@ def fetches(reading: Reading, lines: Sequence[EquipmentLine]) -> Iterator[Snag]:
                 weight=30,
                 subject=line.name,
                 sentence=f"Stands at {start}; it must leave for {move.place} {when(move.span.start, reading.line.zone)}, {lasting(minutes)} with hooking up and setting down.",
+                setting="travel",
             )
 
 

@@ -91,6 +91,7 @@ def _likely(reading: Reading, visits: Sequence[Visit]) -> Iterator[Snag]:
         subject="Sky",
         sentence=f"{count} more than {hours} after the forecast was issued, from {when(first, reading.line.zone)} on: only likely, so not a go yet.",
         mend="Look again when a newer forecast is in.",
+        setting="sky",
     )
 
 
