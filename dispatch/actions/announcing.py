@@ -1,11 +1,24 @@
-"""What customers are told when a week is posted, when a coat is laid and when a job ends."""
+"""What customers are told: put in the outbox by each channel they agreed to; when a coat is laid and when a job ends."""
 
+from collections.abc import Sequence
+from dataclasses import dataclass
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from dispatch.actions import boat_stands, boat_strip, clock, history, rates
 from dispatch.notices import outbox, quiet, words
-from dispatch.notices.reasons import About, Arrival, FilmWet, Pickup, Reason
+from dispatch.notices.reasons import (
+    About,
+    Ahead,
+    Arrival,
+    FilmWet,
+    Morning,
+    Moved,
+    Occasion,
+    Pickup,
+    Reason,
+    Yearly,
+)
 from dispatch.records.models import (
     Customer,
     Hold,
@@ -20,25 +33,27 @@ from dispatch.trade.spans import Span
 
 _UNKNOWN = "unknown"
 _TOO_SOON = timedelta(hours=1)
-Occasion = Arrival | Pickup | FilmWet
+# How the version begins of a message that a visit is off.
+OFF = "off"
 
 
-def week(plan: WeekPlan) -> None:
-    """Put an arrival notice in the outbox for each boat and day that is visited; drop those overtaken."""
-    firsts: dict[tuple[int, str], list[Visit]] = {}
+@dataclass(frozen=True, kw_only=True)
+class Told:
+    """The visit a message is about, as a calendar knows it; ``off`` says that it will not be."""
+
+    span: Span
+    off: bool = False
+
+
+def by_day(plan: WeekPlan) -> dict[tuple[int, str], list[Visit]]:
+    """A plan's visits in order, by job and day."""
+    found: dict[tuple[int, str], list[Visit]] = {}
     rows = Visit.objects.filter(van_day__plan=plan).select_related(
-        "stage__job__boat__place", "van_day"
+        "stage__job__boat__place", "stage__job__boat__customer", "van_day"
     )
     for visit in rows.order_by("start"):
-        firsts.setdefault((visit.stage.job_id, str(visit.van_day.on)), []).append(visit)
-    kept: dict[int, set[str]] = {}
-    for (job_pk, on), visits in firsts.items():
-        kept.setdefault(job_pk, set()).add(f"{visits[0].stage.job.key} visit {on}")
-        _arrival(visits, f"visit {on}")
-    for job in Job.objects.filter(
-        notices__reason="arrival", notices__state="waiting"
-    ).distinct():
-        outbox.drop("arrival", job, keep=kept.get(job.pk, set()))
+        found.setdefault((visit.stage.job_id, str(visit.van_day.on)), []).append(visit)
+    return found
 
 
 def finished(job: Job) -> None:
@@ -60,8 +75,8 @@ def finished(job: Job) -> None:
         bool(job.boat.registration)
         and job.stages.filter(key__startswith="letters").exclude(state="done").exists()
     )
-    ready = Pickup(about=_about(job), ready_at=max([now, *ends]), numbers_off=off)
-    _put(job, ready, "pickup", now)
+    ready = Pickup(about=about(job), ready_at=max([now, *ends]), numbers_off=off)
+    put(job, ready, "pickup", now)
 
 
 def film_wet(laid: Stage) -> None:
@@ -75,12 +90,12 @@ def film_wet(laid: Stage) -> None:
     if hold is None:
         return
     occasion = FilmWet(
-        about=_about(stage.job), panels=(boat_stands.part(stage),), cover=_sets(hold)
+        about=about(stage.job), panels=(boat_stands.part(stage),), cover=_sets(hold)
     )
     due_at = allowed(occasion.reason, stage.job.boat.customer, clock.now())
     if occasion.cover and occasion.cover.end <= due_at:
         return
-    if not _put(stage.job, occasion, f"film {stage.key}", due_at):
+    if not put(stage.job, occasion, f"film {stage.key}", due_at):
         _by_hand(
             stage.job,
             words.write(occasion).text,
@@ -133,27 +148,27 @@ def _sets(hold: Hold) -> Span | None:
     return Span(hold.earliest, hold.latest)
 
 
-def _arrival(visits: list[Visit], fact: str) -> None:
-    first, job, terms = visits[0], visits[0].stage.job, rates.customers()
-    occasion = Arrival(
-        about=_about(job),
-        arrives=Span(
-            first.start - timedelta(minutes=terms.before_minutes),
-            first.start + timedelta(minutes=terms.after_minutes),
-        ),
+def arrives(visit: Visit) -> Span:
+    """The span in which a customer is told that the crew comes."""
+    terms = rates.customers()
+    return Span(
+        visit.start - timedelta(minutes=terms.before_minutes),
+        visit.start + timedelta(minutes=terms.after_minutes),
+    )
+
+
+def arrival(visits: Sequence[Visit], *, doubt: str = "") -> Arrival:
+    """What is told of a day's visits to a boat."""
+    return Arrival(
+        about=about(visits[0].stage.job),
+        arrives=arrives(visits[0]),
         doing=tuple(visit.stage.name for visit in visits),
-    )
-    zone = ZoneInfo(job.boat.place.time_zone)
-    eve = first.start.astimezone(zone).date() - timedelta(days=1)
-    _put(
-        job,
-        occasion,
-        fact,
-        datetime.combine(eve, clock.of_day(terms.eve_clock), tzinfo=zone),
+        doubt=doubt,
     )
 
 
-def _about(job: Job) -> About:
+def about(job: Job) -> About:
+    """Whose message it is, and about which boat."""
     return About(
         outfit=Outfit.objects.get().name,
         boat=job.boat.name,
@@ -173,26 +188,44 @@ def allowed(reason: str, customer: Customer, at: datetime) -> datetime:
     return quiet.next_allowed(Reason(reason), max(at, clock.now()), zone, hours)
 
 
-def _put(job: Job, occasion: Occasion, fact: str, at: datetime) -> int:
-    """One message a channel the customer agreed to, at an hour the customer may be written to; return how many."""
+def put(
+    job: Job,
+    occasion: Occasion,
+    fact: str,
+    at: datetime,
+    *,
+    short: bool = False,
+    told: Told | None = None,
+) -> int:
+    """One message a channel the customer agreed to, at an hour the customer may be written to; return how many.
+
+    A ``short`` one goes by text alone, or by e-mail where no text may go. ``told`` is the visit it is about.
+    """
     customer, wording = job.boat.customer, words.write(occasion)
     due_at = allowed(occasion.reason, customer, at)
     bodies = {"text": wording.text, "email": wording.letter}
-    channels = _channels(customer)
-    for channel, to in channels.items():
-        told = outbox.Fact(
+    channels = list(_channels(customer).items())
+    for channel, to in channels[:1] if short else channels:
+        fresh = outbox.Fact(
             reason=occasion.reason,
             fact=f"{job.key} {fact}",
-            version=_version(occasion),
+            version=_version(occasion, told),
             customer=customer,
             job=job,
             subject=wording.subject,
             body=bodies[channel],
             due_at=due_at,
-            span=occasion.arrives if isinstance(occasion, Arrival) else None,
+            span=told.span if told else _span(occasion),
         )
-        outbox.put(told, channel=channel, to=to)
+        outbox.put(fresh, channel=channel, to=to)
     return len(channels)
+
+
+def _span(occasion: Occasion) -> Span | None:
+    """The visit that a message is about, where it is about one."""
+    if isinstance(occasion, Arrival | Ahead | Morning):
+        return occasion.arrives
+    return None
 
 
 def _channels(customer: Customer) -> dict[str, str]:
@@ -205,13 +238,18 @@ def _channels(customer: Customer) -> dict[str, str]:
     return found
 
 
-def _version(occasion: Occasion) -> str:
+def _version(occasion: Occasion, told: Told | None) -> str:
     """What makes one telling of a fact differ from the next: its time."""
     if isinstance(occasion, FilmWet):
         # What is not known may be so twice, with a known time between: each is a telling of its own.
         unknown = f"{_UNKNOWN} {clock.now().isoformat()}"
         return occasion.cover.end.isoformat() if occasion.cover else unknown
-    told = (
-        occasion.arrives.start if isinstance(occasion, Arrival) else occasion.ready_at
+    if isinstance(occasion, Moved):
+        when = occasion.arrives.start.isoformat() if occasion.arrives else "open"
+        return f"{OFF} {when}" if told and told.off else when
+    if isinstance(occasion, Yearly):
+        return occasion.finished_on.isoformat()
+    told_of = (
+        occasion.ready_at if isinstance(occasion, Pickup) else occasion.arrives.start
     )
-    return told.isoformat()
+    return told_of.isoformat()

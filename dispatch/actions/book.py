@@ -5,7 +5,7 @@ from typing import TypedDict, Unpack
 
 from django.db import transaction
 
-from dispatch.actions import announcing, clock, due, history, stages, turns
+from dispatch.actions import announcing, clock, due, history, reminders, stages, turns
 from dispatch.actions.errors import Refused
 from dispatch.records.models import Account, Boat, Job, JobKind, Sheet, Stage
 from dispatch.trade import numbers
@@ -165,3 +165,4 @@ def _end(job: Job) -> None:
         state=Job.State.HANDED_BACK, handed_back_at=clock.now()
     )
     announcing.finished(job)
+    reminders.yearly(job)

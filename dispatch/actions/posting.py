@@ -5,7 +5,7 @@ from typing import Any
 
 from django.core.exceptions import ObjectDoesNotExist
 
-from dispatch.actions import announcing, clock, facts, feeds, holds, timeline, visit_sky
+from dispatch.actions import clock, facts, feeds, holds, reminders, timeline, visit_sky
 from dispatch.actions.errors import Stale
 from dispatch.actions.snapshot_stages import key
 from dispatch.actions.timeline import Timeline
@@ -45,8 +45,8 @@ def write(plan: WeekPlan) -> int:
         raise Stale(
             "A van, a place or a piece of equipment of this draft was taken out since it was built. Build it again."
         ) from error
-    announcing.week(plan)
-    # After the customers are told: of what is begun or done they know.
+    # Before what is begun or done is carried over: of that the customers know.
+    reminders.week(plan)
     for day in kept:
         _carry(day, plan)
     feeds.later()

@@ -58,7 +58,11 @@ class Customers:
     until_clock: float = 1230.0
     wet_from_clock: float = 420.0
     wet_until_clock: float = 1260.0
+    ahead_clock: float = 960.0
     eve_clock: float = 1020.0
+    eve_wait_minutes: float = 120.0
+    morning_clock: float = 480.0
+    yearly_days: float = 365.0
     before_minutes: float = 15.0
     after_minutes: float = 45.0
     care_days: float = 14.0

@@ -1,13 +1,14 @@
 """Hand what waits in the outbox to the channels."""
 
 from collections.abc import Mapping
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from django.utils import timezone
 
-from dispatch.actions import announcing, clock, plugins
+from dispatch.actions import announcing, clock, plugins, reminders
 from dispatch.hooks.values import Appointment, Message
 from dispatch.notices import outbox, segments
+from dispatch.notices.reasons import Reason
 from dispatch.records.models import Notice, PluginState
 from dispatch.trade.spans import Span
 
@@ -16,6 +17,7 @@ _STATES = {
     "refused": Notice.State.REFUSED,
     "unknown": Notice.State.UNKNOWN,
 }
+_LOOK_AGAIN = timedelta(minutes=2)
 _DIED = "The work ended while this was being sent: ask whether it came."
 
 
@@ -63,12 +65,7 @@ def _ask_about_lost(channels: Mapping[str, PluginState], wall: datetime) -> None
 def _hand_over(notice: Notice, channel: PluginState) -> bool:
     """Whether a claimed message was handed over; it is settled, or put back where nothing was done."""
     now = clock.now()
-    if said := _pointless(notice, now):
-        outbox.settle(notice, Notice.State.DROPPED, said, now)
-        return False
-    at = announcing.allowed(notice.reason, notice.customer, now)
-    if at > now:
-        outbox.release(notice, "Waits for the hours to write in.", at)
+    if _kept_back(notice, now):
         return False
     outcome = plugins.ask(channel, "send", _message(notice))
     if outcome.untouched:
@@ -80,6 +77,22 @@ def _hand_over(notice: Notice, channel: PluginState) -> bool:
         said, number = outcome.answer.said, outcome.answer.number
     outbox.settle(notice, state, said, now, number=number)
     return True
+
+
+def _kept_back(notice: Notice, now: datetime) -> bool:
+    """Whether a claimed message is not to go out now: dropped with the reason, or put back for a later hour."""
+    if reminders.waits_for_the_sky(notice, now):
+        outbox.release(
+            notice, "Waits for the new forecast to be judged.", now + _LOOK_AGAIN
+        )
+        return True
+    if said := _pointless(notice, now) or reminders.afresh(notice):
+        outbox.settle(notice, Notice.State.DROPPED, said, now)
+        return True
+    at = announcing.allowed(notice.reason, notice.customer, now)
+    if at > now:
+        outbox.release(notice, "Waits for the hours to write in.", at)
+    return at > now
 
 
 def _pointless(notice: Notice, now: datetime) -> str:
@@ -107,13 +120,16 @@ def _message(notice: Notice) -> Message:
 
 
 def _appointment(notice: Notice) -> Appointment | None:
-    """The visit a message tells of, which a calendar knows again when it is told anew."""
+    """The visit a message tells of, which a calendar knows again when it is told anew, moved or taken back."""
     if notice.begins_at is None or notice.ends_at is None:
         return None
+    if notice.reason not in (Reason.ARRIVAL, Reason.MOVED):
+        return None
     return Appointment(
-        uid=f"{notice.reason}:{notice.fact}:{notice.customer_id}",
+        uid=f"{Reason.ARRIVAL}:{notice.fact}:{notice.customer_id}",
         sequence=outbox.telling(notice),
         told_at=clock.now(),
         span=Span(notice.begins_at, notice.ends_at),
         where=notice.job.boat.place.name if notice.job else "",
+        cancelled=notice.version.startswith(announcing.OFF),
     )

@@ -14,7 +14,7 @@ _OCTETS = 75
 class Event:
     """One event; ``uid`` makes it known again, a higher ``sequence`` or later ``told_at`` replaces it.
 
-    ``sure`` is false for what may not take place.
+    ``sure`` is false for what may not take place, ``cancelled`` is true for what will not.
     """
 
     uid: str
@@ -25,10 +25,13 @@ class Event:
     where: str = ""
     sequence: int = 0
     sure: bool = True
+    cancelled: bool = False
 
 
 def rendered(events: Sequence[Event], *, heading: Sequence[str] = ()) -> str:
     """One published calendar of the events, its moments in UTC; lines end in CRLF.
+
+    Where every event is cancelled it takes them back (RFC 5546, 3.2.5: METHOD:CANCEL).
 
     ``heading`` are properties of the calendar, whole lines. There must be an event (3.6: at least one
     component).
@@ -39,12 +42,23 @@ def rendered(events: Sequence[Event], *, heading: Sequence[str] = ()) -> str:
         "BEGIN:VCALENDAR",
         "VERSION:2.0",
         "PRODID:-//Leeboard//EN",
-        "METHOD:PUBLISH",
+        f"METHOD:{method(events)}",
         *heading,
         *(line for event in events for line in _event(event)),
         "END:VCALENDAR",
     ]
     return "".join(f"{part}\r\n" for line in lines for part in _folded(line))
+
+
+def method(events: Sequence[Event]) -> str:
+    """What a calendar of such events does: publish them, or take them back."""
+    return "CANCEL" if all(event.cancelled for event in events) else "PUBLISH"
+
+
+def _status(event: Event) -> str:
+    if event.cancelled:
+        return "CANCELLED"
+    return "CONFIRMED" if event.sure else "TENTATIVE"
 
 
 def text(value: str) -> str:
@@ -66,7 +80,7 @@ def _event(event: Event) -> Iterator[str]:
         yield f"DESCRIPTION:{text(event.description)}"
     if event.where:
         yield f"LOCATION:{text(event.where)}"
-    yield f"STATUS:{'CONFIRMED' if event.sure else 'TENTATIVE'}"
+    yield f"STATUS:{_status(event)}"
     yield "END:VEVENT"
 
 

@@ -114,7 +114,7 @@ class Appointment:
     """The span of time a message is about, for a calendar.
 
     ``uid`` is the same for every telling of the visit, ``sequence`` counts the tellings from 0, and
-    ``told_at`` is the moment of this one.
+    ``told_at`` is the moment of this one. ``cancelled`` says that it will not be.
     """
 
     uid: str
@@ -122,6 +122,7 @@ class Appointment:
     told_at: datetime
     span: Span
     where: str = ""
+    cancelled: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -1,10 +1,18 @@
 """What we say, in English: for each occasion a subject and sentences, the most needed first."""
 
 from collections.abc import Sequence
-from datetime import datetime
+from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
-from dispatch.notices.reasons import Arrival, FilmWet, Moved, Pickup
+from dispatch.notices.reasons import (
+    Ahead,
+    Arrival,
+    FilmWet,
+    Morning,
+    Moved,
+    Pickup,
+    Yearly,
+)
 from dispatch.trade.spans import Span
 
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
@@ -15,6 +23,36 @@ _MONTHS = (
 Said = tuple[str, tuple[str, ...]]
 
 
+def ahead(told: Ahead) -> Said:
+    """The crew is to come in some days."""
+    about, when = told.about, _within(told.arrives, told.about.zone)
+    return f"{about.boat}: we plan to come {when}", (
+        f"{about.boat}: we plan to be with you at {about.place} {when}.",
+        _doubt(told.doubt) or "As the forecast stands, the weather allows it.",
+        "We will write again the evening before.",
+    )
+
+
+def morning(told: Morning) -> Said:
+    """The crew comes today."""
+    about, when = told.about, _within(told.arrives, told.about.zone)
+    return f"{about.boat}: we come today", _given(
+        f"{about.boat}: our crew will be with you at {about.place} today, {when}.",
+        _doubt(told.doubt),
+        "If it moves, we will tell you.",
+    )
+
+
+def yearly(told: Yearly) -> Said:
+    """A year has gone by."""
+    about = told.about
+    return f"{about.boat}: a year since we finished", (
+        f"{about.boat}: we finished the boat on {_day(told.finished_on)} {told.finished_on.year}.",
+        "Once a year her finish is worth a look, for scratches, chalk and worn edges.",
+        "Answer this message or call, and we will come by and look with you.",
+    )
+
+
 def arrival(told: Arrival) -> Said:
     """The crew comes."""
     about, when = told.about, _within(told.arrives, told.about.zone)
@@ -22,8 +60,14 @@ def arrival(told: Arrival) -> Said:
         f"{about.boat}: our crew will be with you at {about.place} {when}.",
         told.prepare and f"Before then, please {_listed(told.prepare)}.",
         told.doing and f"Planned: {_listed(told.doing)}.",
+        _doubt(told.doubt),
         "If the weather moves it, we will tell you.",
     )
+
+
+def _doubt(why: str) -> str:
+    """Why a visit may not be, where it may not."""
+    return f"The weather may not allow it: {why.rstrip('.')}." if why else ""
 
 
 def moved(told: Moved) -> Said:
@@ -89,7 +133,7 @@ def _moment(at: datetime, zone: ZoneInfo) -> str:
     return f"{_day(local)} {local:%H:%M}"
 
 
-def _day(local: datetime) -> str:
+def _day(local: date) -> str:
     return f"{_DAYS[local.weekday()]} {local.day} {_MONTHS[local.month - 1]}"
 
 

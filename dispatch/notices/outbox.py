@@ -6,11 +6,13 @@ from datetime import datetime, timedelta
 
 from django.db.models import F, Q, QuerySet
 
+from dispatch.notices.reasons import Reason
 from dispatch.records.models import Customer, Job, Notice
 from dispatch.trade.spans import Span
 
 # A claim older than this belongs to a worker that died while sending.
 _LEASE = timedelta(minutes=5)
+_OF_ONE_VISIT = (Reason.ARRIVAL, Reason.MOVED)
 _FIRST_WAIT, _LONGEST_WAIT = timedelta(minutes=5), timedelta(hours=1)
 
 
@@ -89,9 +91,9 @@ def lost(wall: datetime) -> QuerySet[Notice]:
 
 
 def telling(notice: Notice) -> int:
-    """How often this fact was told this customer by this channel before: 0 the first time."""
+    """How often this visit was told this customer by this channel before, or that it moved: 0 the first time."""
     return Notice.objects.filter(
-        reason=notice.reason,
+        reason__in=_OF_ONE_VISIT,
         fact=notice.fact,
         customer=notice.customer,
         channel=notice.channel,

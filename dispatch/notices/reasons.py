@@ -1,7 +1,7 @@
 """The closed list of why we write to anyone, each with the facts its words need."""
 
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from enum import StrEnum
 from typing import ClassVar
 from zoneinfo import ZoneInfo
@@ -12,10 +12,13 @@ from dispatch.trade.spans import Span
 class Reason(StrEnum):
     """Why a message is written; there is no other reason."""
 
+    AHEAD = "ahead"
     ARRIVAL = "arrival"
+    MORNING = "morning"
     MOVED = "moved"
     PICKUP = "pickup"
     FILM_WET = "film-wet"
+    YEARLY = "yearly"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -29,14 +32,44 @@ class About:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Ahead:
+    """The crew is to come in some days; ``doubt`` is why it may not, empty where the sky allows it."""
+
+    reason: ClassVar = Reason.AHEAD
+    about: About
+    arrives: Span
+    doubt: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Morning:
+    """The crew comes today; ``doubt`` is why it may not."""
+
+    reason: ClassVar = Reason.MORNING
+    about: About
+    arrives: Span
+    doubt: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Yearly:
+    """A boat was finished about a year ago, on a day: her finish is to be looked over."""
+
+    reason: ClassVar = Reason.YEARLY
+    about: About
+    finished_on: date
+
+
+@dataclass(frozen=True, kw_only=True)
 class Arrival:
-    """The crew comes within a span of time, to do some things; ``prepare`` are short requests."""
+    """The crew comes within a span of time, to do some things; ``prepare`` are short requests, ``doubt`` why it may not come."""
 
     reason: ClassVar = Reason.ARRIVAL
     about: About
     arrives: Span
     doing: tuple[str, ...] = ()
     prepare: tuple[str, ...] = ()
+    doubt: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -78,4 +111,4 @@ class FilmWet:
             raise ValueError("Wet film lies on at least one panel.")
 
 
-Occasion = Arrival | Moved | Pickup | FilmWet
+Occasion = Ahead | Arrival | Morning | Moved | Pickup | FilmWet | Yearly

@@ -30,10 +30,13 @@ class Wording:
 LANGUAGES: Mapping[str, Language] = {
     "en": Language(
         says={
+            Reason.AHEAD: english.ahead,
             Reason.ARRIVAL: english.arrival,
+            Reason.MORNING: english.morning,
             Reason.MOVED: english.moved,
             Reason.PICKUP: english.pickup,
             Reason.FILM_WET: english.film_wet,
+            Reason.YEARLY: english.yearly,
         },
         letter=english.letter,
     )

@@ -45,6 +45,7 @@ def _attach(letter: EmailMessage, message: Message, domain: str) -> None:
         summary=_one_line(message.subject or message.reason),
         description=message.body,
         where=visit.where,
+        cancelled=visit.cancelled,
     )
     text = calendar.rendered([event])
     letter.add_attachment(
@@ -52,7 +53,7 @@ def _attach(letter: EmailMessage, message: Message, domain: str) -> None:
     )
     part = list(letter.iter_attachments())[-1]
     part.set_param("charset", "utf-8")
-    part.set_param("method", "PUBLISH")
+    part.set_param("method", calendar.method([event]))
 
 
 def _one_line(text: str) -> str:

@@ -105,7 +105,7 @@ def test_posting_writes_visits_notice_and_history_once(draft, owner):
     planning.post(draft, by=owner)
     visit = Visit.objects.get()
     assert visit.van_day.team.exists()
-    notice = Notice.objects.get()
+    notice = Notice.objects.get(reason="arrival")
     assert (notice.reason, notice.channel, notice.state) == (
         "arrival",
         "text",
@@ -153,7 +153,7 @@ def test_the_end_of_a_job_tells_the_customer_once(draft, owner, tmp_path):
     book.mark_done(job.stages.get(), started_at=None, ended_at=shop.NOW)
     job.refresh_from_db()
     assert job.state == "handed-back"
-    Notice.objects.update(due_at=shop.NOW)
+    Notice.objects.filter(reason="pickup").update(due_at=shop.NOW)
     assert telling.drain() == 1
     assert telling.drain() == 0
     assert (tmp_path / "sent.jsonl").read_text().count("\n") == 1

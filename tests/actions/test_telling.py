@@ -57,7 +57,7 @@ def found(name: str, **more) -> Found:
 
 def put(job, channel="email", version="08:00", fact="j1 visit 2027-05-24", **more):
     told = outbox.Fact(
-        reason="arrival",
+        reason="moved",
         fact=fact,
         version=version,
         customer=job.boat.customer,

@@ -28,7 +28,7 @@ def owner(transactional_db):
     job = boat.jobs.create(key="j1", kind=kind, taken_at=shop.NOW)
     for state, said in STATES.items():
         fact = outbox.Fact(
-            reason="arrival",
+            reason="moved",
             fact=f"j1 visit {state}",
             version="1",
             customer=boat.customer,

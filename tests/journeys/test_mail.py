@@ -40,7 +40,7 @@ def job(server):
 
 def put(job, number: int) -> Notice:
     fact = outbox.Fact(
-        reason="arrival",
+        reason="moved",
         fact=f"j1 visit {number}",
         version="1",
         customer=job.boat.customer,

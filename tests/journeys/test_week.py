@@ -94,7 +94,9 @@ def test_a_week_goes_from_the_book_to_a_message_once(start, tmp_path):
         assert (plan.state, plan.fault) == ("draft", "")
         planning.post(plan, by=owner)
         visit = Visit.objects.get()
-        demo_clock.move_to(max(clock.now(), Notice.objects.get().due_at), by=owner)
+        demo_clock.move_to(
+            max(clock.now(), Notice.objects.get(reason="arrival").due_at), by=owner
+        )
         wait_for(
             lambda: Notice.objects.filter(state="sent").exists(),
             knock=notices.drain.delay,

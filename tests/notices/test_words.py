@@ -1,7 +1,7 @@
 """People read plain sentences with the times in them, in the zone of the place."""
 
 from dataclasses import replace
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 from zoneinfo import ZoneInfo
 
 import pytest
@@ -9,12 +9,15 @@ import pytest
 from dispatch.notices import words
 from dispatch.notices.reasons import (
     About,
+    Ahead,
     Arrival,
     FilmWet,
+    Morning,
     Moved,
     Occasion,
     Pickup,
     Reason,
+    Yearly,
 )
 from dispatch.notices.segments import measure
 from dispatch.trade.spans import Span
@@ -40,7 +43,10 @@ ARRIVAL = Arrival(
 MOVED = Moved(about=ABOUT, arrives=HOUR, why="rain is forecast from 14:00.")
 PICKUP = Pickup(about=ABOUT, ready_at=HOUR.end)
 FILM_WET = FilmWet(about=ABOUT, panels=("port", "transom"), cover=NIGHT)
-ALL = [ARRIVAL, MOVED, PICKUP, FILM_WET]
+AHEAD = Ahead(about=ABOUT, arrives=HOUR)
+MORNING = Morning(about=ABOUT, arrives=HOUR)
+YEARLY = Yearly(about=ABOUT, finished_on=date(2026, 5, 24))
+ALL = [AHEAD, ARRIVAL, MORNING, MOVED, PICKUP, FILM_WET, YEARLY]
 
 
 def test_an_arrival_is_a_range_in_the_places_zone() -> None:
@@ -133,3 +139,32 @@ def test_every_language_has_words_for_every_reason() -> None:
 
 def test_a_language_we_do_not_have_is_answered_in_english() -> None:
     assert words.write(ARRIVAL, "tlh") == words.write(ARRIVAL, "en")
+
+
+def test_two_days_ahead_it_is_likely_or_it_is_said_why_not() -> None:
+    assert words.write(AHEAD).text == (
+        "Second Wind: we plan to be with you at Marrow Road Mon 24 May between 08:10 and 09:10. "
+        "As the forecast stands, the weather allows it. We will write again the evening before."
+    )
+    doubtful = replace(AHEAD, doubt="Rain 0.18 in, chance 90 %.")
+    said = words.write(doubtful).text
+    assert "The weather may not allow it: Rain 0.18 in, chance 90 %." in said
+    assert "allows it" not in said
+
+
+def test_the_evening_before_and_that_morning_a_doubt_is_told_too() -> None:
+    for told in (ARRIVAL, MORNING):
+        said = words.write(replace(told, doubt="it is not known"))
+        assert "The weather may not allow it: it is not known." in said.letter
+
+
+def test_that_morning_it_is_today() -> None:
+    said = words.write(MORNING)
+    assert said.subject == "Second Wind: we come today"
+    assert "today, Mon 24 May between 08:10 and 09:10." in said.text
+
+
+def test_a_year_on_it_tells_since_when_and_what_to_do() -> None:
+    said = words.write(YEARLY).text
+    assert "we finished the boat on Sun 24 May 2026." in said
+    assert "Answer this message or call" in said

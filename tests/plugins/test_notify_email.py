@@ -70,9 +70,14 @@ def send(given: dict[str, object], message: Message = MAIL) -> Receipt:
     return receipt
 
 
+def letters(server: Kept):
+    """The letters that came in, in order."""
+    return [message_from_bytes(raw, policy=policy.default) for raw in server.letters]
+
+
 def only(server: Kept):
-    (letter,) = server.letters
-    return message_from_bytes(letter, policy=policy.default)
+    (letter,) = letters(server)
+    return letter
 
 
 def test_a_letter_goes_out_over_starttls_and_arrives_whole(server, pem):
@@ -281,3 +286,18 @@ def test_an_arrival_carries_its_visit_for_the_calendar(server, pem):
 def test_a_letter_about_no_visit_has_no_attachment(server, pem):
     send(options(server, pem))
     assert list(only(server).iter_attachments()) == []
+
+
+def test_a_visit_that_will_not_be_is_taken_back(server, pem):
+    """RFC 5546, 3.2.5: METHOD:CANCEL, the event's own UID, a higher SEQUENCE, STATUS:CANCELLED."""
+    off = replace(VISIT, sequence=3, cancelled=True)
+    send(options(server, pem), replace(MAIL, appointment=VISIT))
+    send(options(server, pem), replace(MAIL, key="another", appointment=off))
+    first, last = (next(letter.iter_attachments()) for letter in letters(server))
+    assert last["Content-Type"].params["method"] == "CANCEL"
+    told, gone = (p.get_payload(decode=True).decode() for p in (first, last))
+    assert "METHOD:CANCEL" in gone
+    assert "STATUS:CANCELLED" in gone
+    assert "SEQUENCE:3" in gone
+    (uid,) = (line for line in told.splitlines() if line.startswith("UID:"))
+    assert uid in gone

@@ -53,7 +53,7 @@ def notice(sms):
 
 def text(job, boat, fact="j1 visit 2027-05-24"):
     return Notice.objects.create(
-        reason="arrival",
+        reason="moved",
         fact=fact,
         version="1",
         customer=boat.customer,

@@ -31,7 +31,7 @@ def owner(client, job):
 
 def message(job, state="unknown", said="the line broke", number=1) -> Notice:
     fact = outbox.Fact(
-        reason="arrival",
+        reason="moved",
         fact=f"j1 visit {number}",
         version="1",
         customer=job.boat.customer,

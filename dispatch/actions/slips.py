@@ -1,0 +1,94 @@
+"""A visit that a customer was told of and that does not hold: told at once, and taken out of their calendar."""
+
+from datetime import timedelta
+
+from django.db.models import QuerySet
+
+from dispatch.actions import announcing, clock
+from dispatch.actions.announcing import Told
+from dispatch.notices.reasons import Arrival, Moved, Reason
+from dispatch.records.models import Job, Notice, Visit, WeekPlan
+from dispatch.trade.spans import Span
+
+# Within what was told anyway: nobody is told again of less.
+LEAST = timedelta(minutes=30)
+_WHY = "the week had to be planned anew"
+_TOLD = (Notice.State.SENT, Notice.State.CLAIMED, Notice.State.UNKNOWN)
+
+
+def told(job: Job, fact: str) -> Notice | None:
+    """The last message that told when the crew comes, of those that may have reached the customer."""
+    known = Notice.objects.filter(
+        job=job,
+        reason__in=(Reason.ARRIVAL, Reason.MOVED),
+        fact=f"{job.key} {fact}",
+        state__in=_TOLD,
+        ends_at__isnull=False,
+    )
+    return known.order_by("-pk").first()
+
+
+def holds(before: Notice, arrives: Span) -> bool:
+    """Whether what was told still does, to half an hour."""
+    begins = before.begins_at
+    return begins is not None and abs(arrives.start - begins) <= LEAST
+
+
+def moved(job: Job, occasion: Arrival, fact: str) -> None:
+    """Tell that the crew comes at another hour of the day that was told."""
+    told_now = Moved(about=occasion.about, arrives=occasion.arrives, why=_WHY)
+    told_of = Told(span=occasion.arrives)
+    announcing.put(job, told_now, fact, clock.now(), told=told_of)
+
+
+def withdraw(job: Job, fact: str) -> None:
+    """Take back what waits to tell that a visit moved: it stands again as it was told."""
+    waiting = Notice.objects.filter(
+        job=job,
+        reason=Reason.MOVED,
+        fact=f"{job.key} {fact}",
+        state=Notice.State.WAITING,
+    )
+    waiting.update(state=Notice.State.DROPPED)
+
+
+def fallen_out(plan: WeekPlan) -> None:
+    """Tell of each visit that was told and stands no more: when the crew comes instead, where that is settled."""
+    week = plan.week
+    days = {str(week.starts_on + timedelta(days=n)) for n in range(week.days)}
+    told_of = Notice.objects.filter(
+        reason=Reason.ARRIVAL, state__in=_TOLD, ends_at__gt=clock.now()
+    ).select_related("job__boat__place", "job__boat__customer")
+    gone = {
+        (notice.job_id, notice.fact): notice
+        for notice in told_of.order_by("pk")
+        if notice.job and notice.fact.rpartition(" ")[2] in days
+    }
+    for notice in gone.values():
+        if notice.job is not None and not _stands(notice):
+            _off(notice.job, notice)
+
+
+def _stands(notice: Notice) -> bool:
+    on = notice.fact.rpartition(" ")[2]
+    return _standing(notice.job).filter(van_day__on=on).exists()
+
+
+def _standing(job: Job | None) -> QuerySet[Visit]:
+    return Visit.objects.filter(
+        stage__job=job, van_day__plan__state=WeekPlan.State.STANDING
+    ).select_related("stage__job__boat__place", "van_day")
+
+
+def _off(job: Job, notice: Notice) -> None:
+    later = _standing(job).filter(start__gt=clock.now()).order_by("start").first()
+    occasion = Moved(
+        about=announcing.about(job),
+        arrives=announcing.arrives(later) if later else None,
+        why=_WHY,
+    )
+    if notice.begins_at is None or notice.ends_at is None:
+        return
+    before = Told(span=Span(notice.begins_at, notice.ends_at), off=True)
+    fact = notice.fact.removeprefix(f"{job.key} ")
+    announcing.put(job, occasion, fact, clock.now(), told=before)
