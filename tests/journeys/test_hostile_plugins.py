@@ -1,0 +1,185 @@
+"""Plugins that do their worst: the board opens all the same, a week is read for the planner, the fault is on the page.
+
+Each is a real folder of plugins, found and asked as any other, over the sky and over vetoes.
+"""
+
+import sys
+from datetime import timedelta
+from time import monotonic
+
+import pytest
+
+import plugins as folder
+from dispatch.actions import plugins, snapshot, sweeping, weather, windows
+from dispatch.hooks import guard, registry
+from dispatch.records.models import Forecast, PluginState, Stage, Week
+from dispatch.trade.spans import Span
+from tests.actions import plans, shop
+from tests.web import people
+
+pytestmark = [pytest.mark.django_db, pytest.mark.timeout(120)]
+NAME = "worst"
+LIMIT_S = 1.0
+# As long as the board may take whatever plugins do.
+BOARD_S = 3.0
+INIT = """
+{at_import}
+from dispatch.hooks.manifest import Manifest
+MANIFEST = Manifest(name="worst", version="1.0", socket=1, summary="Does its worst.", hooks=({hook!r},))
+"""
+PLUGIN = """
+import math, os, signal, sys, threading
+from dataclasses import replace
+from datetime import timedelta
+from dispatch.hooks.specs import hookimpl
+from dispatch.hooks.values import ForecastAnswer, VetoAnswer
+from dispatch.trade.sky import SkyHour
+from dispatch.trade.work import Veto
+
+def hours(ask, count=3, **numbers):
+    start = ask.span.start.replace(minute=0, second=0, microsecond=0) + timedelta(hours=6)
+    given = dict(air_c=15.0, wind_ms=2.0) | numbers
+    return tuple(SkyHour(at=start + timedelta(hours=n), **given) for n in range(count))
+
+def fine(ask):
+    return ForecastAnswer(issued_at=ask.span.start - timedelta(hours=1), hours=hours(ask))
+
+def veto(ask):
+    return Veto(span=ask.horizon, edge="during", code="x", sentence="x", numbers={{}}, strength="wall")
+
+class Worst:
+    @hookimpl
+    def {hook}(self, ask):
+        {does}
+
+def make(options):
+    return Worst()
+"""
+SKY = {
+    "raises": "raise KeyError('hourly')",
+    "hangs": "threading.Event().wait(60)",
+    "NaN": "return replace(fine(ask), hours=hours(ask, air_c=math.nan))",
+    "another type": "return [15.0, 16.0]",
+    "ten million hours": "return replace(fine(ask), hours=hours(ask) * 3_400_000)",
+    "kills its process": "os.kill(os.getpid(), signal.SIGKILL)",
+    "kills its group": "os.killpg(0, signal.SIGKILL)",
+    "leaves": "os._exit(0)",
+    "answers too late": "threading.Event().wait(1.5); return fine(ask)",
+    "no end of recursion": "return self.forecast(ask)",
+    "no end of memory": "return bytearray(2**31)",
+    "calm for days": "return replace(fine(ask), hours=hours(ask, 40, wind_ms=0.0))",
+}
+VETOES = {
+    "raises": "raise KeyError('hourly')",
+    "hangs": "threading.Event().wait(60)",
+    "ten million spans": "return VetoAnswer(vetoes=(veto(ask),) * 10**7)",
+    "NaN": "return VetoAnswer(vetoes=(replace(veto(ask), numbers={'m': math.nan}),))",
+    "another type": "return 5",
+    "kills its process": "os.kill(os.getpid(), signal.SIGKILL)",
+    "answers too late": "threading.Event().wait(1.5); return VetoAnswer(vetoes=())",
+}
+IMPORTS = {
+    "raises": "raise RuntimeError('no')",
+    "hangs": "import threading; threading.Event().wait(60)",
+    "kills its process": "import os, signal; os.kill(os.getpid(), signal.SIGKILL)",
+    "is no Python": "def",
+}
+
+
+@pytest.fixture
+def place(monkeypatch):
+    monkeypatch.setattr(guard, "LIMIT_S", LIMIT_S)
+    monkeypatch.setattr(guard, "LIMITS_S", {"vetoes": LIMIT_S})
+    monkeypatch.setattr(registry, "IMPORT_S", LIMIT_S)
+    place = plans.outfit()
+    plans.wash(place)
+    sweeping.sweep()
+    return place
+
+
+@pytest.fixture
+def worst(place, tmp_path, monkeypatch):
+    """Put the worst plugin beside the others and turn it on."""
+
+    def install(hook: str, does: str = "return None", at_import: str = "") -> None:
+        package = tmp_path / NAME
+        package.mkdir()
+        (package / "__init__.py").write_text(
+            INIT.format(hook=hook, at_import=at_import)
+        )
+        text = PLUGIN.format(hook=hook, does=does)
+        (package / "plugin.py").write_text(text)
+        monkeypatch.setattr(folder, "__path__", [*folder.__path__, str(tmp_path)])
+        monkeypatch.setattr(registry, "_LOOKED", {})
+        PluginState.objects.create(name=NAME, enabled=True)
+
+    yield install
+    for name in [name for name in sys.modules if name.startswith(f"plugins.{NAME}")]:
+        del sys.modules[name]
+
+
+def opens(client) -> str:
+    """The board, in time; return it."""
+    client.force_login(people.owner())
+    client.get("/sign-in/")
+    # As the web server does when it starts.
+    plugins.look()
+    begun = monotonic()
+    answer = client.get("/week/2027-05-24/")
+    assert monotonic() - begun < BOARD_S
+    assert answer.status_code == 200
+    return answer.text
+
+
+def fault(client) -> str:
+    """What the page of plugins says of the worst of them."""
+    told = client.get("/plugins/").text
+    return told[told.index(f'id="{NAME}"') :].partition("</article>")[0]
+
+
+def planned() -> dict:
+    """What the planner is given; that it can be read at all is half of the matter."""
+    return snapshot.of(Week.objects.get_or_create(starts_on=plans.MONDAY)[0])
+
+
+@pytest.mark.parametrize("does", SKY.values(), ids=SKY)
+def test_a_sky_that_does_its_worst(client, worst, place, does):
+    before = Forecast.objects.count()
+    worst("forecast", does)
+    PluginState.objects.filter(name="weather_file").update(enabled=False)
+    weather.ask_later()
+    begun = monotonic()
+    sweeping.sweep()
+    # Three tries of one place, each ended when it is late.
+    assert monotonic() - begun < 3 * LIMIT_S + 15
+    assert Forecast.objects.count() == before
+    assert "forecast" in opens(client)
+    assert "Plugin worst " in fault(client)
+    assert planned()["stages"][0]["windows"]
+
+
+@pytest.mark.parametrize("does", VETOES.values(), ids=VETOES)
+def test_vetoes_that_do_their_worst_leave_the_stage_unknown_and_never_go(
+    client, worst, place, does
+):
+    worst("vetoes", does)
+    stage = Stage.objects.get()
+    week = Span(shop.NOW, shop.NOW + timedelta(days=6))
+    assert windows.of(stage, week)
+    weather.judge(stage)
+    assert windows.of(stage, week) == ()
+    opens(client)
+    assert "Plugin worst " in fault(client)
+    assert planned()["stages"][0]["windows"] == []
+
+
+@pytest.mark.parametrize("at_import", IMPORTS.values(), ids=IMPORTS)
+def test_one_that_cannot_be_imported_is_listed_and_keeps_nobody(
+    client, worst, place, at_import
+):
+    worst("forecast", at_import=at_import)
+    opens(client)
+    said = fault(client)
+    assert "cannot be imported" in said
+    assert plugins.look() > 5
+    assert planned()["stages"][0]["windows"]
