@@ -23,8 +23,9 @@ def bare_dollars(cents: float) -> str:
 
 @register.filter
 def dollars(cents: float) -> str:
-    """Cents as dollars: $68, $4.60."""
-    return f"${cents / 100:,.2f}".removesuffix(".00")
+    """Cents as dollars: $68, $4.60, -$12."""
+    sign = "-" if cents < 0 else ""
+    return f"{sign}${abs(cents) / 100:,.2f}".removesuffix(".00")
 
 
 @register.filter

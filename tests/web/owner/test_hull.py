@@ -151,7 +151,7 @@ def test_what_the_last_like_her_took_stands_beside_the_plan(client, owner):
 
 def test_what_a_coat_and_a_stage_really_took_stand_beside_the_plan(client, owner):
     job = posted.sprayed()
-    assert "Really" not in text(client, JOB)
+    assert "Labour-minutes, real" not in text(client, JOB)
     posted.stand("18:00")
     rook, teague = posted.person("rook"), posted.person("teague")
     port = job.stages.get(key="port")
@@ -166,6 +166,9 @@ def test_what_a_coat_and_a_stage_really_took_stand_beside_the_plan(client, owner
     assert coat.used == ("7.5 oz", "6.2 oz", "13.8 oz")
     told = text(client, JOB)
     assert "Coat 1 took" in told
+    assert "Labour-minutes, real" in told
+    assert "-$" in told
+    assert "$-" not in told
     assert "7.5 oz" in told
     other = shop.boat(job.boat.place, feet=20, key="other", name="Other")
     again = plans.book.take_job(key="j2", boat=other, kind=job.kind, sheet=job.sheet)
