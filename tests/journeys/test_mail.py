@@ -6,6 +6,7 @@ from datetime import timedelta
 from email import message_from_bytes, policy
 
 import pytest
+from django.conf import settings
 from django.utils import timezone
 
 from dispatch.actions import plugins
@@ -94,6 +95,31 @@ def test_a_worker_killed_in_the_middle_leaves_a_letter_to_be_asked_about(
         other = put(job, 2)
         assert becomes(lost, "unknown")
         assert becomes(other, "sent")
+    assert [subject(letter) for letter in server.letters] == ["We come 1", "We come 2"]
+
+
+@pytest.mark.skipif(bool(settings.REDIS_URL), reason="the broker is not ours to kill")
+@pytest.mark.parametrize("killed", [("broker",), ("worker", "broker")])
+def test_whatever_is_killed_in_the_middle_no_letter_goes_twice(
+    start, server, job, killed
+):
+    """The same fact is put down three times; then the broker dies while it is sent, or all of the service."""
+    notice = [put(job, 1) for _ in range(3)][-1]
+    server.holds = True
+    with start() as children:
+        notices.drain.delay()
+        assert broker.wait_for(lambda: len(server.letters) == 1, 40)
+        for name in killed:
+            os.killpg(os.getpgid(children.child(name).pid), signal.SIGKILL)
+        server.holds = False
+        server.held.set()
+        assert broker.wait_for(lambda: broker.answers(settings.BROKER_SOCKET), 20)
+        if "worker" in killed:
+            died = timezone.now() - timedelta(minutes=6)
+            Notice.objects.filter(pk=notice.pk).update(claimed_at=died)
+        other = put(job, 2)
+        assert becomes(other, "sent")
+        assert becomes(notice, "unknown" if "worker" in killed else "sent")
     assert [subject(letter) for letter in server.letters] == ["We come 1", "We come 2"]
 
 
