@@ -9,6 +9,7 @@ from dispatch.planner.core.shapes import FAR, Given, Room, Week
 UPHEAVAL = 0.02  # how often a good part of all is taken out
 MANY = 12  # about so many jobs at most
 NEAR = 16  # the most neighbours taken out at once
+WHOLE = 0.7  # how often the whole jobs go that a trailer serves
 
 
 @fast
@@ -238,13 +239,14 @@ def _clear_some(
 
 @fast
 def _trailer(given: Given, week: Week, room: Room) -> None:
-    """Mark what a trailer serves from one of its stands on."""
+    """Mark what a trailer serves from one of its stands on, or those jobs as a whole: its ways may then be in another order."""
     trailer = pick(week.dice, week.n_trailers)
     if week.n_trailers == 0 or week.chains[trailer].count < 2:
         _near(given, week, room, 1 + pick(week.dice, NEAR))
         return
     since = 1 + pick(week.dice, week.chains[trailer].count - 1)
     row = given.trailers[trailer]
+    whole = roll(week.dice) < WHOLE
     for u in range(row.users[0], row.users[1]):
         seen = week.seen[given.users[u]]
         if seen.route < 0:
@@ -252,6 +254,8 @@ def _trailer(given: Given, week: Week, room: Room) -> None:
         for k in range(seen.stands):
             if seen.trailer[k] == trailer and seen.number[k] >= since:
                 room.mark[given.users[u]] = 1
+                if whole:
+                    _mark_job(given, room, given.stages[given.users[u]].job)
 
 
 @fast

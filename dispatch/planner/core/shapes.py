@@ -27,6 +27,7 @@ SLOTS = STOPS + 8
 WAYS = 24  # the most ways to have one kind of trailer at a place
 LIKELY = 40  # the most van-days with stops that a block is tried in
 NEAREST = 3  # trailers of a kind that a new move is tried with
+TEAMS = 8  # the teams of one size remembered as tried
 FAR = 1 << 40
 
 _i, _f = np.int64, np.float64
@@ -246,6 +247,8 @@ ROOM = np.dtype(
         ("at", _i, (STAGES,)),  # stage to its place in the van-day tried
         ("out", _i, (16,)),  # depart, back, rest of the timing made last
         ("kept", _i, (16,)),  # the same of the best
+        ("duty", _i, (TEAMS, 2)),  # of the teams tried: from when until when
+        ("hired", _f, (TEAMS,)),  # and what each costs
         ("team", _i, (SEATS + 1,)),
         ("best_team", _i, (SEATS + 1,)),
         ("pool", _i, (PEOPLE,)),

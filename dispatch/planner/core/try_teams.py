@@ -4,6 +4,7 @@ from dispatch.planner.core.dice import pick
 from dispatch.planner.core.jit import fast
 from dispatch.planner.core.places import any_place, try_places
 from dispatch.planner.core.shapes import (
+    FAR,
     SEATS,
     Given,
     Room,
@@ -11,6 +12,7 @@ from dispatch.planner.core.shapes import (
 )
 from dispatch.planner.core.sketch import road_inside, work_minutes
 from dispatch.planner.core.teams import able_all, gather, is_free, may_ride, rate_of
+from dispatch.planner.core.tried import beaten, duty_of, note, wages_of
 
 TRIED_PEOPLE = 4  # free people tried beside a team, or in a member's place
 
@@ -30,6 +32,7 @@ def one_more(
     day, size, tried = r // given.n_vans, week.routes[r].size, 0
     if not any_place(given, week, room, count, many, r, size + 1):
         return best
+    about = week.routes[r].work + week.routes[r].road
     people = given.n_people
     first = pick(week.dice, people)
     for k in range(people):
@@ -37,9 +40,13 @@ def one_more(
         if not is_free(given, week, day, person):
             continue
         room.team[size] = person
+        cents = wages_of(given, week, room, size + 1, about)
+        duty = duty_of(given, room, size + 1, day)
+        if beaten(room, tried, duty, cents):
+            continue
         if _team_fits(given, room, count, many, size + 1):
             best = try_places(given, week, room, count, many, r, size + 1, eager, best)
-            tried += 1
+            tried = note(room, tried, duty, cents)
             if tried >= TRIED_PEOPLE:
                 break
     return best
@@ -104,7 +111,10 @@ def new_teams(
     road = road_inside(given, room.more, many)
     road += given.drive[row.base, room.more[0].origin]
     road += given.drive[room.more[many - 1].site, row.base]
-    if row.on[day] < 0 or _floor(given, room, many, road) + row.day_cents >= best:
+    if (
+        row.on[day] < 0
+        or _floor(given, room, many, road, row.seats) + row.day_cents >= best
+    ):
         return best
     pool = gather(given, week, room, day, room.more, many)
     index = room.list
@@ -112,6 +122,7 @@ def new_teams(
         work = work_minutes(given, room.more, many, size)
         if work < 0:
             continue
+        tried = 0
         for k in range(size):
             index[k] = k
         while True:
@@ -122,7 +133,13 @@ def new_teams(
                 if may_ride(given, room.team, size) and able_all(
                     given, room.team, size, room.more, many
                 ):
-                    best = try_places(given, week, room, 0, many, r, size, eager, best)
+                    cents = wages_of(given, week, room, size, road + work)
+                    duty = duty_of(given, room, size, day)
+                    if not beaten(room, tried, duty, cents):
+                        best = try_places(
+                            given, week, room, 0, many, r, size, eager, best
+                        )
+                        tried = note(room, tried, duty, cents)
             k = size - 1
             while k >= 0 and index[k] == pool - size + k:
                 k -= 1
@@ -135,10 +152,12 @@ def new_teams(
 
 
 @fast
-def _floor(given: Given, room: Room, many: int, road: int) -> float:
-    """Return the least wages of a new van-day: the quickest minutes at the lowest rate."""
-    least = road
-    for i in range(many):
-        if room.more[i].stop >= 0:
-            least += given.stages[room.more[i].stop].quickest
-    return given.people[given.cheapest[0]].rate * least
+def _floor(given: Given, room: Room, many: int, road: int, seats: int) -> float:
+    """Return the least wages of a new van-day: of the teams big enough, with the cheapest people there are."""
+    least, rate = FAR * 1.0, 0.0
+    for size in range(1, min(seats, given.n_people, SEATS) + 1):
+        rate += given.people[given.cheapest[size - 1]].rate
+        work = work_minutes(given, room.more, many, size)
+        if work >= 0:
+            least = min(least, rate * (road + work))
+    return least

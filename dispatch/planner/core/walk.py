@@ -20,7 +20,7 @@ NOW, LEAST, HALT = range(3)
 TUNED = 4  # van-days whose team is tried anew after each step
 SWAPPED = 0.3  # how often people are swapped with another van-day too
 DARES = 0.05  # how often jobs go in that may pay only together
-OTHERS = 2  # the most jobs left out before that one step tries again
+OTHERS = 1  # the most jobs left out before that one step tries again
 
 
 @entry

@@ -16,6 +16,7 @@ from dispatch.planner.problem import Problem
 from dispatch.planner.solve.facts import Facts
 from dispatch.planner.solve.pool import Pool
 from dispatch.planner.solve.recombine import Terms, recombine
+from dispatch.planner.solve.schedule import Schedule
 from dispatch.planner.solve.start import Start, starting_weeks
 from dispatch.planner.solve.walker import Walker
 
@@ -25,10 +26,7 @@ _RECOMBINE_AT = 0.7
 _RECOMBINE_WORK = 2.0
 _WORK_A_SECOND, _MOST_WORK = 0.15, 6.0
 _MOST_COLUMNS = 1200
-# A walk starts at what a typical stage costs, times this, and ends so much colder;
-# one that starts from what people were told starts colder still.
-_HEAT = 1.0
-_COLDER = 1 / 300
+# A walk from what people were told starts so warm, in units of what a typical stage costs.
 _TOLD = 0.1
 # Seconds that walks go on between looks at what they found, and between looks at the clock;
 # steps between looks when only steps count.
@@ -67,6 +65,7 @@ class Search:
         self.pool = Pool(_MOST_COLUMNS)
         self._seen: list[tuple[Week, float]] = []
         self._refused = False
+        self.schedule = Schedule(anew=False)
 
     def run(self, start: Start) -> None:
         """Search from the frozen and pinned week until the limits say stop."""
@@ -76,20 +75,23 @@ class Search:
         first = weeks[0] if self.best is None else self.best
         if self.best is None and total_cents(self.given, first) < BROKEN:
             return
-        heat = self._heat(first)
-        if self.problem.standing or start.van_days:
-            heat *= _TOLD
+        self.schedule = self._schedule(
+            told=bool(self.problem.standing or start.van_days)
+        )
+        self.bare = weeks[-1]
         self.walkers = [
             Walker(self.given, first, seed + i * _SPREAD) for i in range(workers)
         ]
         with ThreadPoolExecutor(workers + 1) as threads:
-            self._walk(threads, heat)
+            self._walk(threads, self._typical(first))
 
-    def _walk(self, threads: ThreadPoolExecutor, heat: float) -> None:
+    def _walk(self, threads: ThreadPoolExecutor, typical: float) -> None:
         """Walk in rounds; what one found is judged, and what was seen recombined, while the next goes on."""
         mixed, waiting = None, True
         while (along := self._progress()) < 1:
-            now, stride = heat * _COLDER**along, self._stride()
+            if self.schedule.over(along):
+                self._begin_anew(along)
+            now, stride = typical * self.schedule.heat(along), self._stride()
             walking = [threads.submit(w.steps, stride, now) for w in self.walkers]
             self._attend()
             if waiting and along >= _RECOMBINE_AT:
@@ -102,6 +104,26 @@ class Search:
         if mixed is not None:
             self._take_over(mixed.result())
         self._attend()
+
+    def _schedule(self, *, told: bool) -> Schedule:
+        """Return when walks are how warm: those from a told week stay near it; where one visit binds another, walks begin anew."""
+        if told:
+            return Schedule(anew=False, warmth=_TOLD)
+        stages = self.problem.stages.values()
+        return Schedule(anew=any(s.after or s.trailers for s in stages))
+
+    def _begin_anew(self, along: float) -> None:
+        """Let every walk begin again from nothing, or all go on from the best week so far."""
+        ends = [w.least for w in self.walkers]
+        self._attend()
+        stages = len(self.problem.stages)
+        self.schedule.note(ends, self.steps, stages, along)
+        for walker in self.walkers:
+            if self.schedule.short:
+                walker.forget(self.bare)
+                walker.fill()
+            elif self.best is not None:
+                walker.forget(self.best)
 
     def _stride(self) -> int:
         """Return how many steps a walk may take before it looks up."""
@@ -150,10 +172,10 @@ class Search:
             self.pool.add(to_plan(self.problem, week), cents)
         self._seen = []
 
-    def _heat(self, week: Week) -> float:
-        """Return the cents that a typical stage costs in the first week, times the heat's share."""
+    def _typical(self, week: Week) -> float:
+        """Return the cents that a typical stage costs in the first week."""
         cents = float(total_cents(self.given, week)) % BROKEN
-        return _HEAT * cents / max(1, len(self.problem.stages))
+        return cents / max(1, len(self.problem.stages))
 
     def _accepted(self, week: Week) -> bool:
         """Have a week judged as a plan."""

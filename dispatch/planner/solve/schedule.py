@@ -1,0 +1,60 @@
+"""How warm a walk is when, and how often it begins anew before it settles.
+
+Where trailers go in what order, and which boats are left, is settled early in a walk, and no later
+one gets out of it. So walks begin anew a few times, each quickly cooled, and the rest of the time goes
+to the cheapest week of all, warmed up once.
+"""
+
+from collections.abc import Sequence
+
+# The share of the effort that short walks may take, how many of them, and how their heat falls.
+_SHARE, _WALKS = 0.4, 8
+_HOT, _COOLED = 0.4, 1 / 20
+# How warm the long walk begins after them, and how much colder it ends.
+_AGAIN, _COLDER = 0.15, 1 / 60
+# A walk that never begins anew starts at this heat.
+_ALONE, _ALONE_COLDER = 1.0, 1 / 300
+# Fewer steps for each stage than this, and a walk is better off going on;
+# walks that end so near each other have nothing to choose between.
+_FEW_STEPS = 8
+_NEAR, _ENOUGH_WALKS = 0.015, 4
+
+
+class Schedule:
+    """The heat of walks by the share of the effort used, in units of what a typical stage costs."""
+
+    def __init__(self, *, anew: bool, warmth: float = _ALONE) -> None:
+        """`anew`: whether walks begin anew at all; else one long walk from `warmth`."""
+        self.walk = 0
+        self.ends: list[float] = []
+        self._since, self._top, self._fall = 0.0, warmth, _ALONE_COLDER
+        if anew:
+            self._top, self._fall = _HOT, _COOLED
+        self.short = anew
+
+    def heat(self, along: float) -> float:
+        """Return how warm a walk is now."""
+        length = _SHARE / _WALKS if self.short else 1 - self._since
+        part = (along - self._since) / max(1e-9, length)
+        return float(self._top * self._fall ** min(1.0, part))
+
+    def over(self, along: float) -> bool:
+        """Whether a short walk has come to its end."""
+        return self.short and along >= self._since + _SHARE / _WALKS
+
+    def note(
+        self, ends: Sequence[float], steps: int, stages: int, along: float
+    ) -> None:
+        """Take in where short walks ended (cents), and after how many steps; say how to go on."""
+        self.walk += 1
+        self.ends += ends
+        few = steps < _FEW_STEPS * stages * self.walk
+        near = self.walk >= _ENOUGH_WALKS and self._alike()
+        self._since = along
+        if few or near or self.walk >= _WALKS:
+            self.short = False
+            self._top, self._fall = _AGAIN, _COLDER
+
+    def _alike(self) -> bool:
+        least = min(self.ends)
+        return max(self.ends) - least <= _NEAR * least
