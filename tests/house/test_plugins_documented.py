@@ -51,6 +51,48 @@ def test_each_option_has_its_row_in_the_plugins_readme(plugin, option):
     assert f"| `{option}` |" in readme
 
 
+SHIPPED = sorted(
+    path.name
+    for path in (ROOT / "plugins").iterdir()
+    if path.is_dir() and path.name[0] not in "._"
+)
+# What a house needs of each kind; the rest may be taken away without a word here.
+KINDS = {
+    "drives": {"drive_times_http", "drive_times_table"},
+    "forecast": {"weather_columnar", "weather_file", "weather_gridpoint"},
+    "hear": {"notify_sms_http"},
+    "publish": {"calendar_feed", "export_csv"},
+    "send": {"notify_email", "notify_file", "notify_sms_http", "notify_sms_smpp"},
+    "vetoes": {"site_hours", "sun_veto", "tide_gate", "weather_veto"},
+}
+
+
+def test_every_folder_is_a_plugin_that_fits():
+    assert {one.name: one.refused for one in FOUND if one.refused} == {}
+    assert {one.name for one in FOUND} >= set(SHIPPED)
+
+
+def test_every_hook_is_answered_by_the_plugins_that_ship():
+    answered = {
+        hook: {one.name for one in FOUND if one.manifest and hook in one.manifest.hooks}
+        for hook in specs.HOOKS
+    }
+    assert {hook: answered[hook] >= names for hook, names in KINDS.items()} == (
+        dict.fromkeys(specs.HOOKS, True)
+    )
+
+
+@pytest.mark.parametrize("name", SHIPPED)
+def test_each_shipped_plugin_has_a_readme_a_test_and_keeps_the_contract(name):
+    """Its options and hooks against its README and its object are in `tests/plugins/test_contract.py`."""
+    readme = (ROOT / "plugins" / name / "README.md").read_text()
+    assert readme.startswith(f"# {name}\n")
+    assert f"tests/plugins/test_{name}.py" in readme
+    test = ROOT / "tests" / "plugins" / f"test_{name}.py"
+    assert "def test_" in test.read_text()
+    assert f'"{name}"' in test.read_text(), "its test asks another plugin"
+
+
 def test_each_value_that_crosses_says_what_it_is():
     types = [
         kind
