@@ -1,6 +1,6 @@
 """Slow work that an action leaves behind: put it down, claim it, settle it."""
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from datetime import datetime, timedelta
 
 from django.conf import settings
@@ -31,9 +31,9 @@ def put(verb: str, key: str, *, due_at: datetime | None = None) -> None:
         _nudge_once()
 
 
-def claim() -> Iterator[DueWork]:
-    """Yield due rows, each claimed by this worker alone before it is yielded."""
-    while (row := _next()) is not None:
+def claim(verbs: Collection[str] | None = None) -> Iterator[DueWork]:
+    """Yield due rows, of some verbs or of all, each claimed by this worker alone before it is yielded."""
+    while (row := _next(verbs)) is not None:
         free = Q(claimed_at__isnull=True) | Q(claimed_at__lt=timezone.now() - _LEASE)
         mine = DueWork.objects.filter(free, pk=row.pk, done_at__isnull=True)
         if mine.update(claimed_at=timezone.now(), attempts=F("attempts") + 1):
@@ -62,9 +62,11 @@ def _nudge() -> None:
     import_string(settings.AFTER_WORK_IS_LEFT)()
 
 
-def _next() -> DueWork | None:
+def _next(verbs: Collection[str] | None) -> DueWork | None:
     now = timezone.now()
     free = Q(claimed_at__isnull=True) | Q(claimed_at__lt=now - _LEASE)
+    if verbs is not None:
+        free &= Q(verb__in=verbs)
     return (
         DueWork.objects.filter(free, done_at__isnull=True, due_at__lte=now)
         .order_by("due_at", "id")

@@ -19,10 +19,13 @@ from dispatch.actions.errors import Refused
 from dispatch.records.models import DueWork, Job, Place, WeekPlan
 
 
-def sweep() -> int:
-    """Do everything that is due; return how many rows were settled."""
+def sweep(lane: str = "") -> int:
+    """Do what is due of a lane (search, weather, rest), or of all where none is named; return how many rows were settled.
+
+    A search takes a minute and a source of weather may hang: workers of another lane go on meanwhile.
+    """
     settled = 0
-    for row in due.claim():
+    for row in due.claim(_LANES[lane] if lane else None):
         due.settle(row, _do(row))
         settled += 1
     return settled
@@ -97,4 +100,22 @@ _VERBS: Mapping[str, Callable[[str], None]] = {
     drives.VERB: _measure_drives,
     hearing.VERB: hearing.hear,
     feeds.VERB: _write_feeds,
+}
+_SEARCH, _WEATHER = (
+    frozenset({"build-week"}),
+    frozenset(
+        {
+            "judge-stage",
+            "judge-book",
+            "take-in-forecast",
+            "reckon-film",
+            ask_sky.VERB,
+            drives.VERB,
+        }
+    ),
+)
+_LANES: Mapping[str, frozenset[str]] = {
+    "search": _SEARCH,
+    "weather": _WEATHER,
+    "rest": frozenset(_VERBS) - _SEARCH - _WEATHER,
 }

@@ -16,10 +16,13 @@ os.environ.setdefault("DJANGO_SETTINGS_MODULE", "dispatch.config.settings")
 
 # A beat's message that no worker took before the next few are due is of no use.
 TIMETABLE = {
-    "sweep": {
-        "task": "dispatch.tasks.sweep.sweep",
-        "schedule": 3.0,
-        "options": {"expires": 15},
+    **{
+        f"sweep {lane}": {
+            "task": f"dispatch.tasks.sweep.{lane}",
+            "schedule": 3.0,
+            "options": {"expires": 15},
+        }
+        for lane in ("search", "weather", "rest")
     },
     "forecasts": {
         "task": "dispatch.tasks.forecasts.ask",
@@ -41,6 +44,16 @@ TIMETABLE = {
         "schedule": 5.0,
         "options": {"expires": 15},
     },
+}
+
+# A worker serves every queue unless it is told some of them; what is not named here goes to the first.
+QUEUES = ("celery", "search", "weather", "notices")
+ROUTES = {
+    "dispatch.tasks.sweep.search": {"queue": "search"},
+    "dispatch.tasks.sweep.weather": {"queue": "weather"},
+    "dispatch.tasks.forecasts.*": {"queue": "weather"},
+    "dispatch.tasks.drives.*": {"queue": "weather"},
+    "dispatch.tasks.notices.*": {"queue": "notices"},
 }
 
 
@@ -73,6 +86,8 @@ def rules(broker_url: str, task_seconds: int) -> dict[str, object]:
             "socket_connect_timeout": 3,
         },
         "imports": task_modules(),
+        "task_queues": {name: {} for name in QUEUES},
+        "task_routes": ROUTES,
         "accept_content": ["json"],
         "task_serializer": "json",
         "task_ignore_result": True,

@@ -6,7 +6,7 @@ from time import monotonic
 from celery import current_app
 from celery.exceptions import OperationalError
 
-from dispatch.tasks.sweep import sweep
+from dispatch.tasks.sweep import LANES
 
 _log = logging.getLogger(__name__)
 # A page waits for this: a broker that is away, or accepts and says nothing, is given up within a second.
@@ -38,10 +38,11 @@ def sweep_soon() -> None:
                 **(connection.transport_options or {}),
                 **_BRIEF,
             }
-            # No later than the clock's own next few: by then it is of no use.
-            current_app.send_task(
-                sweep.name, expires=15, retry=False, connection=connection
-            )
+            for lane in LANES:
+                # No later than the clock's own next few: by then it is of no use.
+                current_app.send_task(
+                    lane.name, expires=15, retry=False, connection=connection
+                )
     except OperationalError as error:
         _Broker.rests_until = monotonic() + REST_S
         _log.warning(

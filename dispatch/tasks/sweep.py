@@ -1,4 +1,4 @@
-"""Slow work that actions left behind."""
+"""Slow work that actions left behind, by lanes, so that a search or a source that hangs holds up nothing else."""
 
 from celery import shared_task
 
@@ -7,4 +7,23 @@ from dispatch.actions import sweeping
 
 @shared_task
 def sweep() -> int:
+    """Whatever is due."""
     return sweeping.sweep()
+
+
+@shared_task
+def search() -> int:
+    return sweeping.sweep("search")
+
+
+@shared_task
+def weather() -> int:
+    return sweeping.sweep("weather")
+
+
+@shared_task
+def rest() -> int:
+    return sweeping.sweep("rest")
+
+
+LANES = (search, weather, rest)
