@@ -84,6 +84,17 @@ class Board:
     stale_hours: float = 12.0
     promise_spare_minutes: float = 120.0
     sky_spare_minutes: float = 20.0
+    full_day_pct: float = 85.0
+    full_late_day_pct: float = 105.0
+
+
+@dataclass(frozen=True, kw_only=True)
+class Promises:
+    """Working days kept for the weather behind a planned finish, where film is laid; assumptions."""
+
+    near_days: float = 1.0
+    far_days: float = 2.0
+    far_after_days: float = 5.0
 
 
 _GROUPS: Mapping[str, Any] = {
@@ -96,6 +107,7 @@ _GROUPS: Mapping[str, Any] = {
     "travel": travel.Roads(),
     "customers": Customers(),
     "board": Board(),
+    "promises": Promises(),
     "supply": Supply(),
     "shifts": ShiftLimits(),
     "surface": air.SurfaceModel(),
@@ -190,6 +202,11 @@ def customers() -> Customers:
 def board() -> Board:
     """When the board calls something a snag."""
     return replace(Board(), **_of("board"))
+
+
+def promises() -> Promises:
+    """What is kept for the weather behind a planned finish."""
+    return replace(Promises(), **_of("promises"))
 
 
 def supply() -> Supply:

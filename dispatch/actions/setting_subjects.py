@@ -14,6 +14,7 @@ class Effect(StrEnum):
     STORES = "stores"
     NOTICES = "notices"
     BOARD = "board"
+    ESTIMATES = "estimates"
     CARDS = "cards"
 
 
@@ -32,6 +33,7 @@ EFFECTS: Mapping[Effect, str] = {
         "Messages already waiting keep their hour."
     ),
     Effect.BOARD: "The board's snags go by the new numbers at once.",
+    Effect.ESTIMATES: "Jobs' estimates go by the new numbers at once. What was promised stays promised.",
     Effect.CARDS: "The crew's cards go by the new numbers at once.",
     Effect.STORES: "Load lists and the board's stores go by the new number at once.",
 }
@@ -134,6 +136,12 @@ SUBJECTS: tuple[Subject, ...] = (
         name="Snags",
         about="When the board calls something a snag.",
         effect=Effect.BOARD,
+    ),
+    Subject(
+        key="promises",
+        name="Promised days",
+        about="What is kept for the weather behind a planned finish, where film is laid.",
+        effect=Effect.ESTIMATES,
     ),
     Subject(
         key="sky",

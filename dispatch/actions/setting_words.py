@@ -81,6 +81,20 @@ _SINGLE: Mapping[str, tuple[str, str]] = {
     "board.stale_hours": ("A forecast is old after", OURS),
     "board.promise_spare_minutes": ("A hard date is tight with less than", OURS),
     "board.sky_spare_minutes": ("A sprayed visit is tight with less than", OURS),
+    "board.full_day_pct": (
+        "A day is full with more planned, of the hours people are there, than",
+        OURS,
+    ),
+    "board.full_late_day_pct": (
+        "A day is full if late it would take, of those hours, more than",
+        OURS,
+    ),
+    "promises.near_days": ("Working days kept for the weather", OURS),
+    "promises.far_days": (
+        "The same where the work is far ahead, and in March, April and October",
+        OURS,
+    ),
+    "promises.far_after_days": ("Far ahead is more than", OURS),
     "shifts.hood_minutes": (
         "In an air-fed hood a day, at most",
         "Our assumption; nobody may go above it.",

@@ -3,10 +3,10 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import timedelta
-from statistics import median
 
 from dispatch.actions import coats
 from dispatch.records.models import Job, Stage
+from dispatch.trade import learning
 from dispatch.trade.words import Words
 
 _LAST = 20
@@ -66,7 +66,7 @@ def last(job: Job, words: Words) -> Iterator[Took]:
             stage=stage.name,
             long=words.distance(stage.job.boat.length_m),
             grade=stage.job.grade,
-            planned_minutes=sum(float(s["labour_minutes"]) for s in stage.steps),
+            planned_minutes=labour(stage),
             clock_minutes=minutes,
             team=team(stage),
             planned=words.volume(stage.product_ml) if lays else "",
@@ -75,9 +75,13 @@ def last(job: Job, words: Words) -> Iterator[Took]:
 
 
 def ratio(rows: Sequence[Took]) -> float | None:
-    """How real labour lay to planned, in the middle of those known."""
-    known = [one.ratio for one in rows if one.ratio is not None]
-    return median(known) if known else None
+    """How real labour lay to planned, learnt from those known, the newest weighing most."""
+    return learning.ratio([one.ratio for one in rows if one.ratio is not None])
+
+
+def labour(stage: Stage) -> float:
+    """Labour-minutes of a stage as planned."""
+    return sum(float(row["labour_minutes"]) for row in stage.steps)
 
 
 def clock_minutes(stage: Stage) -> int | None:

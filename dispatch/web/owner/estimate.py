@@ -4,7 +4,7 @@ from django.http import HttpRequest, HttpResponseBase
 from django.shortcuts import get_object_or_404, render
 from django.views.decorators.http import require_GET
 
-from dispatch.actions import show_estimate
+from dispatch.actions import promise, show_estimate
 from dispatch.actions.board_words import lasting
 from dispatch.records.models import Job, Outfit
 from dispatch.trade.words import Words
@@ -32,6 +32,8 @@ def show(request: HttpRequest, key: str) -> HttpResponseBase:
             "long": words.distance(job.boat.length_m),
             "likely": lasting(found.likely_minutes),
             "late": lasting(found.late_minutes),
+            "learnt": lasting(found.likely_minutes * (found.ratio or 1)),
+            "promise": promise.of(job),
             "repairs": ", ".join(f"{n} {size}" for size, n in job.repairs.items() if n),
         },
     )

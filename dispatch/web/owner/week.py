@@ -13,7 +13,9 @@ from django.views.decorators.http import require_GET, require_POST
 
 from dispatch.actions import (
     ask_sky,
+    board_reading,
     clock,
+    giving_way,
     house_rules,
     planning,
     show_board,
@@ -100,6 +102,7 @@ def week(request: HttpRequest, starts_on: date | None = None) -> HttpResponseBas
             "changes": _changes(board.zone),
             "total": shown.plan.get("cost", {}).get("total", 0) / 100,
             "short": drawing.SHORT,
+            "giving": giving_way.order(board_reading.read(shown)) if shown.plan else (),
             **_house(shown),
         },
     )

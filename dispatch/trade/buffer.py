@@ -1,0 +1,28 @@
+"""How full a day is: what is planned against the hours there are, as reckoned and as four days in five keep to."""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, kw_only=True)
+class Load:
+    """Labour-minutes of a day as planned, as four in five such days keep to, and those that people are there for."""
+
+    planned_minutes: float
+    late_minutes: float
+    there_minutes: float
+
+    @property
+    def share(self) -> float | None:
+        """Planned over there; None where nobody is there."""
+        return self.planned_minutes / self.there_minutes if self.there_minutes else None
+
+    @property
+    def late_share(self) -> float | None:
+        """The same for the late minutes."""
+        return self.late_minutes / self.there_minutes if self.there_minutes else None
+
+    def too_full(self, most: float, late_most: float) -> bool:
+        """Whether more is planned than leaves room for what runs over; work for nobody is too much."""
+        if self.share is None or self.late_share is None:
+            return self.planned_minutes > 0
+        return self.share > most or self.late_share > late_most
