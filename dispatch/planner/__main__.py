@@ -77,6 +77,13 @@ def start_from(path: Path | None) -> Start:
     return Start(van_days=plan.van_days, chosen=plan.chosen)
 
 
+def leave(path: Path, plan: Plan) -> None:
+    """Write a plan whole: whoever reads meanwhile finds the one before or this one."""
+    beside = path.with_name(path.name + ".new")
+    beside.write_text(json.dumps(write_plan(plan)))
+    beside.replace(path)
+
+
 def solve(args: argparse.Namespace, stop: Stop) -> Plan:
     """Return the best plan of all walks."""
     problem = read_problem(read_json(args.problem))
@@ -91,7 +98,7 @@ def solve(args: argparse.Namespace, stop: Stop) -> Plan:
         workers=args.workers,
         stop=lambda: stop() or any(proof.best() for proof in proofs),
     )
-    build = Build(problem, effort, tell)
+    build = Build(problem, effort, tell, lambda plan: leave(args.plan, plan))
     if args.steps is not None:
         # Counted steps give the same plan each time: what is proven by the clock stays out of it.
         return build.run(start)
@@ -110,7 +117,7 @@ def main(argv: list[str] | None = None) -> int:
     except InvalidProblem as error:
         sys.stderr.write(f"{error}\n")
         return 2
-    args.plan.write_text(json.dumps(write_plan(plan)))
+    leave(args.plan, plan)
     return 0
 
 

@@ -28,13 +28,23 @@ class Effort:
 
 
 Progress = Callable[[Mapping[str, object]], None]
+Keep = Callable[[Plan], None]
+# Seconds that explaining may take when somebody stopped the search.
+_STOPPED_SECONDS = 0.5
 
 
 class Build:
     """One search for one problem, on the clock."""
 
-    def __init__(self, problem: Problem, effort: Effort, tell: Progress) -> None:
-        self.problem, self.effort, self.tell = problem, effort, tell
+    def __init__(
+        self,
+        problem: Problem,
+        effort: Effort,
+        tell: Progress,
+        keep: Keep = lambda _plan: None,
+    ) -> None:
+        """`keep` is handed the best plan, not explained yet, as soon as somebody stops the search."""
+        self.problem, self.effort, self.tell, self.keep = problem, effort, tell, keep
         self.began = time.monotonic()
         self.bound = lower_bound(problem)
         self.best: Plan | None = None
@@ -123,7 +133,10 @@ class Build:
         self.report("explain")
         # Who stopped the search still wants to know why; a stop from now on ends this too.
         stopped = self.effort.stop()
-        until = time.monotonic() + (0.5 if stopped else 1 + self.effort.seconds / 20)
+        if stopped:
+            self.keep(replace(plan, bound=min(self.bound, plan.cost["total"])))
+        seconds = _STOPPED_SECONDS if stopped else 1 + self.effort.seconds / 20
+        until = time.monotonic() + seconds
 
         def enough() -> bool:
             told = not stopped and self.effort.stop()

@@ -5,6 +5,10 @@ import signal
 import subprocess
 import sys
 
+from dispatch.planner.build import Build, Effort
+from dispatch.planner.plan import write_plan
+from dispatch.planner.read import read_problem
+from dispatch.planner.solve.start import Start
 from tests.planner.weeks import faults, made, tiny
 
 
@@ -37,6 +41,21 @@ def test_asked_to_stop_it_leaves_the_best_so_far(tmp_path):
     run.communicate(timeout=8)
     assert run.returncode == 0
     assert faults(problem, json.loads((tmp_path / "out.json").read_text())) == []
+
+
+def test_asked_to_stop_it_hands_the_plan_over_before_it_explains_at_length():
+    problem = made("medium", 1)
+    asked, kept = [], []
+    effort = Effort(seconds=600, stop=lambda: bool(asked))
+
+    def tell(line):
+        if line["cost"] is not None:
+            asked.append(line)
+
+    build = Build(read_problem(problem), effort, tell, kept.append)
+    plan = build.run(Start())
+    assert [k.van_days for k in kept] == [plan.van_days]
+    assert faults(problem, write_plan(kept[0])) == []
 
 
 def test_a_bad_problem_is_refused_in_one_line(tmp_path):

@@ -275,9 +275,7 @@ Rows = Any
 Ints = NDArray[np.int64]
 Span = tuple[int, int]
 Way = tuple[int, int, bool]  # where the break falls, the day, whether it is under way
-Split = tuple[
-    int, int, int
-]  # the stop before the first so many, how many, the stop before the rest
+Split = tuple[int, int, int]  # how many of a block go before which stop, the rest where
 Where = tuple[int, int, int]  # the stops there are, the van-day, its day
 
 # Where `out` and `kept` hold what.
