@@ -4,7 +4,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from dispatch.notices import outbox
-from dispatch.records.models import JobKind, Notice
+from dispatch.records.models import Customer, JobKind, Notice, Reply
 from tests.actions import shop
 from tests.browser import looks
 from tests.web import people
@@ -39,14 +39,36 @@ def owner(transactional_db):
         )
         made = outbox.put(fact, channel="text", to="+12075550131")
         Notice.objects.filter(pk=made.pk).update(state=state, said=said)
+    Notice.objects.filter(state="sent").update(
+        delivery="failed", delivery_at=shop.NOW, number="m-7"
+    )
+    Reply.objects.create(
+        plugin="notify_sms_http",
+        sender="+12075550131",
+        text="Stop",
+        at=shop.NOW,
+        customer=boat.customer,
+    )
+    Customer.objects.update(text_stopped_at=shop.NOW)
     return people.owner()
+
+
+def test_what_did_not_arrive_and_who_wrote_stop_is_told_in_words(
+    phone: Page, sign_in, owner
+):
+    sign_in(phone, owner)
+    phone.goto(PAGE)
+    expect(phone.locator("#replies")).to_contain_text("What people wrote back")
+    expect(phone.locator("main")).to_contain_text("No more texts STOP came in")
+    expect(phone.locator("main")).to_contain_text("Did not arrive The channel told so")
+    assert looks.wider_than_the_screen(phone) == 0
 
 
 def test_a_message_that_did_not_come_goes_out_again(phone: Page, sign_in, owner):
     sign_in(phone, owner)
     phone.goto("/week/")
     phone.get_by_role("link", name="Messages").tap()
-    expect(phone.locator("main h2").first).to_contain_text("Ask whether these came")
+    expect(phone.locator("main")).to_contain_text("Ask whether these came")
     phone.get_by_role("button", name="It did not come").tap()
     expect(phone.get_by_role("status").first).to_contain_text("It goes out again")
     assert not Notice.objects.filter(state="unknown").exists()

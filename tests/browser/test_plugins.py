@@ -6,7 +6,7 @@ import pytest
 from django.utils import timezone
 from playwright.sync_api import Page, expect
 
-from dispatch.actions import plugins
+from dispatch.actions import plugins, sweeping
 from dispatch.records.models import PluginState
 from tests.actions import plans
 from tests.browser import looks
@@ -95,3 +95,22 @@ def test_what_needs_a_look_stands_first(page: Page, sign_in, in_use):
     expect(first).to_contain_text("Check user and secret.")
     expect(first).to_contain_text("Resting")
     expect(page.get_by_text("no plugin tide_gate_of_old was found.")).to_be_visible()
+
+
+def test_a_test_is_asked_for_on_a_phone_and_what_came_of_it_is_read(
+    phone: Page, sign_in, owner, tmp_path
+):
+    plugins.enable("notify_file", {"file": str(tmp_path / "out.jsonl")})
+    sign_in(phone, owner)
+    phone.goto("/plugins/notify_file/")
+    phone.get_by_label("Send me a test, to").fill("+12075550123")
+    phone.keyboard.press("Enter")
+    expect(phone.get_by_role("status").first).to_contain_text("on its way")
+    sweeping.sweep()
+    phone.goto("/plugins/notify_file/")
+    expect(phone.locator("main")).to_contain_text(
+        "Sent a test by notify_file to +12075550123: accepted (written)."
+    )
+    assert looks.wider_than_the_screen(phone) == 0
+    assert looks.serious(phone) == []
+    assert looks.small_targets(phone, ".plugin-off") == []
