@@ -21,7 +21,7 @@ _DOES: Mapping[str, str] = {
     "vetoes": "Says when work may not be done",
     "drives": "Tells how long it is from place to place",
     "send": "Sends messages",
-    "hear": "Hears what became of them, and what people answer",
+    "hear": "Hears what became of messages, and what people answer",
     "publish": "Writes each person's visits for their own programs",
 }
 
@@ -45,7 +45,7 @@ class PluginShown:
     """One plugin; ``state`` is on, off, resting, unset or unfit, ``said`` that state in a sentence.
 
     ``holds`` is what the house has of its answers, where that is worth a line.
-    ``sends`` is whether it hands messages on, ``hears`` whether its service may post back to the house. ``enabled`` is whether it was turned on, whatever became of it; ``tells`` whether others go by what it
+    ``sends`` is whether it hands messages on, ``drives`` whether it tells drives, ``hears`` whether its service may post back to the house. ``enabled`` is whether it was turned on, whatever became of it; ``tells`` whether others go by what it
     answers.
     """
 
@@ -61,6 +61,7 @@ class PluginShown:
     enabled: bool
     tells: bool
     sends: bool = False
+    drives: bool = False
     hears: bool = False
     holds: str = ""
 
@@ -130,6 +131,7 @@ def _shown(one: Found, row: PluginState | None, zone: tzinfo) -> PluginShown:
         options=_options(manifest, row.options if row else {}),
         enabled=bool(row and row.enabled),
         sends=bool(manifest and "send" in manifest.hooks),
+        drives=bool(manifest and "drives" in manifest.hooks),
         hears=bool(manifest and "hear" in manifest.hooks),
         holds=_holds(manifest) if manifest and row and row.enabled else "",
         tells=bool(manifest and {"forecast", "vetoes"} & set(manifest.hooks)),
@@ -141,6 +143,8 @@ def _holds(manifest: Manifest) -> str:
     if "drives" not in manifest.hooks:
         return ""
     known = drives.known(manifest.name)
+    if not known.of:
+        return "No two places are in use yet, so there is no drive to tell."
     rest = (
         "the rest is reckoned by distance" if known.told < known.of else "all of them"
     )

@@ -25,14 +25,21 @@ def week(plan: WeekPlan) -> None:
     for (job_pk, on), visits in announcing.by_day(plan).items():
         job, fact = visits[0].stage.job, f"visit {on}"
         kept.setdefault(job_pk, set()).add(f"{job.key} {fact}")
-        _ahead(job, visits, fact)
-        _arrival(job, visits, fact)
-        _morning(job, visits, fact)
+        if not _begun(job, plan, on):
+            _ahead(job, visits, fact)
+            _arrival(job, visits, fact)
+            _morning(job, visits, fact)
     waiting = Notice.objects.filter(reason__in=OF_VISITS, state=Notice.State.WAITING)
     for job in Job.objects.filter(notices__in=waiting).distinct():
         for reason in OF_VISITS:
             outbox.drop(reason, job, keep=kept.get(job.pk, set()))
     slips.fallen_out(plan)
+
+
+def _begun(job: Job, plan: WeekPlan, on: str) -> bool:
+    """Whether the crew has been there that day: of what is begun the customer knows."""
+    others = Visit.objects.filter(stage__job=job, van_day__on=on)
+    return others.exclude(van_day__plan=plan).exists()
 
 
 def yearly(job: Job) -> None:

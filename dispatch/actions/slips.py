@@ -70,8 +70,9 @@ def fallen_out(plan: WeekPlan) -> None:
 
 
 def _stands(notice: Notice) -> bool:
+    """Whether the day is still visited, or is being: what was begun stays, whichever plan it was of."""
     on = notice.fact.rpartition(" ")[2]
-    return _standing(notice.job).filter(van_day__on=on).exists()
+    return Visit.objects.filter(stage__job=notice.job, van_day__on=on).exists()
 
 
 def _standing(job: Job | None) -> QuerySet[Visit]:

@@ -9,8 +9,16 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from dispatch.actions import book, due, planning, plugins, reminders, telling
-from dispatch.records.models import Customer, DueWork, Notice, Outfit, Visit, Week
+from dispatch.actions import book, due, planning, plugins, reminders, reporting, telling
+from dispatch.records.models import (
+    Customer,
+    DueWork,
+    Notice,
+    Outfit,
+    Person,
+    Visit,
+    Week,
+)
 from tests.actions import plans, shop
 
 pytestmark = [pytest.mark.django_db, pytest.mark.timeout(90)]
@@ -190,6 +198,20 @@ def test_a_visit_that_falls_out_of_the_week_is_told_without_a_new_time(file, own
     assert moved["appointment"]["cancelled"] is True
     posted([], owner, unplaced=["j1.wash"])
     assert len(sent(file)) == 2
+
+
+def test_a_visit_that_is_under_way_when_the_week_is_posted_again_is_not_called_off(
+    file, owner
+):
+    told_the_evening_before(file, owner)
+    stand(28, "13:20")
+    visit = Visit.objects.get()
+    rook = Person.objects.get(key="rook")
+    reporting.start(visit.stage, rook, plans.at(28, "13:05"))
+    before = len(sent(file))
+    posted([], owner)
+    assert len(sent(file)) == before
+    assert not Notice.objects.filter(reason="moved").exists()
 
 
 def test_a_year_after_the_boat_is_finished_she_is_asked_after(file, owner):

@@ -226,3 +226,16 @@ def test_a_stranger_is_asked_to_sign_in(client, place, address):
 def test_a_plugin_that_is_not_there_is_no_page(client, owner):
     assert client.get("/plugins/none/").status_code == 404
     assert client.post("/plugins/none/", {}).status_code == 404
+
+
+@pytest.mark.parametrize(
+    ("name", "told"),
+    [
+        ("drive_times_table", "Drives are asked for anew"),
+        ("export_csv", "What it writes is written anew."),
+        ("notify_file", "Messages that wait go out by them"),
+        ("sun_veto", "What it told before is asked anew"),
+    ],
+)
+def test_what_saving_does_is_told_of_each_kind(client, owner, name, told):
+    assert told in client.get(f"/plugins/{name}/").text
