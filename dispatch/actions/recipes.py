@@ -1,7 +1,7 @@
 """What each visit of each kind of job needs beside its labour: the shape of the work, not its rates."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -40,6 +40,9 @@ TURN = Recipe(
     name="Turn her on the trailer",
     after=(After(visit="mask", max_minutes=480),),
 )
+
+# Repairs that are too many, or kick too long, to be filled on the day of the preparation.
+FILL = Recipe(visit="fill", name="Fill gelcoat repairs", pausable=False, lays="gelcoat")
 
 RECIPES: Mapping[str, tuple[Recipe, ...]] = {
     "spray-coat": (
@@ -175,3 +178,15 @@ RECIPES: Mapping[str, tuple[Recipe, ...]] = {
         Recipe(visit="correct", name="Put panels right", gear=("polisher",)),
     ),
 }
+
+
+def of(kind: str, *, fills_first: bool, sides_only: bool) -> tuple[Recipe, ...]:
+    """The visits of a kind of job; ``fills_first``: repairs are filled, and set, before the preparation."""
+    wanted = [one for one in RECIPES[kind] if not (sides_only and one.visit == "ends")]
+    if not fills_first:
+        return tuple(wanted)
+    after = (After(visit=FILL.visit, set_to="kicked"),)
+    return (
+        FILL,
+        *(replace(one, after=after) if one.visit == "prep" else one for one in wanted),
+    )

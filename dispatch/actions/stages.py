@@ -3,12 +3,12 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from dispatch.actions import links, rates, ways
+from dispatch.actions import links, rates, recipes, ways
 from dispatch.actions.errors import Refused
-from dispatch.actions.recipes import RECIPES, TURN, Recipe
+from dispatch.actions.recipes import TURN, Recipe
 from dispatch.actions.ways import Way
 from dispatch.records.models import CatalogueRow, Job, Sheet, Stage
-from dispatch.trade import film, labour, shade, units
+from dispatch.trade import film, labour, repairs, shade, units
 
 _SHADE_CLOTHS = "Rig shade cloths at transom and rail"
 _PLAIN = Way(name="", heading_true_deg=None, cover=Stage.Cover.OPEN)
@@ -50,10 +50,8 @@ def drawn(job: Job) -> list[tuple[Recipe, Stage]]:
         Refused: what ``make`` refuses.
     """
     making = making_of(job)
-    wanted = tuple(
-        recipe
-        for recipe in RECIPES[job.kind.key]
-        if not (job.sides_only and recipe.visit == "ends")
+    wanted = recipes.of(
+        job.kind.key, fills_first=_fills_first(job), sides_only=job.sides_only
     )
     made: list[tuple[Recipe, Stage]] = []
     for recipe, way in _each(job, wanted, making):
@@ -95,7 +93,8 @@ def making_of(job: Job) -> Making:
     )
     rows: dict[str, list[CatalogueRow]] = {}
     for row in job.kind.rows.order_by("position"):
-        rows.setdefault(row.visit, []).append(row)
+        fill = row.family == "gelcoat" and _fills_first(job)
+        rows.setdefault(recipes.FILL.visit if fill else row.visit, []).append(row)
     return Making(
         job=job,
         factor=labour.length_factor(feet, factors)
@@ -110,6 +109,11 @@ def making_of(job: Job) -> Making:
         water_l_per_ft=rates.water_l_per_ft(),
         longest_minutes=rates.day().longest_visit_minutes,
     )
+
+
+def _fills_first(job: Job) -> bool:
+    """Whether a boat that is to be sprayed has repairs that want a visit of their own."""
+    return job.kind.sprays and repairs.own_visit(job.repairs)
 
 
 def _each(

@@ -53,6 +53,32 @@ def test_stages_come_in_order_with_cure_between(kind):
     assert {link.min_ref_h for link in finish.links.all()} == {14}
 
 
+# That a large fill kicks overnight and nothing follows it that day is common practice; the counts and hours are
+# assumptions: 10 h at 70 F for a large one, 1.5 for a medium one.
+@pytest.mark.parametrize(
+    ("repairs", "ref_h"),
+    [({"M": 4}, None), ({"M": 5}, 1.5), ({"L": 1}, 10), ({"S": 9}, None)],
+)
+def test_many_or_large_repairs_are_a_visit_of_their_own_the_day_before(
+    kind, repairs, ref_h
+):
+    shop.one_part(key="fill", name="Fillwright Gel", kind="gelcoat")
+    job = take(kind, shop.driveway(), repairs=repairs)
+    fills = job.stages.filter(key="fill")
+    assert fills.exists() is (ref_h is not None)
+    filled = [
+        s for s in job.stages.all() if any("repair" in t["name"] for t in s.steps)
+    ]
+    assert len(filled) == 1
+    if ref_h is None:
+        return
+    (link,) = job.stages.get(key="prep").links.all()
+    assert (link.before.key, link.min_ref_h) == ("fill", ref_h)
+    assert [one.key for one in job.stages.all()][:2] == ["fill", "prep"]
+    assert fills.get().family == "gelcoat"
+    assert {need["skill"] for need in fills.get().needs} == {"repair"}
+
+
 def test_every_stage_is_left_to_be_judged(kind):
     job = take(kind, shop.driveway())
     assert DueWork.objects.filter(verb="judge-stage").count() == job.stages.count()
