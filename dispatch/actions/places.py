@@ -68,6 +68,31 @@ def values(place: Place) -> dict[str, Any]:
     }
 
 
+def geojson() -> dict[str, Any]:
+    """Every place as a FeatureCollection of points, longitude first (RFC 7946, 3.1.1 and 3.3)."""
+    rows = Place.objects.prefetch_related("boats").order_by("name")
+    return {
+        "type": "FeatureCollection",
+        "features": [
+            {
+                "type": "Feature",
+                "id": place.key,
+                "geometry": {
+                    "type": "Point",
+                    "coordinates": [place.longitude, place.latitude],
+                },
+                "properties": {
+                    "name": place.name,
+                    "spraying": place.get_spray_rule_display(),
+                    "time_zone": place.time_zone,
+                    "boats": sorted(boat.name for boat in place.boats.all()),
+                },
+            }
+            for place in rows
+        ],
+    }
+
+
 def print_of(place: Place) -> str:
     """A short word that changes with anything of a place, to tell whether somebody else changed it meanwhile."""
     told = json.dumps(values(place), default=str, sort_keys=True)
