@@ -135,7 +135,8 @@ class Build:
         stopped = self.effort.stop()
         if stopped:
             self.keep(replace(plan, bound=min(self.bound, plan.cost["total"])))
-        seconds = _STOPPED_SECONDS if stopped else 1 + self.effort.seconds / 20
+        seconds = min(1 + self.effort.seconds / 20, self.effort.seconds / 2)
+        seconds = _STOPPED_SECONDS if stopped else seconds
         until = time.monotonic() + seconds
 
         def enough() -> bool:

@@ -2,11 +2,14 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from dispatch.planner.cost import cost
 from dispatch.planner.plan import Plan, VanDay
 from dispatch.planner.problem import Problem
-from dispatch.planner.solve.master import Choice, Master
+
+if TYPE_CHECKING:
+    from dispatch.planner.solve.master import Choice
 
 _TRIES = 6
 
@@ -28,6 +31,9 @@ def recombine(
 
     What the master leaves to the judge (two boats under one trailer) is ruled out and tried again.
     """
+    # CP-SAT's Python takes a fifth of a second to load: not before it is needed.
+    from dispatch.planner.solve.master import Master  # noqa: PLC0415
+
     master = Master(problem, columns)
     known = {
         index for index, column in enumerate(columns) if column in set(best.van_days)
@@ -51,7 +57,7 @@ def recombine(
     return None
 
 
-def _plan(columns: list[VanDay], choice: Choice) -> Plan:
+def _plan(columns: list[VanDay], choice: "Choice") -> Plan:
     return Plan(
         van_days=tuple(columns[i] for i in choice.columns), chosen=choice.chosen
     )
