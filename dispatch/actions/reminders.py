@@ -20,19 +20,19 @@ OF_VISITS = (Reason.AHEAD, Reason.ARRIVAL, Reason.MORNING)
 
 
 def week(plan: WeekPlan) -> None:
-    """Put the messages about each visit of a posted week in the outbox; tell of visits that moved or are no more."""
-    kept: dict[int, set[str]] = {}
-    for (job_pk, on), visits in announcing.by_day(plan).items():
+    """Put the messages about each visit of a posted week in the outbox; tell of visits that moved or are no more.
+
+    What waits about visits in other weeks stays.
+    """
+    kept: set[str] = set()
+    for (_, on), visits in announcing.by_day(plan).items():
         job, fact = visits[0].stage.job, f"visit {on}"
-        kept.setdefault(job_pk, set()).add(f"{job.key} {fact}")
+        kept.add(f"{job.key} {fact}")
         if not _begun(job, plan, on):
             _ahead(job, visits, fact)
             _arrival(job, visits, fact)
             _morning(job, visits, fact)
-    waiting = Notice.objects.filter(reason__in=OF_VISITS, state=Notice.State.WAITING)
-    for job in Job.objects.filter(notices__in=waiting).distinct():
-        for reason in OF_VISITS:
-            outbox.drop(reason, job, keep=kept.get(job.pk, set()))
+    outbox.drop(OF_VISITS, days=slips.days(plan.week), keep=kept)
     slips.fallen_out(plan)
 
 

@@ -7,7 +7,7 @@ from django.db.models import QuerySet
 from dispatch.actions import announcing, clock
 from dispatch.actions.announcing import Told
 from dispatch.notices.reasons import Arrival, Moved, Reason
-from dispatch.records.models import Job, Notice, Visit, WeekPlan
+from dispatch.records.models import Job, Notice, Visit, Week, WeekPlan
 from dispatch.trade.spans import Span
 
 # Within what was told anyway: nobody is told again of less.
@@ -52,17 +52,21 @@ def withdraw(job: Job, fact: str) -> None:
     waiting.update(state=Notice.State.DROPPED)
 
 
+def days(week: Week) -> set[str]:
+    """The days of a week, as facts end with them."""
+    return {str(week.starts_on + timedelta(days=n)) for n in range(week.days)}
+
+
 def fallen_out(plan: WeekPlan) -> None:
     """Tell of each visit that was told and stands no more: when the crew comes instead, where that is settled."""
-    week = plan.week
-    days = {str(week.starts_on + timedelta(days=n)) for n in range(week.days)}
+    here = days(plan.week)
     told_of = Notice.objects.filter(
         reason=Reason.ARRIVAL, state__in=_TOLD, ends_at__gt=clock.now()
     ).select_related("job__boat__place", "job__boat__customer")
     gone = {
         (notice.job_id, notice.fact): notice
         for notice in told_of.order_by("pk")
-        if notice.job and notice.fact.rpartition(" ")[2] in days
+        if notice.job and notice.fact.rpartition(" ")[2] in here
     }
     for notice in gone.values():
         if notice.job is not None and not _stands(notice):

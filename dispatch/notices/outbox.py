@@ -75,12 +75,16 @@ def _fresh(version: str, same: QuerySet[Notice]) -> str:
     return f"{version} {before + 1}" if before else version
 
 
-def drop(reason: str, job: Job, *, keep: set[str]) -> int:
-    """Drop waiting messages about a job whose facts are no longer so; return how many."""
-    stale = Notice.objects.filter(
-        reason=reason, job=job, state=Notice.State.WAITING
-    ).exclude(fact__in=keep)
-    return stale.update(state=Notice.State.DROPPED)
+def drop(reasons: Collection[str], *, days: Collection[str], keep: set[str]) -> int:
+    """Drop waiting messages about visits on some days that are no longer so; return how many."""
+    waiting = Notice.objects.filter(reason__in=reasons, state=Notice.State.WAITING)
+    stale = [
+        pk
+        for pk, fact in waiting.values_list("pk", "fact")
+        if fact not in keep and fact.rpartition(" ")[2] in days
+    ]
+    gone = Notice.objects.filter(pk__in=stale, state=Notice.State.WAITING)
+    return gone.update(state=Notice.State.DROPPED)
 
 
 def lost(wall: datetime) -> QuerySet[Notice]:

@@ -214,6 +214,15 @@ def test_a_visit_that_is_under_way_when_the_week_is_posted_again_is_not_called_o
     assert not Notice.objects.filter(reason="moved").exists()
 
 
+def test_what_waits_of_another_week_is_left_alone(file, owner):
+    post(owner, 28)
+    other = Notice.objects.get(reason="arrival")
+    Notice.objects.filter(pk=other.pk).update(fact="j9 visit 2027-06-02")
+    posted([], owner, unplaced=["j1.wash"])
+    waiting = Notice.objects.filter(state="waiting")
+    assert [notice.fact for notice in waiting] == ["j9 visit 2027-06-02"]
+
+
 def test_a_year_after_the_boat_is_finished_she_is_asked_after(file, owner):
     job = Customer.objects.get().boats.get().jobs.get()
     book.mark_done(job.stages.get(), started_at=None, ended_at=shop.NOW)

@@ -157,9 +157,9 @@ def test_what_is_settled_is_neither_put_back_nor_claimed_again(job, became):
 def test_facts_no_longer_so_are_dropped_and_the_others_kept(job):
     gone, kept = put(job), put(job, fact="j1 visit 2027-05-26")
     pickup = put(job, reason="pickup", fact="j1 pickup")
-    assert outbox.drop("arrival", job, keep={"j1 visit 2027-05-26"}) == 1
-    assert [state(one) for one in (gone, kept, pickup)] == [
-        "dropped",
-        "waiting",
-        "waiting",
-    ]
+    later = put(job, fact="j1 visit 2027-06-02")
+    days = {"2027-05-24", "2027-05-25", "2027-05-26"}
+    keep = {"j1 visit 2027-05-26"}
+    assert outbox.drop(["arrival"], days=days, keep=keep) == 1
+    assert state(gone) == "dropped"
+    assert {state(one) for one in (kept, pickup, later)} == {"waiting"}
