@@ -3,6 +3,7 @@
 from dispatch.planner.core.box import moves_in, tie
 from dispatch.planner.core.change import mark, put, unmark
 from dispatch.planner.core.clock import time_day
+from dispatch.planner.core.dice import roll
 from dispatch.planner.core.forward import drives, hours
 from dispatch.planner.core.jit import fast
 from dispatch.planner.core.likely import told_cents
@@ -123,6 +124,8 @@ def _try(
     mark(room, room.tried, total)
     if time_day(given, week, room, room.tried, total, r, room.team, size):
         cents = day_cents(given, week, room, room.tried, total, r, room.team, size)
+        if room.noise > 0.0:
+            cents += room.noise * roll(week.dice) * abs(cents)
         cents += eager * room.tried[at[2] + many - 1].end
         if cents < best:
             best = cents

@@ -20,6 +20,10 @@ NOW, LEAST, HALT = range(3)
 TUNED = 4  # van-days whose team is tried anew after each step
 SWAPPED = 0.3  # how often people are swapped with another van-day too
 DARES = 0.05  # how often jobs go in that may pay only together
+NOISY = (
+    0.4  # how often not the cheapest place is taken, but one that luck makes look so
+)
+NOISE = 0.5  # by how much of its price at most
 OTHERS = 1  # the most jobs left out before that one step tries again
 
 
@@ -66,8 +70,10 @@ def _step(
     if early:
         close(given, week, room)
     room.out[DARING] = roll(week.dice) < DARES
+    if roll(week.dice) < NOISY:
+        room.noise = NOISE * roll(week.dice)
     fill_up(given, week, before, found, room, first)
-    room.out[DARING] = 0
+    room.out[DARING], room.noise = 0, 0.0
     _tune(given, week, now, before, room)
 
 
