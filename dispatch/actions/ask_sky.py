@@ -13,18 +13,22 @@ from dispatch.records.models import Account, DueWork, HistoryEntry
 VERB = "ask-forecasts"
 # An answer older than this is no longer what whoever looks has asked for.
 _FRESH = timedelta(minutes=15)
+# What newly come forecasts leave to do before the board is judged by them.
+_FOLLOWS = ("take-in-forecast", "judge-book", "judge-stage", "reckon-film")
 
 
 @dataclass(frozen=True, kw_only=True)
 class Asking:
     """How asking for all forecasts stands, by the machine's clock.
 
-    ``since`` is when it was asked and is not answered yet; ``begun`` whether a worker is at it. ``said`` is
-    what came, of the asking that ended in the last quarter of an hour; ``went_wrong`` whether some of it failed.
+    ``since`` is when it was asked and is not answered yet; ``begun`` whether a worker is at it; ``to_judge``
+    how many stages and places still wait to be judged by what came. ``said`` is what came, of the asking
+    that ended in the last quarter of an hour; ``went_wrong`` whether some of it failed.
     """
 
     since: datetime | None = None
     begun: bool = False
+    to_judge: int = 0
     said: str = ""
     went_wrong: bool = False
 
@@ -55,6 +59,8 @@ def standing() -> Asking:
         return Asking()
     if last.fault:
         return Asking(said=last.fault, went_wrong=True)
+    if left := _still_to_judge():
+        return Asking(since=last.due_at, begun=True, to_judge=left)
     told = HistoryEntry.objects.filter(verb__in=weather.HEARD).first()
     return Asking(
         said=told.sentence if told else "",
@@ -64,3 +70,9 @@ def standing() -> Asking:
 
 def _open() -> DueWork | None:
     return DueWork.objects.filter(verb=VERB, done_at__isnull=True).first()
+
+
+def _still_to_judge() -> int:
+    return DueWork.objects.filter(
+        verb__in=_FOLLOWS, done_at__isnull=True, due_at__lte=timezone.now()
+    ).count()

@@ -8,6 +8,7 @@ from playwright.sync_api import (
     BrowserContext,
     ConsoleMessage,
     Page,
+    expect,
     sync_playwright,
 )
 
@@ -35,7 +36,7 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     for item in items:
         if "tests/browser/" in item.nodeid:
             item.add_marker(pytest.mark.browser)
-            item.add_marker(pytest.mark.timeout(60))
+            item.add_marker(pytest.mark.timeout(120))
 
 
 @pytest.fixture(scope="session")
@@ -48,6 +49,8 @@ def _let_django_run_beside_the_browser() -> Iterator[None]:
 
 @pytest.fixture(scope="session")
 def chromium(_let_django_run_beside_the_browser: None) -> Iterator[Browser]:
+    # A page that others keep waiting for a core is slow, not wrong.
+    expect.set_options(timeout=15_000)
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=CHROMIUM, args=ARGS)
         yield browser
