@@ -14,7 +14,7 @@ def test_it_is_still_at_work_while_stages_wait_to_be_judged():
     ask_sky.soon(by=plans.owner())
     assert not ask_sky.standing().begun
     row = next(due.claim({ask_sky.VERB}))
-    sweeping._do(row)  # noqa: SLF001 - one row of the sweep, so that it can be looked at between two
+    sweeping._do(row)
     due.settle(row)
     waiting = DueWork.objects.filter(verb="judge-stage", done_at__isnull=True).count()
     assert waiting
