@@ -6,7 +6,7 @@ from itertools import groupby
 
 from django.db.models import QuerySet
 
-from dispatch.actions import rates
+from dispatch.actions import clock, rates
 from dispatch.records.models import (
     Boat,
     Closure,
@@ -70,15 +70,16 @@ def sheet(row: Sheet | None) -> product.Sheet | None:
 
 
 def latest_forecast(place: Place, at: datetime) -> Forecast | None:
-    """The newest forecast of a place issued by a moment."""
-    return place.forecasts.filter(issued_at__lte=at).order_by("-issued_at").first()
+    """The newest forecast of a place issued by a moment; of two issues the one taken in last."""
+    known = place.forecasts.filter(issued_at__lte=at)
+    return known.order_by("-issued_at", "-taken_in_at").first()
 
 
 def sky_of(forecast: Forecast | None, horizon: Span) -> sky.Sky | None:
     """The hours of a forecast around a span, as the source gave them; None where there is no forecast."""
     if forecast is None:
         return None
-    return sky.Sky(hours=tuple(_hours(forecast, horizon)), issued_at=forecast.issued_at)
+    return _sky(forecast, tuple(_hours(forecast, horizon)))
 
 
 def sky_so_far(place: Place, at: datetime, horizon: Span) -> sky.Sky | None:
@@ -87,19 +88,27 @@ def sky_so_far(place: Place, at: datetime, horizon: Span) -> sky.Sky | None:
     Each hour is by the newest forecast, those gone by before that one begins by the one before it.
     """
     found: list[sky.SkyHour] = []
-    until, issued_at = horizon.end, None
+    until, newest = horizon.end, None
     known = place.forecasts.filter(
         issued_at__lte=at, issued_at__gte=horizon.start - _LONGEST
     )
-    for forecast in known.order_by("-issued_at"):
+    for forecast in known.order_by("-issued_at", "-taken_in_at"):
         found = [*_hours(forecast, Span(horizon.start, until)), *found]
-        issued_at = issued_at or forecast.issued_at
+        newest = newest or forecast
         if found and found[0].at <= horizon.start:
             break
         until = found[0].at if found else until
-    if issued_at is None or not found:
-        return None
-    return sky.Sky(hours=tuple(found), issued_at=issued_at)
+    return _sky(newest, tuple(found)) if newest and found else None
+
+
+def _sky(forecast: Forecast, hours: tuple[sky.SkyHour, ...]) -> sky.Sky:
+    """Hours as a sky that is seen now, and as old as its forecast."""
+    hand = None
+    if forecast.hand_from and forecast.hand_until:
+        hand = Span(forecast.hand_from, forecast.hand_until)
+    return sky.Sky(
+        hours=hours, issued_at=forecast.issued_at, seen_at=clock.now(), hand=hand
+    )
 
 
 def _hours(forecast: Forecast, horizon: Span) -> Iterator[sky.SkyHour]:

@@ -6,6 +6,7 @@ from zoneinfo import ZoneInfo
 from dispatch.actions import clock, facts, rates
 from dispatch.records.models import Hold, Stage
 from dispatch.trade import cure, samples
+from dispatch.trade.sky import Sky
 from dispatch.trade.spans import Span
 
 # No forecast reaches farther.
@@ -40,10 +41,12 @@ def write(stage: Stage, laid_at: datetime, *, planned: bool) -> None:
 
 def sets(stage: Stage, laid_at: datetime, ref_h: float) -> cure.SetTime | None:
     """When film laid at a moment has gained so many hours of cure; None where no forecast reaches back to it."""
-    surface = _surface(stage, laid_at)
-    if surface is None or stage.sheet is None:
+    sky = _sky(stage, laid_at)
+    surface = _hull(stage, laid_at, sky) if sky else None
+    if sky is None or surface is None or stage.sheet is None:
         return None
-    return cure.set_range(surface, laid_at, ref_h, stage.sheet.cure_min_c)
+    stretch = rates.limits().stretch(sky.age_hours)
+    return cure.set_range(surface, laid_at, ref_h, stage.sheet.cure_min_c, stretch)
 
 
 def too_cold(stage: Stage, laid_at: datetime) -> bool:
@@ -69,9 +72,16 @@ def when(hold: Hold, zone: ZoneInfo) -> str:
 
 def _surface(stage: Stage, laid_at: datetime) -> cure.Surface | None:
     """The hull's temperature from the hour the film was laid in: hours to come by the newest forecast."""
+    sky = _sky(stage, laid_at)
+    return _hull(stage, laid_at, sky) if sky else None
+
+
+def _sky(stage: Stage, laid_at: datetime) -> Sky | None:
     span = Span(laid_at, laid_at + _LONGEST)
-    sky = facts.sky_so_far(stage.job.boat.place, clock.now(), span)
-    if sky is None:
-        return None
+    return facts.sky_so_far(stage.job.boat.place, clock.now(), span)
+
+
+def _hull(stage: Stage, laid_at: datetime, sky: Sky) -> cure.Surface | None:
+    span = Span(laid_at, laid_at + _LONGEST)
     found = samples.surface(facts.work(stage, span, rates.limits()), sky)
     return found if found and found.start <= laid_at else None

@@ -117,7 +117,7 @@ def _not_yet(
     asked: Span, broken: Sequence[Veto], later: datetime | None, said: str
 ) -> Ready:
     until = None if later == asked.start else later
-    unknown = bool(broken) and broken[0].code == "unknown"
+    unknown = bool(broken) and broken[0].code in ("unknown", "old-forecast")
     return Ready(
         word=WAIT if until or unknown else NO,
         at=asked.start,

@@ -158,6 +158,12 @@ _SINGLE: Mapping[str, tuple[str, str]] = {
         "US military painting practice measures about every 4 h (MIL-HDBK-1110, 9.6.6).",
     ),
     "limits.likely_hours": ("From here on an answer is only likely", OURS),
+    "limits.fresh_hours": ("A forecast counts as fresh for", OURS),
+    "limits.age_doubles_hours": (
+        "Older, margin and cure range grow by as much again each",
+        OURS,
+    ),
+    "limits.ask_hours": ("Two-part is asked about by a forecast older than", OURS),
     "limits.shade_cloud_pct": ("Cloud counts as open shade from", OURS),
     "limits.flare_deg": ("The top of a side leans out by", OURS),
     "limits.dark_rest_minutes": ("Dark hull rests in shade after sun", OURS),

@@ -26,8 +26,6 @@ ALLOWS, FORBIDS, UNKNOWN = Visit.Sky.ALLOWS, Visit.Sky.FORBIDS, Visit.Sky.UNKNOW
 # How the fault of a judgement ends that is only waiting to be made anew.
 BEING_JUDGED = "and the sky is being judged by that now"
 _LEAST = timedelta(minutes=5)
-# What is not known may not be called forbidden: she heads nobody knows where, or the hours are missing.
-_MISSING = ("unknown", "no-heading")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -51,7 +49,7 @@ class Says:
 def of(stage: Stage, asked: Span, now: datetime) -> Says:
     """What the stored sky says of doing a stage over a span."""
     broken = _broken(stage, asked)
-    against = next((veto for veto in broken if veto.code not in _MISSING), None)
+    against = next((veto for veto in broken if veto.code not in rulebook.MISSING), None)
     if against is not None:
         said = visit_numbers.sentence(stage, against, asked)
         return Says(word=FORBIDS, why=_sentence(said))

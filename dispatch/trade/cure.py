@@ -85,12 +85,17 @@ def set_at(
     return None if np.isnan(found) else surface.start + timedelta(hours=float(found))
 
 
-def set_range(surface: Surface, start: datetime, ref_h: float, min_c: float) -> SetTime:
-    """When a film is set, with the forecast hours 1.5 F colder and 2 F warmer as its range."""
+def set_range(
+    surface: Surface, start: datetime, ref_h: float, min_c: float, stretch: float = 1.0
+) -> SetTime:
+    """When a film is set, with the forecast hours 1.5 F colder and 2 F warmer as its range.
+
+    ``stretch`` widens both, as for a forecast that has grown old.
+    """
     return SetTime(
         expected=set_at(surface, start, ref_h, min_c),
-        earliest=set_at(surface.shifted(_WARMER_K), start, ref_h, min_c),
-        latest=set_at(surface.shifted(_COLDER_K), start, ref_h, min_c),
+        earliest=set_at(surface.shifted(_WARMER_K * stretch), start, ref_h, min_c),
+        latest=set_at(surface.shifted(_COLDER_K * stretch), start, ref_h, min_c),
     )
 
 

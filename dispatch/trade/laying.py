@@ -92,9 +92,10 @@ def _rain(work: Work, sky: Sky, grid: Samples, safe: Floats) -> Iterator[Conditi
 
 
 def _margin(work: Work, sky: Sky, grid: Samples) -> Floats:
-    """Minutes that must lie between rain-safe and rain; more where the forecast is far off."""
+    """Minutes that must lie between rain-safe and rain; more where the forecast is far off, or old."""
     early = grid.unix - sky.issued_at.timestamp() > work.limits.confidence_hours * 3600
     factor = np.where(early, work.limits.confidence_factor, 1.0)
+    factor = np.maximum(factor, work.limits.stretch(sky.age_hours))
     return np.asarray(work.limits.rain_margin_minutes * factor, dtype=np.float64)
 
 

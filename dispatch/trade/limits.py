@@ -11,6 +11,8 @@ from dispatch.trade.product import Sheet
 from dispatch.trade.units import df_to_dk, f_to_c, ft_to_m, mph_to_ms
 
 _NO_LIMIT = 1e6
+# A forecast of some days says little more; wider margins would not make it say less.
+_MOST_STRETCH = 3.0
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -47,6 +49,9 @@ class Limits:
 
     ``confidence_factor`` stretches the margin before rain, and nothing else, for film laid more than
     ``confidence_hours`` after the forecast was issued; beyond ``likely_hours`` an answer is only likely.
+    A forecast older than ``fresh_hours`` when it is used, as when its source is down, has that margin and the
+    range of a cure grow with its age, by as much again each ``age_doubles_hours``; past ``ask_hours`` nobody lays
+    a two-part product by it without asking.
     The owner may cut the margin before rain to ``rain_margin_least_minutes``. ``flare_deg`` is how far the
     top of a side leans out. What was read on a hull goes before the model for ``reading_hours``: about every
     four hours is how often US military painting practice has the weather measured (MIL-HDBK-1110, 9.6.6).
@@ -59,6 +64,9 @@ class Limits:
     confidence_hours: float = 24.0
     confidence_factor: float = 1.25
     likely_hours: float = 72.0
+    fresh_hours: float = 6.0
+    age_doubles_hours: float = 12.0
+    ask_hours: float = 12.0
     reading_hours: float = 4.0
     shade_cloud_pct: float = 85.0
     flare_deg: float = 12.0
@@ -72,6 +80,11 @@ class Limits:
     drift_half_angle_deg: float = 45.0
     drift_electric: float = 1.5
     drift_screened: float = 0.35
+
+    def stretch(self, age_hours: float) -> float:
+        """By how much the margins of a forecast of an age grow: 1 while it is fresh, at most 3."""
+        over = max(0.0, age_hours - self.fresh_hours)
+        return min(_MOST_STRETCH, 1 + over / max(self.age_doubles_hours, 1.0))
 
 
 def _wind(

@@ -10,6 +10,8 @@ from types import MappingProxyType
 from typing import Protocol, TypeVar
 
 STRENGTHS = ("wall", "owner", "lead")
+# What stands against work because too little is known, not because something is wrong.
+MISSING = ("unknown", "no-heading", "old-forecast")
 
 
 class _Judged(Protocol):
@@ -62,6 +64,12 @@ _HOUSE = (
         name="Heading not read",
         strength="wall",
         source="What is not known is never a go.",
+    ),
+    Rule(
+        code="old-forecast",
+        name="Forecast too old",
+        strength="owner",
+        source=_OURS,
     ),
     Rule(
         code="place-rule",
@@ -176,7 +184,6 @@ def source(code: str) -> str:
 
 def walls_first(found: Iterable[J]) -> list[J]:
     """What was found, the strongest first; what is not known behind what is known to be wrong."""
-    missing = ("unknown", "no-heading")
     return sorted(
-        found, key=lambda one: (STRENGTHS.index(one.strength), one.code in missing)
+        found, key=lambda one: (STRENGTHS.index(one.strength), one.code in MISSING)
     )

@@ -33,10 +33,15 @@ class SkyHour:
 
 @dataclass(frozen=True, kw_only=True)
 class Sky:
-    """Hours in order, with the moment they were issued."""
+    """Hours in order, with the moment they were issued.
+
+    ``seen_at`` is when somebody plans by it, None for at once; the hours of ``hand`` were entered by hand since.
+    """
 
     hours: tuple[SkyHour, ...]
     issued_at: datetime
+    seen_at: datetime | None = None
+    hand: Span | None = None
 
     def __post_init__(self) -> None:
         if self.issued_at.tzinfo is None:
@@ -44,6 +49,12 @@ class Sky:
         times = [hour.at for hour in self.hours]
         if times != sorted(set(times)):
             raise ValueError("The hours of a sky must stand in order, each once.")
+
+    @property
+    def age_hours(self) -> float:
+        """How old it is when it is seen, hours; never below 0."""
+        age = (self.seen_at or self.issued_at) - self.issued_at
+        return max(0.0, age / HOUR)
 
     def hour(self, moment: datetime) -> SkyHour | None:
         """The hour a moment falls in, or None where nothing is said about it."""

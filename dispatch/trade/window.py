@@ -6,7 +6,7 @@ from datetime import UTC, datetime, timedelta
 
 import numpy as np
 
-from dispatch.trade import conditions, laying, samples
+from dispatch.trade import aging, conditions, laying, samples
 from dispatch.trade.condition import Condition
 from dispatch.trade.samples import STEP_MINUTES, Samples
 from dispatch.trade.sky import Sky
@@ -29,9 +29,9 @@ def vetoes(
     """
     words = Words(system=units)
     grid = samples.take(work, sky or Sky(hours=(), issued_at=horizon.start), horizon)
-    during = _runs(
-        "during", list(conditions.check(work, grid, words)), grid, work.overruled
-    )
+    checks = list(conditions.check(work, grid, words))
+    checks += [] if sky is None else aging.check(work, sky, grid)
+    during = _runs("during", checks, grid, work.overruled)
     found = (*during, *_ending(work, sky, grid, words))
     return found if sky is None else tuple(_likely(veto, work, sky) for veto in found)
 

@@ -19,6 +19,21 @@ class Forecast(models.Model):
         blank=True, help_text="What the source wants to know when it is next asked."
     )
 
+    hand_from = models.DateTimeField(
+        null=True, help_text="From here on hours were entered by hand over the issue."
+    )
+    hand_until = models.DateTimeField(null=True)
+    by = models.ForeignKey(
+        Account,
+        null=True,
+        on_delete=models.SET_NULL,
+        related_name="+",
+        help_text="Who entered hours by hand.",
+    )
+    old_told_at = models.DateTimeField(
+        null=True, help_text="When it was told that nothing newer had come for long."
+    )
+
     class Meta:
         ordering = ("place", "-issued_at")
         get_latest_by = "issued_at"
