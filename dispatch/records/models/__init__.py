@@ -33,7 +33,15 @@ from dispatch.records.models.weather import (
     Reading,
     Veto,
 )
-from dispatch.records.models.work import Boat, Customer, Job, Laid, Stage, StageLink
+from dispatch.records.models.work import (
+    Boat,
+    Customer,
+    Job,
+    Laid,
+    Photo,
+    Stage,
+    StageLink,
+)
 
 __all__ = [
     "AccessHours",
@@ -62,6 +70,7 @@ __all__ = [
     "Outfit",
     "Override",
     "Person",
+    "Photo",
     "Pin",
     "Place",
     "PluginState",

@@ -47,6 +47,9 @@ class Boat(models.Model):
     length_m = models.FloatField()
     beam_m = models.FloatField(null=True, blank=True)
     freeboard_m = models.FloatField(null=True, blank=True)
+    make = models.CharField(
+        max_length=80, blank=True, help_text="Her maker and model, as people call it."
+    )
     shape = models.SlugField(max_length=30, default="centre-console")
     hull_colour = models.CharField(max_length=30, default="white")
     dark = models.BooleanField(default=False)
@@ -84,6 +87,30 @@ class Boat(models.Model):
 
     def __str__(self) -> str:
         return self.name
+
+
+class Photo(models.Model):
+    """A photo of a boat; the picture itself lies in a file of the data folder."""
+
+    class Kind(models.TextChoices):
+        """What sort of picture it is, by its first bytes."""
+
+        JPEG = "jpeg", "JPEG"
+        PNG = "png", "PNG"
+        WEBP = "webp", "WebP"
+
+    boat = models.ForeignKey(Boat, on_delete=models.CASCADE, related_name="photos")
+    file = models.CharField(max_length=60, unique=True)
+    kind = models.CharField(max_length=8, choices=Kind.choices)
+    size_bytes = models.PositiveIntegerField()
+    words = models.CharField(max_length=120, blank=True)
+    taken_at = models.DateTimeField()
+
+    class Meta:
+        ordering = ("-taken_at", "-id")
+
+    def __str__(self) -> str:
+        return f"{self.boat} {self.taken_at:%Y-%m-%d}"
 
 
 class Job(models.Model):
