@@ -31,6 +31,17 @@ def reckon(place: Place) -> None:
             holds.write(visit.stage, visit.end, planned=True)
 
 
+@transaction.atomic
+def age(place: Place) -> None:
+    """Widen the range of film that sets at a place, as its forecast has grown older.
+
+    Nobody is told: nothing of the sky has changed but that less of it is known.
+    """
+    for stage in _setting(place, clock.now()):
+        laid_at = Hold.objects.filter(stage=stage).values_list("start", flat=True)[0]
+        holds.write(stage, laid_at, planned=False)
+
+
 def _setting(place: Place, now: datetime) -> list[Stage]:
     """Stages whose laid film is not known to be hard yet."""
     rows = Hold.objects.filter(

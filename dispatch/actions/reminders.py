@@ -7,11 +7,12 @@ from collections.abc import Sequence
 from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
-from dispatch.actions import announcing, clock, rates, slips
+from dispatch.actions import announcing, clock, old_sky, rates, slips
 from dispatch.notices import outbox, words
 from dispatch.notices.reasons import Ahead, Arrival, Morning, Reason, Yearly
-from dispatch.records.models import DueWork, Job, Notice, Visit, WeekPlan
+from dispatch.records.models import DueWork, Job, Notice, Place, Visit, WeekPlan
 
+_NOT_KNOWN = "no forecast tells of it yet"
 _WORKING_DAYS = 2
 _SATURDAY = 5
 # That morning nobody needs telling who is about to be rung at the door.
@@ -90,19 +91,25 @@ def standing(notice: Notice) -> list[Visit]:
 def _occasion(
     reason: str, job: Job, visits: Sequence[Visit]
 ) -> Ahead | Arrival | Morning:
-    told, doubt = announcing.arrives(visits[0]), _doubt(visits)
+    told, doubt = announcing.arrives(visits[0]), _doubt(job.boat.place, visits)
     if reason == Reason.ARRIVAL:
         return announcing.arrival(visits, doubt=doubt)
     kind = Ahead if reason == Reason.AHEAD else Morning
     return kind(about=announcing.about(job), arrives=told, doubt=doubt)
 
 
-def _doubt(visits: Sequence[Visit]) -> str:
-    """Why the sky may not allow a day's visits, in the words of the first that it may not; what is not known is a doubt."""
+def _doubt(place: Place, visits: Sequence[Visit]) -> str:
+    """Why the sky may not allow a day's visits, in the words of the first that it may not; what is not known is a doubt.
+
+    While the forecast is too old nothing is told by it.
+    """
+    outside = any(visit.stage.family != "any" for visit in visits)
+    if outside and old_sky.too_old(place, clock.now()):
+        return _NOT_KNOWN
     doubtful = [v for v in visits if v.sky_says != Visit.Sky.ALLOWS]
     if not doubtful:
         return ""
-    return doubtful[0].spoilt or "no forecast tells of it yet"
+    return doubtful[0].spoilt or _NOT_KNOWN
 
 
 def _ahead(job: Job, visits: Sequence[Visit], fact: str) -> None:

@@ -77,6 +77,10 @@ def _reckon_film(key: str) -> None:
     film_sky.reckon(Place.objects.get(key=key))
 
 
+def _age_film(key: str) -> None:
+    film_sky.age(Place.objects.get(key=key))
+
+
 def _build(key: str) -> None:
     plan = WeekPlan.objects.filter(pk=int(key)).first()
     if plan is not None:
@@ -94,6 +98,7 @@ _VERBS: Mapping[str, Callable[[str], None]] = {
     "refigure-job": _refigure,
     "take-in-forecast": _take_in,
     "reckon-film": _reckon_film,
+    "age-film": _age_film,
     "build-week": _build,
     ask_sky.VERB: _ask_sky,
     channel_test.VERB: channel_test.send,
@@ -109,6 +114,7 @@ _SEARCH, _WEATHER = (
             "judge-book",
             "take-in-forecast",
             "reckon-film",
+            "age-film",
             ask_sky.VERB,
             drives.VERB,
         }

@@ -29,6 +29,11 @@ TIMETABLE = {
         "schedule": 3600.0,
         "options": {"expires": 1800},
     },
+    "old forecasts": {
+        "task": "dispatch.tasks.forecasts.look_at_age",
+        "schedule": 300.0,
+        "options": {"expires": 290},
+    },
     "recoats": {
         "task": "dispatch.tasks.recoats.check",
         "schedule": 60.0,

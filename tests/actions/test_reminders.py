@@ -13,6 +13,7 @@ from dispatch.actions import book, due, planning, plugins, reminders, reporting,
 from dispatch.records.models import (
     Customer,
     DueWork,
+    Forecast,
     Notice,
     Outfit,
     Person,
@@ -53,8 +54,12 @@ def posted(van_days, owner, **more: object) -> None:
     planning.post(plans.draft(van_days, on_version=version, **more), by=owner)
 
 
-def stand(day: int, clock: str) -> None:
-    Outfit.objects.update(stands_at=plans.at(day, clock))
+def stand(day: int, clock: str, *, fresh: bool = True) -> None:
+    """Put the clock to a time, by which a fresh forecast has come in unless none has."""
+    now = plans.at(day, clock)
+    Outfit.objects.update(stands_at=now)
+    if fresh:
+        Forecast.objects.update(issued_at=now - timedelta(hours=1))
 
 
 def sent(file) -> list[dict]:
@@ -112,6 +117,14 @@ def test_what_is_not_known_is_not_told_as_fine(file, owner):
     (ahead,) = sent(file)
     assert "may not allow it: no forecast tells of it yet." in ahead["body"]
     assert "the weather allows it" not in ahead["body"]
+
+
+def test_nothing_is_told_by_a_forecast_that_is_too_old(file, owner):
+    post(owner, 28)
+    stand(26, "16:00", fresh=False)
+    (ahead,) = sent(file)
+    assert "may not allow it: no forecast tells of it yet." in ahead["body"]
+    assert "forecast stands" not in ahead["body"]
 
 
 def test_a_visit_that_stands_no_more_is_not_told_of(file, owner):
