@@ -17,6 +17,7 @@ from dispatch.records.models.people import (
 )
 from dispatch.records.models.places import AccessHours, Closure, DriveTime, Place
 from dispatch.records.models.schedule import (
+    Bump,
     Hold,
     Pin,
     Tow,
@@ -47,6 +48,7 @@ __all__ = [
     "AccessHours",
     "Account",
     "Boat",
+    "Bump",
     "Can",
     "CatalogueRow",
     "Closure",

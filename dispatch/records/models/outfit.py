@@ -24,6 +24,12 @@ class Outfit(models.Model):
         blank=True,
         help_text="The demo's own clock: it stands at this moment until it is moved.",
     )
+    still_since = models.DateTimeField(
+        null=True,
+        blank=True,
+        help_text="Since when every move and message is held; empty where they go on.",
+    )
+    still_why = models.CharField(max_length=400, blank=True)
 
     class Meta:
         constraints = (

@@ -49,6 +49,11 @@ class Account(AbstractUser):
     person = models.OneToOneField(
         Person, null=True, blank=True, on_delete=models.PROTECT, related_name="account"
     )
+    looked_at = models.DateTimeField(
+        null=True,
+        blank=True,
+        help_text="When they last said that they had seen what changed.",
+    )
 
     class Meta(AbstractUser.Meta):
         constraints = (

@@ -6,7 +6,7 @@ from django.db.models import F, Q
 from dispatch.records.models.fleet import Equipment, Van
 from dispatch.records.models.people import Account, Person
 from dispatch.records.models.places import Place
-from dispatch.records.models.work import Stage
+from dispatch.records.models.work import Job, Stage
 
 
 class Week(models.Model):
@@ -15,6 +15,9 @@ class Week(models.Model):
     starts_on = models.DateField(unique=True)
     days = models.PositiveSmallIntegerField(default=7)
     version = models.PositiveIntegerField(default=0)
+    edits = models.PositiveIntegerField(
+        default=0, help_text="Counts changes made by hand, so that two never cross."
+    )
 
     class Meta:
         ordering = ("starts_on",)
@@ -37,6 +40,7 @@ class WeekPlan(models.Model):
         ASKED = "asked", "Asked for"
         BUILDING = "building", "Being built"
         DRAFT = "draft", "Draft"
+        LEFT = "left", "A draft left aside"
         STANDING = "standing", "Standing"
         PAST = "past", "Replaced"
         FAILED = "failed", "Could not be built"
@@ -62,6 +66,21 @@ class WeekPlan(models.Model):
     progress = models.JSONField(default=dict)
     stop_asked = models.BooleanField(default=False)
     fault = models.TextField(blank=True)
+    origin = models.ForeignKey(
+        "self",
+        null=True,
+        blank=True,
+        on_delete=models.SET_NULL,
+        related_name="made_of_it",
+        help_text="The plan it was made from: of what is left of it, or by hand.",
+    )
+    rest = models.BooleanField(
+        default=False, help_text="Only what was left of a standing week was planned."
+    )
+    cause = models.TextField(blank=True, help_text="What led to it, as a sentence.")
+    by_hand = models.TextField(
+        blank=True, help_text="The change made by hand, as a sentence."
+    )
 
     class Meta:
         ordering = ("week", "-asked_at")
@@ -177,6 +196,27 @@ class Pin(models.Model):
 
     def __str__(self) -> str:
         return f"{self.stage} pinned {self.start:%Y-%m-%d %H:%M}"
+
+
+class Bump(models.Model):
+    """A job the owner leaves out of a week."""
+
+    week = models.ForeignKey(Week, on_delete=models.CASCADE, related_name="bumps")
+    job = models.ForeignKey(Job, on_delete=models.CASCADE, related_name="bumps")
+    why = models.CharField(max_length=400)
+    at = models.DateTimeField()
+    by = models.ForeignKey(
+        Account, null=True, on_delete=models.SET_NULL, related_name="+"
+    )
+
+    class Meta:
+        ordering = ("at",)
+        constraints = (
+            models.UniqueConstraint(fields=("week", "job"), name="bump_once_a_week"),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.job} not in {self.week}"
 
 
 class Hold(models.Model):
