@@ -27,13 +27,14 @@ class Hour:
 
 @dataclass(frozen=True, kw_only=True)
 class SkyRibbon:
-    """The sky at the base hour by hour, whose forecast it is and when it was issued."""
+    """The sky at the base hour by hour, whose forecast it is, when it was issued, and what of it was entered by hand."""
 
     place: str
     hours: tuple[Hour, ...]
     issued_at: datetime | None
     gust_limit_ms: float
     spread_limit_k: float
+    by_hand: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -1,6 +1,6 @@
 """The sky over the base, hour by hour."""
 
-from dispatch.actions import facts, rates
+from dispatch.actions import facts, hand_sky, rates
 from dispatch.actions.board import Hour, SkyRibbon
 from dispatch.actions.board_reading import Reading
 from dispatch.records.models import Forecast, Place
@@ -16,6 +16,7 @@ def ribbon(reading: Reading) -> SkyRibbon:
     base = base_of(reading)
     forecast = _forecast(reading, base) if base else None
     hours: tuple[Hour, ...] = ()
+    entered = hand_sky.of(forecast) if forecast else None
     if base and forecast:
         span = reading.horizon
         found = facts.sky_of(forecast, span)
@@ -32,6 +33,7 @@ def ribbon(reading: Reading) -> SkyRibbon:
         issued_at=forecast.issued_at if forecast else None,
         gust_limit_ms=limits.gust_max_ms,
         spread_limit_k=limits.spread_min_k,
+        by_hand=entered.sentence if entered else "",
     )
 
 

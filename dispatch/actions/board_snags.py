@@ -36,7 +36,7 @@ def sky(reading: Reading, ribbon: SkyRibbon) -> Iterator[Snag]:
             weight=85,
             subject="Sky",
             sentence=f"The forecast is {lasting(age.total_seconds() / 60)} old, issued {dated(ribbon.issued_at, reading.line.zone)}.",
-            mend="Take in a newer one before you trust the hours.",
+            mend="Take in a newer one, or enter the sky by hand on a place's page, before you trust the hours.",
             setting="board",
         )
 

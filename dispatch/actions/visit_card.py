@@ -11,6 +11,7 @@ from dispatch.actions import (
     coats,
     compared,
     facts,
+    hand_sky,
     holds,
     overrides,
     pot_life,
@@ -206,7 +207,12 @@ def _sky(stage: Stage, at: datetime, words: Words) -> str:
     hours = [one for one in local(sky, facts.site(place, hour)).hours if one.at <= at]
     if not hours or at - hours[-1].at >= timedelta(hours=1):
         return f"The forecast of {issued} does not reach {at.astimezone(zone):%a %H:%M}: the sky is not known."
-    return f"Forecast of {issued} for {hours[-1].at.astimezone(zone):%H:%M}: {_numbers(hours[-1], words)}."
+    hour_of = f"{hours[-1].at.astimezone(zone):%H:%M}"
+    by_hand = hand_sky.of(forecast)
+    source = f"Forecast of {issued} for {hour_of}"
+    if by_hand and by_hand.span.holds(hours[-1].at):
+        source = f"{by_hand.sentence}; at {hour_of}"
+    return f"{source}: {_numbers(hours[-1], words)}."
 
 
 def _numbers(hour: SkyHour, words: Words) -> str:

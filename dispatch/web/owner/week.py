@@ -132,7 +132,9 @@ def _sky_age(board: Board) -> str:
     if board.sky.issued_at is None:
         return "no forecast: unknown"
     age = (board.now - board.sky.issued_at).total_seconds() / 60
-    return f"forecast {lasting(age)} old"
+    told = f"forecast {lasting(age)} old"
+    by_hand = board.sky.by_hand
+    return f"{told}; {by_hand[:1].lower()}{by_hand[1:]}" if by_hand else told
 
 
 def _changes(zone: ZoneInfo) -> list[tuple[str, HistoryEntry]]:

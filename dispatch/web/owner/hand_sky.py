@@ -1,0 +1,174 @@
+"""The owner's page to enter a place's sky by hand, beside what the forecast says of the next hours."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
+from typing import cast
+from zoneinfo import ZoneInfo
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponseBase
+from django.shortcuts import get_object_or_404, redirect, render
+from django.views.decorators.http import require_http_methods, require_POST
+
+from dispatch.actions import clock, facts, hand_sky
+from dispatch.actions.board_words import dated, lasting
+from dispatch.actions.errors import Refused
+from dispatch.records.models import Account, ForecastHour, Place
+from dispatch.trade.spans import Span
+from dispatch.web.gate import owner_only
+
+_SHOWN = timedelta(hours=12)
+_USUAL = timedelta(hours=6)
+_HOUR = timedelta(hours=1)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Field:
+    """One number of the form."""
+
+    name: str
+    label: str
+    unit: str
+    entered: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Row:
+    """One hour as it stands; what is not known is said so."""
+
+    at: str
+    numbers: tuple[str, ...]
+    by_hand: bool
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@owner_only
+def page(request: HttpRequest, key: str) -> HttpResponseBase:
+    """Show the next hours of a place's sky, and put over them what was entered."""
+    place = get_object_or_404(Place, key=key)
+    if request.method != "POST":
+        return _form(request, place, {}, "")
+    sent = cast("Mapping[str, str]", request.POST.dict())
+    try:
+        span, numbers = _span(place, sent), dict(_numbers(sent))
+        hand_sky.enter(place, span, numbers, by=cast("Account", request.user))
+    except Refused as refusal:
+        return _form(request, place, sent, str(refusal))
+    messages.success(
+        request, "Entered. What hangs on it is being judged; look again in a minute."
+    )
+    return redirect("place-sky", key=key)
+
+
+@require_POST
+@owner_only
+def take_back(request: HttpRequest, key: str) -> HttpResponseBase:
+    """Let the forecast stand again."""
+    place = get_object_or_404(Place, key=key)
+    try:
+        hand_sky.take_back(place, by=cast("Account", request.user))
+        messages.success(request, "The forecast stands again.")
+    except Refused as refusal:
+        messages.error(request, str(refusal))
+    return redirect("place-sky", key=key)
+
+
+def _form(
+    request: HttpRequest, place: Place, sent: Mapping[str, str], fault: str
+) -> HttpResponseBase:
+    now, zone = clock.now(), ZoneInfo(place.time_zone)
+    begins = now.astimezone(zone).replace(minute=0, second=0, microsecond=0)
+    context = {
+        "place": place,
+        "fault": fault,
+        "from": sent.get("from") or f"{begins:%Y-%m-%dT%H:%M}",
+        "until": sent.get("until") or f"{_later(begins, zone):%Y-%m-%dT%H:%M}",
+        "fields": [
+            Field(
+                name=name,
+                label=label,
+                unit=hand_sky.unit(name).text,
+                entered=sent.get(name, ""),
+            )
+            for name, label in hand_sky.NAMES.items()
+        ],
+        "heads": [
+            f"{label}, {hand_sky.unit(name).text}"
+            for name, label in hand_sky.NAMES.items()
+        ],
+        "rows": list(_rows(place, now, zone)),
+        "stands": hand_sky.standing(place),
+        "issued": _issued(place, now, zone),
+        "zone": zone.key,
+    }
+    status = 422 if fault else 200
+    return render(request, "owner/hand_sky.html", context, status=status)
+
+
+def _later(begins: datetime, zone: ZoneInfo) -> datetime:
+    return (begins.astimezone(UTC) + _USUAL).astimezone(zone)
+
+
+def _issued(place: Place, now: datetime, zone: ZoneInfo) -> str:
+    newest = facts.latest_forecast(place, now)
+    if newest is None:
+        return "No forecast has come for this place."
+    age = lasting((now - newest.issued_at) / timedelta(minutes=1))
+    return f"The newest forecast was issued {dated(newest.issued_at, zone)}, {age} ago."
+
+
+def _rows(place: Place, now: datetime, zone: ZoneInfo) -> Iterator[Row]:
+    newest = facts.latest_forecast(place, now)
+    if newest is None:
+        return
+    stands = hand_sky.of(newest)
+    for hour in newest.hours.filter(at__gt=now - _HOUR, at__lt=now + _SHOWN):
+        yield Row(
+            at=f"{hour.at.astimezone(zone):%a %H:%M}",
+            numbers=tuple(_number(hour, name) for name in hand_sky.NAMES),
+            by_hand=bool(stands and stands.span.holds(hour.at)),
+        )
+
+
+def _number(hour: ForecastHour, name: str) -> str:
+    value = getattr(hour, name)
+    if value is None:
+        return "not known"
+    unit = hand_sky.unit(name)
+    places = 2 if "inch" in unit.text else 0
+    there = value * unit.scale + unit.offset
+    return f"{there:.{places}f}"
+
+
+def _span(place: Place, sent: Mapping[str, str]) -> Span:
+    start, end = (
+        _moment(place, sent.get(name, ""), what)
+        for name, what in (("from", "first"), ("until", "last"))
+    )
+    if end <= start:
+        raise Refused("The hours end before they begin. Swap them.")
+    return Span(start, end)
+
+
+def _moment(place: Place, entered: str, what: str) -> datetime:
+    try:
+        wall = datetime.strptime(entered, "%Y-%m-%dT%H:%M")  # noqa: DTZ007 - the zone is the place's
+    except ValueError as error:
+        raise Refused(
+            f"The {what} moment is missing. Pick a day and an hour."
+        ) from error
+    return wall.replace(tzinfo=ZoneInfo(place.time_zone)).astimezone(UTC)
+
+
+def _numbers(sent: Mapping[str, str]) -> Iterator[tuple[str, float]]:
+    for name, label in hand_sky.NAMES.items():
+        entered = sent.get(name, "").strip()
+        if not entered:
+            continue
+        try:
+            yield name, hand_sky.unit(name).stored(entered)
+        except ValueError as error:
+            raise Refused(
+                f"{label}: {entered[:20]} is no number. Write one, or leave it empty."
+            ) from error
