@@ -1,5 +1,6 @@
 """Every table of the house, by subject."""
 
+from dispatch.records.models.boats import Boat, Customer, Photo
 from dispatch.records.models.catalogue import CatalogueRow, JobKind
 from dispatch.records.models.fleet import Equipment, Standing, Van, VanOff
 from dispatch.records.models.heard import Post, Reply
@@ -34,15 +35,7 @@ from dispatch.records.models.weather import (
     Reading,
     Veto,
 )
-from dispatch.records.models.work import (
-    Boat,
-    Customer,
-    Job,
-    Laid,
-    Photo,
-    Stage,
-    StageLink,
-)
+from dispatch.records.models.work import Job, Laid, Stage, StageLink
 
 __all__ = [
     "AccessHours",

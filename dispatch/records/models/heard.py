@@ -2,7 +2,7 @@
 
 from django.db import models
 
-from dispatch.records.models.work import Customer
+from dispatch.records.models.boats import Customer
 
 
 class Post(models.Model):

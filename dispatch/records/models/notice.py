@@ -3,7 +3,8 @@
 from django.db import models
 from django.db.models import Q
 
-from dispatch.records.models.work import Customer, Job
+from dispatch.records.models.boats import Customer
+from dispatch.records.models.work import Job
 
 
 class Notice(models.Model):

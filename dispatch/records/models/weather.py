@@ -3,9 +3,10 @@
 from django.db import models
 from django.db.models import F, Q
 
+from dispatch.records.models.boats import Boat
 from dispatch.records.models.people import Account
 from dispatch.records.models.places import Place
-from dispatch.records.models.work import Boat, Stage
+from dispatch.records.models.work import Stage
 
 
 class Forecast(models.Model):
