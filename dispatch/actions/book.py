@@ -31,6 +31,7 @@ class Terms(TypedDict, total=False):
     unfinished_cents: int
     bumped: int
     note: str
+    state: str
 
 
 @transaction.atomic
@@ -48,7 +49,9 @@ def take_job(
     Raises:
         Refused: the boat, place, product and kind of job do not go together.
     """
-    _check(key, kind, terms)
+    if Job.objects.filter(key=key).exists():
+        raise Refused(f"There is a job {key} already. Give this one another number.")
+    check_terms(kind, terms)
     job = Job.objects.create(
         key=key, boat=boat, kind=kind, taken_at=now or clock.now(), **terms
     )
@@ -106,10 +109,13 @@ def _doubts(boat: Boat) -> tuple[str, ...]:
     return (doubt,) if doubt else ()
 
 
-def _check(key: str, kind: JobKind, terms: Terms) -> None:
+def check_terms(kind: JobKind, terms: Terms) -> None:
+    """Check that a kind of job and what it is taken on go together.
+
+    Raises:
+        Refused: they do not.
+    """
     grade, repairs = terms.get("grade", 2), terms.get("repairs", {})
-    if Job.objects.filter(key=key).exists():
-        raise Refused(f"There is a job {key} already. Give this one another number.")
     if not 1 <= grade <= 4:
         raise Refused(
             f"Grade {grade} is not known. Use 1 (glossy), 2 (dull), 3 (chalks) or 4 (peeling)."

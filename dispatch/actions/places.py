@@ -2,7 +2,9 @@
 
 import hashlib
 import json
+import math
 from collections.abc import Mapping
+from datetime import time
 from typing import Any
 
 from django.db import transaction
@@ -14,6 +16,7 @@ from dispatch.actions import (
     due,
     facts,
     history,
+    keeping,
     place_bounds,
     place_words,
     rejudging,
@@ -47,6 +50,8 @@ PLAIN = (
 )
 # These change what the book's jobs take, not only when they may be done.
 _LABOUR = {"afloat", "water", "power"}
+_SAME_COMPASS_M = 100_000
+_DEGREE_M = 111_195
 _NO_SKY = {"name", "address", "gate", "rules", "heat_rule", "sign_in_minutes"}
 
 
@@ -142,6 +147,51 @@ def change(
         )
     _again(before, set(changed))
     return told
+
+
+@transaction.atomic
+def add(
+    new: Mapping[str, Any], hours: tuple[time, time] | None, *, by: Account
+) -> Place:
+    """Add a place by some of its fields, open between two times from Monday to Saturday; without them never.
+
+    Raises:
+        Stranger: the account is not the owner's.
+        Refused: a value will not do, or a place of that name lies there already.
+    """
+    access.owner(by)
+    keeping.refuse(place_bounds.faults(new))
+    if Place.objects.filter(name__iexact=new["name"].strip()).exists():
+        raise Refused(
+            f"There is a place {new['name'].strip()} already. Choose it, or give this one another name."
+        )
+    place = Place.objects.create(
+        key=keeping.new_key(new["name"], Place.objects.all()), **_trimmed(new)
+    )
+    if hours is not None:
+        start, end = hours
+        AccessHours.objects.bulk_create(
+            AccessHours(place=place, weekday=day, start=start, end=end)
+            for day in range(6)
+        )
+    history.write("set-place", f"place {place.key}", f"Added {place.name}.", by=by)
+    due.put("take-in-forecast", place.key)
+    return place
+
+
+def near(latitude: float, longitude: float) -> Place | None:
+    """The nearest place whose declination is known, within 100 km: it hardly differs there."""
+    known = Place.objects.exclude(declination_deg=None)
+    metres = {one: _apart(one, latitude, longitude) for one in known}
+    nearest = min(metres, key=lambda one: metres[one], default=None)
+    return nearest if nearest and metres[nearest] <= _SAME_COMPASS_M else None
+
+
+def _apart(place: Place, latitude: float, longitude: float) -> float:
+    """Metres between a place and a point, on a flat chart: near enough to compare."""
+    north = (latitude - place.latitude) * _DEGREE_M
+    east = (longitude - place.longitude) * _DEGREE_M * math.cos(math.radians(latitude))
+    return math.hypot(north, east)
 
 
 def _closures(place: Place) -> QuerySet[Closure]:

@@ -13,6 +13,9 @@ from dispatch.trade.spans import Span
 # Within what was told anyway: nobody is told again of less.
 LEAST = timedelta(minutes=30)
 _WHY = "the week had to be planned anew"
+_WHY_OFF = "the job was put off or called off"
+# What is told ahead of a visit, and is wrong once the visit is off.
+AHEAD = (Reason.AHEAD, Reason.ARRIVAL, Reason.MORNING, Reason.MOVED)
 _TOLD = (Notice.State.SENT, Notice.State.CLAIMED, Notice.State.UNKNOWN)
 
 
@@ -85,12 +88,22 @@ def _standing(job: Job | None) -> QuerySet[Visit]:
     ).select_related("stage__job__boat__place", "van_day")
 
 
-def _off(job: Job, notice: Notice) -> None:
+def all_off(job: Job) -> None:
+    """Tell of each visit ahead that was told and stands no more, of a job that left the plan."""
+    told_of = Notice.objects.filter(
+        job=job, reason=Reason.ARRIVAL, state__in=_TOLD, ends_at__gt=clock.now()
+    ).select_related("job__boat__place", "job__boat__customer")
+    for notice in {one.fact: one for one in told_of.order_by("pk")}.values():
+        if not _stands(notice):
+            _off(job, notice, _WHY_OFF)
+
+
+def _off(job: Job, notice: Notice, why: str = _WHY) -> None:
     later = _standing(job).filter(start__gt=clock.now()).order_by("start").first()
     occasion = Moved(
         about=announcing.about(job),
         arrives=announcing.arrives(later) if later else None,
-        why=_WHY,
+        why=why,
     )
     if notice.begins_at is None or notice.ends_at is None:
         return

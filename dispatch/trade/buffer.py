@@ -1,6 +1,8 @@
 """How full a day is: what is planned against the hours there are, as reckoned and as four days in five keep to."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import date
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -26,3 +28,24 @@ class Load:
         if self.share is None or self.late_share is None:
             return self.planned_minutes > 0
         return self.share > most or self.late_share > late_most
+
+
+def poured(
+    free: Mapping[date, float], *, ahead: float, minutes: float
+) -> tuple[date, date] | None:
+    """The first and the last day on which work fits into days' free labour-minutes, behind work that goes before it.
+
+    None where the days do not hold it.
+    """
+    first: date | None = None
+    for day in sorted(free):
+        left = free[day]
+        before = min(left, ahead)
+        ahead, left = ahead - before, left - before
+        if ahead > 0 or left <= 0:
+            continue
+        first = first or day
+        minutes -= left
+        if minutes <= 0:
+            return first, day
+    return None

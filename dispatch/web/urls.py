@@ -16,6 +16,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("messages/", include("dispatch.web.owner.notice_urls")),
     path("hear/<slug:plugin>/", hear.hear, name="hear"),
     path("plugins/", include("dispatch.web.owner.plugin_urls")),
+    path("", include("dispatch.web.owner.book_urls")),
     path("", include("dispatch.web.owner.hull_urls")),
     path("", include("dispatch.web.crew.urls")),
     path("", include("dispatch.web.customer.urls")),

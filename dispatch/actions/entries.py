@@ -1,0 +1,230 @@
+"""One thing the owner enters of a row: what it is called, how it is read from what was written, and shown again."""
+
+import math
+import re
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from datetime import date, datetime, time
+from typing import Any
+from zoneinfo import ZoneInfo, available_timezones
+
+from django.core.exceptions import ValidationError
+from django.core.validators import validate_email
+
+from dispatch.actions.setting_units import Unit
+from dispatch.records.models import Outfit
+
+YES, NO = "yes", "no"
+_YES = {YES, "y", "on", "true", "1"}
+_NO = {NO, "n", "", "off", "false", "0"}
+_PLAIN = Unit(text="")
+DOLLARS = Unit(text="$", scale=0.01)
+_FIRST, _LAST = date(1900, 1, 1), date(2100, 1, 1)
+_LINKS = re.compile(r"[\s().\-/]")
+# E.164: a plus, the country, at most 15 figures.
+_PHONE = re.compile(r"\+[1-9]\d{6,14}")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Entry:
+    """One thing entered; ``kind`` is text, lines, number, whole, tick, pick, date, time, moment, phone, email or zone.
+
+    ``least`` and ``most`` are in what is stored; ``unit`` is what people write it in. ``choices`` are keys with
+    their words. Moments are written on the clock of ``clock_zone``.
+    """
+
+    name: str
+    label: str
+    kind: str = "text"
+    unit: Unit = _PLAIN
+    least: float = 0
+    most: float = 1e9
+    longest: int = 80
+    may_lack: bool = False
+    choices: tuple[tuple[str, str], ...] = ()
+    hint: str = ""
+    clock_zone: str = "UTC"
+
+    def read(self, written: str) -> Any:  # noqa: ANN401 - whatever the table holds
+        """What was written, as it is stored; nothing is None, or empty where it is a text.
+
+        Raises:
+            ValueError: it will not do; says what is wrong and what to write.
+        """
+        kept = written.replace("\r\n", "\n").strip()
+        if self.kind == "tick":
+            return _tick(kept)
+        if not kept:
+            return self._lacking()
+        return _READERS[self.kind](self, kept)
+
+    def _lacking(self) -> str | None:
+        if not self.may_lack:
+            raise ValueError("Fill this in.")
+        return "" if self.kind in _TEXTS else None
+
+    def shown(self, value: Any) -> str:  # noqa: ANN401
+        """A stored value as it is written in a form or a file."""
+        if self.kind == "tick":
+            return YES if value else NO
+        if value is None or value == "":
+            return ""
+        return _SHOWERS.get(self.kind, _as_text)(self, value)
+
+    def said(self, value: Any) -> str:  # noqa: ANN401
+        """A stored value in words."""
+        if value in (None, "") and self.kind != "tick":
+            return "nothing"
+        if self.kind == "pick":
+            return dict(self.choices).get(str(value), str(value))
+        if self.kind in ("number", "whole"):
+            return self.unit.said(value)
+        return self.shown(value)
+
+
+def read(
+    entries: Iterable[Entry], written: Mapping[str, str]
+) -> tuple[dict[str, Any], dict[str, str]]:
+    """What was written as values by name, and what is wrong with the others, a sentence by name."""
+    values: dict[str, Any] = {}
+    faults: dict[str, str] = {}
+    for entry in entries:
+        try:
+            values[entry.name] = entry.read(written.get(entry.name, ""))
+        except ValueError as error:
+            faults[entry.name] = str(error)
+    return values, faults
+
+
+def system() -> str:
+    """The units the outfit reads and writes in."""
+    return Outfit.objects.values_list("units", flat=True).first() or Outfit.Units.US
+
+
+def _tick(kept: str) -> bool:
+    if kept.lower() not in _YES | _NO:
+        raise ValueError("Say yes or no.")
+    return kept.lower() in _YES
+
+
+def _text(entry: Entry, kept: str) -> str:
+    if len(kept) > entry.longest:
+        raise ValueError(f"Keep it to {entry.longest} characters; it has {len(kept)}.")
+    if any(ord(one) < 32 and one not in "\n\t" for one in kept):
+        raise ValueError("Leave out characters that cannot be printed.")
+    return kept
+
+
+def _number(entry: Entry, kept: str) -> float:
+    low, high = entry.unit.inside(entry.least, entry.most)
+    ask = f"Give a number from {low} to {high} {entry.unit.text}".strip()
+    try:
+        value = entry.unit.stored(kept.replace(",", ""))
+    except ValueError as error:
+        raise ValueError(f"{ask}.") from error
+    if not math.isfinite(value) or not entry.least <= round(value, 6) <= entry.most:
+        raise ValueError(f"{ask}.")
+    return value
+
+
+def _whole(entry: Entry, kept: str) -> int:
+    value = _number(entry, kept)
+    if abs(value - round(value)) > 1e-6:
+        raise ValueError(
+            "Give it to the whole cent."
+            if entry.unit.text == "$"
+            else "Give a whole number."
+        )
+    return round(value)
+
+
+def _pick(entry: Entry, kept: str) -> str:
+    by_words = {said.lower(): key for key, said in entry.choices}
+    known = {key.lower(): key for key, _ in entry.choices}
+    found = known.get(kept.lower()) or by_words.get(kept.lower())
+    if found is None:
+        some = ", ".join(said for _, said in entry.choices[:8])
+        raise ValueError(
+            f"There is no {kept[:60]} to choose. Choose one of: {some or 'none yet'}."
+        )
+    return found
+
+
+def _date(_: Entry, kept: str) -> date:
+    try:
+        found = date.fromisoformat(kept)
+    except ValueError as error:
+        raise ValueError("Give a day as 2027-05-24.") from error
+    if not _FIRST <= found <= _LAST:
+        raise ValueError(f"{found.year} cannot be right. Check the year.")
+    return found
+
+
+def _time(_: Entry, kept: str) -> time:
+    try:
+        return time.fromisoformat(kept).replace(tzinfo=None)
+    except ValueError as error:
+        raise ValueError("Give a time of day as 07:30.") from error
+
+
+def _moment(entry: Entry, kept: str) -> datetime:
+    try:
+        found = datetime.fromisoformat(kept.replace(" ", "T"))
+    except ValueError as error:
+        raise ValueError("Give a day and a time as 2027-05-24 07:30.") from error
+    if not _FIRST <= found.date() <= _LAST:
+        raise ValueError(f"{found.year} cannot be right. Check the year.")
+    return found if found.tzinfo else found.replace(tzinfo=ZoneInfo(entry.clock_zone))
+
+
+def _phone(_: Entry, kept: str) -> str:
+    bare = _LINKS.sub("", kept)
+    if not _PHONE.fullmatch(bare):
+        raise ValueError("Write the number with its country, as +1 207 555 0131.")
+    return bare
+
+
+def _email(_: Entry, kept: str) -> str:
+    try:
+        validate_email(kept)
+    except ValidationError as error:
+        raise ValueError("Write an e-mail address as ames@example.com.") from error
+    return kept
+
+
+def _zone(_: Entry, kept: str) -> str:
+    if kept not in available_timezones():
+        raise ValueError(
+            f"There is no time zone {kept[:60]}. Write it as America/New_York."
+        )
+    return kept
+
+
+_TEXTS = {"text", "lines", "phone", "email", "zone"}
+_READERS: Mapping[str, Callable[[Entry, str], Any]] = {
+    "text": _text,
+    "lines": _text,
+    "number": _number,
+    "whole": _whole,
+    "pick": _pick,
+    "date": _date,
+    "time": _time,
+    "moment": _moment,
+    "phone": _phone,
+    "email": _email,
+    "zone": _zone,
+}
+
+
+def _as_text(_: Entry, value: object) -> str:
+    return str(value)
+
+
+_SHOWERS: Mapping[str, Callable[[Entry, Any], str]] = {
+    "number": lambda entry, value: entry.unit.shown(value),
+    "whole": lambda entry, value: entry.unit.shown(value),
+    "time": lambda _, value: f"{value:%H:%M}",
+    "moment": lambda entry, value: (
+        f"{value.astimezone(ZoneInfo(entry.clock_zone)):%Y-%m-%d %H:%M}"
+    ),
+}

@@ -1,0 +1,295 @@
+"""What a job is taken on: entered for a new one, changed later; its stages follow."""
+
+from collections.abc import Mapping
+from datetime import datetime
+from typing import Any, cast
+
+from django.db import transaction
+
+from dispatch.actions import access, book, due, keeping, stages, turns
+from dispatch.actions.book import Terms
+from dispatch.actions.entries import DOLLARS, Entry
+from dispatch.actions.errors import Refused
+from dispatch.records.models import Account, Boat, Job, JobKind, Sheet, Stage
+from dispatch.trade import units
+
+SIZES = ("S", "M", "L")
+_COUNTS = tuple(f"repairs_{size}" for size in SIZES)
+# The stages that a job is made of hang on these; the rest is agreed with the customer alone.
+_WORK = ("sheet", "grade", *_COUNTS, "panels", "sides_only", "fixed_start")
+# Of a job that is begun or posted only these may still change: its open stages are reckoned again.
+_STILL = {"grade", *_COUNTS, "panels"}
+_CREW = {Stage.State.UNDER_WAY, Stage.State.DONE}
+_GRADES = (
+    ("1", "1, glossy"),
+    ("2", "2, dull"),
+    ("3", "3, chalks a dark rag"),
+    ("4", "4, peeling or chalk comes off wet"),
+)
+
+
+def entered(zone: str) -> tuple[Entry, ...]:
+    """What is entered of a job, its moments on the clock of a zone; the kind only when it is taken."""
+    return (*work(), *promised(zone), *money())
+
+
+def kind() -> Entry:
+    """The kind of a new job."""
+    rows = JobKind.objects.exclude(rows=None).distinct()
+    found = tuple(rows.values_list("key", "name"))
+    return Entry(name="kind", label="Kind of job", kind="pick", choices=found)
+
+
+def work() -> tuple[Entry, ...]:
+    """What of a job says how much there is to do."""
+    sheets = tuple(Sheet.objects.values_list("key", "name"))
+    return (
+        Entry(
+            name="sheet",
+            label="Product",
+            kind="pick",
+            choices=sheets,
+            may_lack=True,
+            hint="where something is laid on her",
+        ),
+        Entry(name="grade", label="Condition", kind="pick", choices=_GRADES),
+        *(_count(f"repairs_{s}", f"Repairs, {w}") for s, w in _repair_words()),
+        _count("panels", "Panels to be put right"),
+        Entry(
+            name="sides_only",
+            label="Sides only, neither transom nor rail",
+            kind="tick",
+        ),
+    )
+
+
+def promised(zone: str) -> tuple[Entry, ...]:
+    """What of a job was promised, on the clock of a zone."""
+    return (
+        Entry(
+            name="promise",
+            label="Promise",
+            kind="pick",
+            choices=tuple((str(k), str(v)) for k, v in Job.Promise.choices),
+        ),
+        Entry(
+            name="promised_from",
+            label="Promised from",
+            kind="moment",
+            may_lack=True,
+            clock_zone=zone,
+        ),
+        Entry(
+            name="promised_by",
+            label="Promised by",
+            kind="moment",
+            may_lack=True,
+            clock_zone=zone,
+        ),
+        Entry(
+            name="fixed_start",
+            label="Fixed appointment",
+            kind="moment",
+            may_lack=True,
+            clock_zone=zone,
+            hint="a lift slot, to the minute",
+        ),
+    )
+
+
+def money() -> tuple[Entry, ...]:
+    """What of a job is money, and what is noted."""
+    most = 100_000_000
+    return (
+        Entry(
+            name="price_cents",
+            label="Agreed price",
+            kind="whole",
+            unit=DOLLARS,
+            most=most,
+        ),
+        Entry(
+            name="late_cents_per_hour",
+            label="An hour late costs",
+            kind="whole",
+            unit=DOLLARS,
+            most=1_000_000,
+        ),
+        Entry(
+            name="unfinished_cents",
+            label="Left out of a week it costs",
+            kind="whole",
+            unit=DOLLARS,
+            most=most,
+            may_lack=True,
+            hint="left empty, the price",
+        ),
+        Entry(name="note", label="Note", kind="lines", longest=2000, may_lack=True),
+    )
+
+
+def blank() -> dict[str, Any]:
+    """What a new job begins with."""
+    return {
+        "kind": None,
+        "sheet": None,
+        "grade": "2",
+        **dict.fromkeys(_COUNTS, 0),
+        "panels": 0,
+        "sides_only": False,
+        "promise": Job.Promise.NONE.value,
+        "promised_from": None,
+        "promised_by": None,
+        "fixed_start": None,
+        "price_cents": 0,
+        "late_cents_per_hour": 300,
+        "unfinished_cents": None,
+        "note": "",
+    }
+
+
+def values(job: Job) -> dict[str, Any]:
+    """A job's values by name."""
+    names = (n for n in blank() if n not in ("kind", "grade", *_COUNTS))
+    counts = {f"repairs_{size}": job.repairs.get(size, 0) for size in SIZES}
+    found = {name: getattr(job, name) for name in names}
+    sheet = job.sheet.key if job.sheet else None
+    return found | counts | {"grade": str(job.grade), "sheet": sheet}
+
+
+def stored(new: Mapping[str, Any]) -> Terms:
+    """Values as the table takes them."""
+    found = {name: value for name, value in new.items() if name not in _COUNTS}
+    if "grade" in found:
+        found["grade"] = int(found["grade"])
+    if "sheet" in found:
+        found["sheet"] = Sheet.objects.filter(key=found["sheet"] or "").first()
+    if found.get("unfinished_cents", 0) is None:
+        found["unfinished_cents"] = found.get("price_cents", 0)
+    if {*_COUNTS} <= set(new):
+        given = {size: new[f"repairs_{size}"] for size in SIZES}
+        found["repairs"] = {size: count for size, count in given.items() if count}
+    return cast("Terms", found)
+
+
+@transaction.atomic
+def take(
+    boat: Boat,
+    new: Mapping[str, Any],
+    *,
+    state: str,
+    by: Account,
+    now: datetime | None = None,
+) -> Job:
+    """Take a job for a boat into the book, asked for or agreed, under the next number that is free.
+
+    Without a price it is the catalogue's.
+
+    Raises:
+        Stranger: the account is not the owner's.
+        Refused: boat, place, product and kind do not go together.
+    """
+    access.owner(by)
+    if state not in (Job.State.ASKED, Job.State.AGREED):
+        raise Refused("A new job is asked for or agreed. Choose one.")
+    kind_row = JobKind.objects.get(key=new["kind"])
+    priced = {"unfinished_cents": None} | dict(new)
+    if priced.get("price_cents") is None:
+        priced["price_cents"] = listed_cents(kind_row, boat)
+    given = stored({n: v for n, v in priced.items() if n != "kind"} | {"state": state})
+    return book.take_job(
+        key=next_key(), boat=boat, kind=kind_row, now=now, by=by, **given
+    )
+
+
+def listed_cents(kind_row: JobKind, boat: Boat) -> int:
+    """The catalogue's price of a kind of job for a boat in whole dollars: by her length, or flat."""
+    cents = kind_row.cents_per_ft * units.m_to_ft(boat.length_m) + kind_row.flat_cents
+    return round(cents / 100) * 100
+
+
+def next_key() -> str:
+    """The number of the next job: one more than the highest that is in use."""
+    used = (key.removeprefix("j") for key in Job.objects.values_list("key", flat=True))
+    return f"j{max((int(one) for one in used if one.isdecimal()), default=0) + 1}"
+
+
+@transaction.atomic
+def change(
+    job: Job, new: Mapping[str, Any], *, by: Account, why: str = "", seen: str = ""
+) -> tuple[str, ...]:
+    """Change some of a job's values; return what was changed, in words.
+
+    While none of it is posted or begun its stages are made anew; after that what is open is reckoned again.
+
+    Raises:
+        Stranger: the account is not the owner's.
+        Refused: the values do not go together, or too much of it is done or posted for the change.
+        Stale: it was changed meanwhile.
+    """
+    access.owner(by)
+    stood = (
+        Job.objects.select_for_update(of=("self",))
+        .select_related("boat__place", "kind", "sheet")
+        .get(pk=job.pk)
+    )
+    before = values(stood)
+    keeping.fresh(str(stood), before, seen)
+    given = dict(new)
+    if given.get("unfinished_cents", 0) is None:
+        given["unfinished_cents"] = given.get("price_cents", before["price_cents"])
+    changed = keeping.differing(before, given)
+    if not changed:
+        return ()
+    book.check_terms(stood.kind, stored(before | changed))
+    told = keeping.told(entered(stood.boat.place.time_zone), before, changed)
+    counts = {name: (before | changed)[name] for name in _COUNTS}
+    whole = changed | counts if {*_COUNTS} & set(changed) else changed
+    _restage(stood, stored(whole), set(changed))
+    keeping.write("set-job", (f"job {stood.key}", str(stood)), told, by=by, why=why)
+    return told
+
+
+def untouched(job: Job) -> bool:
+    """Whether none of a job is posted or begun, so that its stages may be made anew."""
+    rows = job.stages.select_related("visit")
+    return not any(row.state in _CREW or hasattr(row, "visit") for row in rows)
+
+
+def _restage(job: Job, rows: Mapping[str, Any], changed: set[str]) -> None:
+    """Store the new values, and have the stages follow."""
+    work_changed = changed & {*_WORK}
+    anew = bool(work_changed) and untouched(job)
+    if work_changed - _STILL and not anew:
+        raise Refused(
+            "Some of this job is posted or begun, so only its condition, repairs and panels may change. "
+            "Take another job for the rest."
+        )
+    for name, value in rows.items():
+        setattr(job, name, value)
+    job.version += 1
+    job.save()
+    if anew:
+        make_anew(job)
+    elif work_changed:
+        due.put("refigure-job", job.key)
+
+
+def make_anew(job: Job) -> None:
+    """Make a job's stages anew, in the caller's transaction.
+
+    Raises:
+        Refused: what ``stages.make`` refuses.
+    """
+    job.stages.all().delete()
+    for stage in stages.make(job):
+        due.put("judge-stage", str(stage.pk))
+    turns.aim(job)
+
+
+def _count(name: str, label: str) -> Entry:
+    return Entry(name=name, label=label, kind="whole", most=99)
+
+
+def _repair_words() -> tuple[tuple[str, str], ...]:
+    return (("S", "small"), ("M", "medium"), ("L", "large"))

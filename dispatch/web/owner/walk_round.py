@@ -1,0 +1,151 @@
+"""The walk-round: customer, boat, place and job on one page for a phone, reckoned before anything is stored."""
+
+from collections.abc import Mapping
+from datetime import datetime, time
+from typing import Any, cast
+from zoneinfo import ZoneInfo
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponseBase
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_http_methods
+
+from dispatch.actions import entries, photos, walk_round
+from dispatch.actions.errors import Refused
+from dispatch.actions.reckoned import Reckoned
+from dispatch.actions.walk_round import Walked
+from dispatch.records.models import Account, Boat, Customer, Job, Place
+from dispatch.web.gate import owner_only
+from dispatch.web.owner import form, walk_fields
+from dispatch.web.owner.form import Form
+
+_FROM, _BY = time(8), time(18)
+Values = dict[str, Any]
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@owner_only
+def walk(request: HttpRequest) -> HttpResponseBase:
+    """Ask what was found, reckon it, and take it into the book."""
+    made = _form()
+    if request.method != "POST":
+        boat = {"boat": request.GET.get("boat", "")}
+        return _shown(request, made, boat if boat["boat"] else None, {}, None)
+    sent = cast("Mapping[str, str]", request.POST.dict())
+    values, faults = entries.read(walk_fields.asked(sent), sent)
+    if faults:
+        return _shown(request, made, sent, faults, None)
+    try:
+        return _taken(request, made, sent, values)
+    except Refused as refusal:
+        return _shown(request, made, sent, {"": str(refusal)}, None)
+
+
+def _taken(
+    request: HttpRequest, made: Form, sent: Mapping[str, str], values: Values
+) -> HttpResponseBase:
+    walked, by = _walked(values), cast("Account", request.user)
+    found = walk_round.reckon(walked, by=by)
+    state = sent.get("do", "")
+    if state not in (Job.State.ASKED, Job.State.AGREED):
+        return _shown(request, made, sent, {}, found)
+    if values["promise_days"]:
+        walked = _promised(walked, found)
+    pictures = [
+        one.read(photos.MOST_BYTES + 1)
+        for one in request.FILES.getlist("photos")[: photos.MOST_A_BOAT]
+    ]
+    job = walk_round.take(walked, state=state, by=by, pictures=pictures)
+    messages.success(
+        request, f"{job.boat.name} is in the book as {job.key.upper()}, {state}."
+    )
+    return redirect("job-terms", key=job.key)
+
+
+def _walked(values: Values) -> Walked:
+    """What was entered, as rows that are known and values of new ones."""
+    part = walk_fields.parts(values)
+    boat = Boat.objects.filter(key=values.get("boat") or "").first()
+    customer = Customer.objects.filter(pk=values.get("customer") or 0).first()
+    place = Place.objects.filter(key=values.get("place") or "").first()
+    lies = part["lies"] if part["lies"].get("heading_deg") is not None else {}
+    if boat is not None:
+        return Walked(
+            customer=boat.customer,
+            place=boat.place,
+            boat=boat,
+            job=part["job"],
+            near=_near(part["near"]),
+            lies=lies or None,
+        )
+    return Walked(
+        customer=customer or part["customer"],
+        place=place or part["place"],
+        boat=part["boat"] | lies,
+        job=part["job"],
+        near=_near(part["near"]),
+    )
+
+
+def _near(near: Values) -> Values | None:
+    if not near.get("what"):
+        return None
+    if near["bearing_deg"] is None or near["distance_m"] is None:
+        raise Refused(
+            f"{near['what']}: give its bearing from the boat and how far off it stands."
+        )
+    return near
+
+
+def _promised(walked: Walked, found: Reckoned) -> Walked:
+    """The same with the days that were reckoned promised."""
+    if found.days is None:
+        raise Refused(
+            "There is no room within four months, so no days can be promised. Take the tick out."
+        )
+    place = walked.place
+    name = place.time_zone if isinstance(place, Place) else walk_fields.zone()
+    zone, (first, last) = ZoneInfo(name), found.days
+    days = {
+        "promise": Job.Promise.RANGE,
+        "promised_from": datetime.combine(first, _FROM, tzinfo=zone),
+        "promised_by": datetime.combine(last, _BY, tzinfo=zone),
+    }
+    return Walked(
+        customer=walked.customer,
+        place=walked.place,
+        boat=walked.boat,
+        job={**walked.job, **days},
+        near=walked.near,
+        lies=walked.lies,
+    )
+
+
+def _form() -> Form:
+    return Form(
+        title="Walk-round",
+        here="book",
+        groups=walk_fields.groups(),
+        stands=walk_fields.blank(),
+        store=lambda _: ("", ""),
+        button="",
+        fresh=True,
+    )
+
+
+def _shown(
+    request: HttpRequest,
+    made: Form,
+    sent: Mapping[str, str] | None,
+    faults: Mapping[str, str],
+    found: Reckoned | None,
+) -> HttpResponseBase:
+    stands = {
+        entry.name: entry.shown(made.stands.get(entry.name)) for entry in made.entries
+    }
+    given = (
+        sent if sent is None or "csrfmiddlewaretoken" in sent else {**stands, **sent}
+    )
+    context = form.context(made, given, faults) | {"found": found}
+    status = 422 if faults else 200
+    return render(request, "owner/walk_round.html", context, status=status)

@@ -1,0 +1,105 @@
+// The walk-round on a phone: hides what is known already, reads the compass, tells where you stand.
+'use strict';
+(() => {
+  const form = document.querySelector('form.walk');
+  if (!form) return;
+  const field = (name) => form.elements[name];
+
+  function show(part, shown) {
+    for (const cell of form.querySelectorAll(`[data-field^="${part}."]`)) cell.hidden = !shown;
+  }
+
+  function sift() {
+    const boat = field('boat').value;
+    show('boat', !boat);
+    for (const part of ['customer', 'place']) {
+      form.querySelector(`[data-field="${part}"]`).hidden = Boolean(boat);
+      show(part, !boat && !field(part).value);
+    }
+  }
+
+  function beside(name, words) {
+    const row = document.createElement('div');
+    row.className = 'cell compass';
+    const button = document.createElement('button');
+    button.type = 'button';
+    button.textContent = words;
+    const told = document.createElement('span');
+    told.className = 'small';
+    told.setAttribute('role', 'status');
+    row.append(button, told);
+    // It comes and goes with the field it fills.
+    row.dataset.field = name;
+    form.querySelector(`[data-field="${name}"]`).after(row);
+    return { button, told };
+  }
+
+  // Common practice: a phone's compass is magnetic; the page of the place holds the declination.
+  function compass() {
+    if (!('DeviceOrientationEvent' in window)) return;
+    const { button, told } = beside('lies.heading_deg', 'Read the compass');
+    const idle = button.textContent;
+    let last = null;
+    let heard = '';
+
+    function turned(event) {
+      const by = event.webkitCompassHeading;
+      if (by === undefined && (!event.absolute || event.alpha === null)) return;
+      const angle = screen.orientation ? screen.orientation.angle : 0;
+      last = Math.round((by ?? 360 - event.alpha + angle) + 360) % 360;
+      told.textContent = `${String(last).padStart(3, '0')}° by compass`;
+    }
+
+    function stop() {
+      window.removeEventListener(heard, turned);
+      heard = '';
+      button.textContent = idle;
+    }
+
+    async function start() {
+      const ask = DeviceOrientationEvent.requestPermission;
+      if (ask && (await ask.call(DeviceOrientationEvent)) !== 'granted') {
+        told.textContent = 'The phone does not let this page read its compass. Enter the heading by hand.';
+        return;
+      }
+      last = null;
+      heard = 'ondeviceorientationabsolute' in window ? 'deviceorientationabsolute' : 'deviceorientation';
+      window.addEventListener(heard, turned);
+      button.textContent = 'Take this heading';
+      told.textContent = 'Hold the phone flat, its top along her bow.';
+    }
+
+    button.addEventListener('click', () => {
+      if (!heard) { start(); return; }
+      stop();
+      if (last === null) {
+        told.textContent = 'No compass was heard. Enter the heading by hand.';
+        return;
+      }
+      field('lies.heading_deg').value = last;
+      field('lies.heading_reference').value = 'magnetic';
+    });
+  }
+
+  function whereIStand() {
+    if (!navigator.geolocation) return;
+    const { button, told } = beside('place.longitude', 'Where I stand');
+    button.addEventListener('click', () => {
+      told.textContent = 'Looking.';
+      navigator.geolocation.getCurrentPosition(
+        ({ coords }) => {
+          field('place.latitude').value = coords.latitude.toFixed(5);
+          field('place.longitude').value = coords.longitude.toFixed(5);
+          told.textContent = `To about ${Math.round(coords.accuracy)} m.`;
+        },
+        () => { told.textContent = 'The phone does not tell. Enter both by hand.'; },
+        { enableHighAccuracy: true, timeout: 15000 },
+      );
+    });
+  }
+
+  compass();
+  whereIStand();
+  for (const name of ['boat', 'customer', 'place']) field(name).addEventListener('change', sift);
+  sift();
+})();
