@@ -67,7 +67,9 @@ def apart(known: set[str]) -> list[list[str]]:
 def vans(line: Timeline) -> list[Row]:
     """Every active van; it tows when it is rated for the heaviest trailer the outfit has."""
     heaviest = max(
-        Equipment.objects.filter(towed=True).values_list("weight_kg", flat=True),
+        Equipment.objects.filter(active=True, towed=True).values_list(
+            "weight_kg", flat=True
+        ),
         default=0,
     )
     rows = (
@@ -101,7 +103,7 @@ def _van_duty(line: Timeline, van: Van, day: date) -> list[int] | None:
 def trailers(line: Timeline) -> list[Row]:
     """Equipment that has a place by the start of the week, where it stands then."""
     rows = []
-    for thing in Equipment.objects.order_by("key"):
+    for thing in Equipment.objects.filter(active=True).order_by("key"):
         standing = (
             thing.standings.filter(since__lte=line.zero)
             .select_related("place")

@@ -45,8 +45,8 @@ def of(
         Refused: the outfit has nothing the place's rule asks for.
     """
     place = job.boat.place
-    rig = Equipment.objects.filter(screens=True).first()
-    roof = Equipment.objects.filter(roof=True).first()
+    rig = Equipment.objects.filter(active=True, screens=True).first()
+    roof = Equipment.objects.filter(active=True, roof=True).first()
     by_rig = ((rig.kind, "visit"),) if rig else ()
     cover = Stage.Cover.SCREENS if rig else Stage.Cover.OPEN
     under_roof = Way(

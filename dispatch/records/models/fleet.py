@@ -78,6 +78,7 @@ class Equipment(models.Model):
     roof = models.BooleanField(
         default=False, help_text="Keeps rain and dew off the film."
     )
+    active = models.BooleanField(default=True)
 
     class Meta:
         ordering = ("name",)
