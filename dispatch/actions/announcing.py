@@ -5,10 +5,11 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
-from dispatch.actions import boat_stands, boat_strip, clock, history, rates
+from dispatch.actions import boat_stands, boat_strip, calling, clock, rates
 from dispatch.notices import outbox, quiet, words
 from dispatch.notices.reasons import (
     About,
+    Agreed,
     Ahead,
     Arrival,
     FilmWet,
@@ -32,7 +33,7 @@ from dispatch.records.models import (
 from dispatch.trade.spans import Span
 
 _UNKNOWN = "unknown"
-_TOO_SOON = timedelta(hours=1)
+_TOO_SOON = timedelta(minutes=30)
 # How the version begins of a message that a visit is off.
 OFF = "off"
 
@@ -65,7 +66,7 @@ def finished(job: Job) -> None:
     wet = [hold for stage in job.stages.all() if (hold := boat_strip.wet(stage, now))]
     ends = [hold.latest for hold in wet if hold.latest]
     if len(ends) < len(wet):
-        _by_hand(
+        calling.ask(
             job,
             f"{job.boat.name} is finished, but when its film is hard is not known.",
             "Tell {customer} by hand when to come.",
@@ -96,7 +97,7 @@ def film_wet(laid: Stage) -> None:
     if occasion.cover and occasion.cover.end <= due_at:
         return
     if not put(stage.job, occasion, f"film {stage.key}", due_at):
-        _by_hand(
+        calling.ask(
             stage.job,
             words.write(occasion).text,
             "{customer} has agreed to no text and no e-mail: call by hand.",
@@ -118,7 +119,7 @@ def film_again(laid: Stage) -> None:
 
 
 def _told_wrong(job: Job, reason: str, fact: str, sets: Span | None) -> bool:
-    """Whether nobody was told, the message has not gone out, or it told an end that is not known or more than an hour too soon."""
+    """Whether nobody was told, the message has not gone out, or it told an end that is not known or half an hour too soon or more."""
     known = Notice.objects.filter(job=job, reason=reason, fact=f"{job.key} {fact}")
     last = known.exclude(state=Notice.State.DROPPED).order_by("-id").first()
     if last is None:
@@ -129,16 +130,6 @@ def _told_wrong(job: Job, reason: str, fact: str, sets: Span | None) -> bool:
     if told.startswith(_UNKNOWN) or sets is None:
         return told.startswith(_UNKNOWN) != (sets is None)
     return sets.end >= datetime.fromisoformat(told) + _TOO_SOON
-
-
-def _by_hand(job: Job, said: str, ask: str) -> None:
-    customer = job.boat.customer.name
-    history.write(
-        "call-by-hand",
-        f"job {job.key}",
-        f"{said} {ask.format(customer=customer)}",
-        actor="sky",
-    )
 
 
 def _sets(hold: Hold) -> Span | None:
@@ -249,6 +240,8 @@ def _version(occasion: Occasion, told: Told | None) -> str:
         return f"{OFF} {when}" if told and told.off else when
     if isinstance(occasion, Yearly):
         return occasion.finished_on.isoformat()
+    if isinstance(occasion, Agreed):
+        return occasion.done[1].isoformat() if occasion.done else "open"
     told_of = (
         occasion.ready_at if isinstance(occasion, Pickup) else occasion.arrives.start
     )

@@ -5,8 +5,10 @@ from datetime import datetime
 from zoneinfo import ZoneInfo
 
 from dispatch.actions import boat_next, boat_stands, boat_strip, rates
-from dispatch.records.models import Closure, Job, Outfit, Place, Sheet, Visit
+from dispatch.records.models import Closure, Job, Outfit, Place, Sheet, Stage
 from dispatch.trade.words import Words
+
+_COVER_OFF = "Take the cover off and loose things out of her."
 
 
 def of(job: Job, now: datetime) -> Iterator[str]:
@@ -21,8 +23,16 @@ def of(job: Job, now: datetime) -> Iterator[str]:
     visit = boat_next.upcoming(job, now)
     if visit is not None:
         if not wet:
-            yield "Take the cover off and loose things out of her."
-        yield from _before(visit, job.boat.place)
+            yield _COVER_OFF
+        yield from _before(visit.stage, job.boat.place, visit.start)
+
+
+def before(job: Job, at: datetime) -> Iterator[str]:
+    """What to do before the crew first comes for a job, as it is told when the job is agreed."""
+    stages = sorted(job.stages.all(), key=lambda one: one.family != "spray")
+    if stages:
+        first, *others = _before(stages[0], job.boat.place, at)
+        yield from (first, _COVER_OFF, *others)
 
 
 def _wet(job: Job, now: datetime) -> Iterator[str]:
@@ -39,17 +49,17 @@ def _wet(job: Job, now: datetime) -> Iterator[str]:
     yield f"Keep sprinklers off and dogs and children away {until}."
 
 
-def _before(visit: Visit, place: Place) -> Iterator[str]:
+def _before(stage: Stage, place: Place, at: datetime) -> Iterator[str]:
     if place.gate or place.sign_in_minutes:
         yield "Tell the yard that we come, and that we may work on her."
     else:
         yield "Move cars away from her and leave the gate open."
     if place.water:
         yield "Leave the water turned on."
-    if place.closures.filter(kind=Closure.Kind.WETTING, end__gt=visit.start).exists():
+    if place.closures.filter(kind=Closure.Kind.WETTING, end__gt=at).exists():
         yield "Turn the sprinkler off, the night before too."
-    if visit.stage.family == "spray":
-        yield _spray(visit.stage.sheet)
+    if stage.family == "spray":
+        yield _spray(stage.sheet)
 
 
 def _spray(sheet: Sheet | None) -> str:

@@ -5,7 +5,16 @@ from typing import TypedDict, Unpack
 
 from django.db import transaction
 
-from dispatch.actions import announcing, clock, due, history, reminders, stages, turns
+from dispatch.actions import (
+    agreeing,
+    announcing,
+    clock,
+    due,
+    history,
+    reminders,
+    stages,
+    turns,
+)
 from dispatch.actions.errors import Refused
 from dispatch.records.models import Account, Boat, Job, JobKind, Sheet, Stage
 from dispatch.trade import numbers
@@ -67,6 +76,9 @@ def take_job(
         ),
         by=by,
     )
+    if by is not None:
+        # What a scenario or a keeper loads was agreed long ago.
+        agreeing.told(job)
     return job
 
 

@@ -23,6 +23,8 @@ from dispatch.trade.spans import Span
 from dispatch.trade.work import Veto
 
 ALLOWS, FORBIDS, UNKNOWN = Visit.Sky.ALLOWS, Visit.Sky.FORBIDS, Visit.Sky.UNKNOWN
+# How the history begins to tell of a visit that the sky turned against.
+FORBIDDEN = "The sky forbids"
 # How the fault of a judgement ends that is only waiting to be made anew.
 BEING_JUDGED = "and the sky is being judged by that now"
 _LEAST = timedelta(minutes=5)
@@ -142,7 +144,7 @@ def _turned(visit: Visit, says: Says) -> str:
     what = f"{stage.name} on {stage.job.boat.name}, {hours}"
     said = {
         ALLOWS: f"The sky allows {what}.",
-        FORBIDS: f"The sky forbids {what}.",
+        FORBIDS: f"{FORBIDDEN} {what}.",
         UNKNOWN: f"Whether the sky allows {what}, is not known.",
     }[Visit.Sky(says.word)]
     return f"{said} {says.why}".strip()

@@ -5,6 +5,7 @@ from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
 from dispatch.notices.reasons import (
+    Agreed,
     Ahead,
     Arrival,
     FilmWet,
@@ -21,6 +22,28 @@ _MONTHS = (
     *("Jul", "Aug", "Sep", "Oct", "Nov", "Dec"),
 )
 Said = tuple[str, tuple[str, ...]]
+
+
+def agreed(told: Agreed) -> Said:
+    """The job is agreed."""
+    about = told.about
+    return f"{about.boat}: agreed", _given(
+        f"{about.boat}: agreed, {told.what.lower()} at {about.place}. {_days(told)}",
+        *told.prepare,
+        "We write again two working days before we come, and the evening before.",
+    )
+
+
+def _days(told: Agreed) -> str:
+    """The days that were promised."""
+    if told.done is None:
+        return "The days are not settled yet."
+    first, last = (at.astimezone(told.about.zone) for at in told.done)
+    if told.hard:
+        return f"It is to be done by {_moment(last, told.about.zone)}."
+    if first.date() == last.date():
+        return f"We plan to have it done on {_day(last)}, if the weather lets us."
+    return f"We plan to have it done between {_day(first)} and {_day(last)}, as the weather lets us."
 
 
 def ahead(told: Ahead) -> Said:

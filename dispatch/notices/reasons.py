@@ -12,6 +12,7 @@ from dispatch.trade.spans import Span
 class Reason(StrEnum):
     """Why a message is written; there is no other reason."""
 
+    AGREED = "agreed"
     AHEAD = "ahead"
     ARRIVAL = "arrival"
     MORNING = "morning"
@@ -29,6 +30,21 @@ class About:
     boat: str
     place: str
     zone: ZoneInfo
+
+
+@dataclass(frozen=True, kw_only=True)
+class Agreed:
+    """A job was agreed: ``what`` is to be done, ``done`` the first and the last moment promised, None where none was.
+
+    ``hard``: the last is a hard date. ``prepare`` are whole sentences, the most needed first.
+    """
+
+    reason: ClassVar = Reason.AGREED
+    about: About
+    what: str
+    done: tuple[datetime, datetime] | None
+    hard: bool = False
+    prepare: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -111,4 +127,4 @@ class FilmWet:
             raise ValueError("Wet film lies on at least one panel.")
 
 
-Occasion = Ahead | Arrival | Morning | Moved | Pickup | FilmWet | Yearly
+Occasion = Agreed | Ahead | Arrival | Morning | Moved | Pickup | FilmWet | Yearly

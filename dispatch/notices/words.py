@@ -30,6 +30,7 @@ class Wording:
 LANGUAGES: Mapping[str, Language] = {
     "en": Language(
         says={
+            Reason.AGREED: english.agreed,
             Reason.AHEAD: english.ahead,
             Reason.ARRIVAL: english.arrival,
             Reason.MORNING: english.morning,

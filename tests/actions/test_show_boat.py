@@ -8,7 +8,7 @@ import pytest
 
 from dispatch.actions import access, reporting, show_boat
 from dispatch.actions.errors import Stranger
-from dispatch.records.models import Boat, Customer, Job, Outfit, Stage, Visit
+from dispatch.records.models import Boat, Customer, Forecast, Job, Outfit, Stage, Visit
 from tests.actions import posted, shop
 
 pytestmark = pytest.mark.django_db
@@ -80,7 +80,8 @@ def test_work_going_on_is_told(job, rook):
 
 
 def test_laid_film_is_setting_with_its_range_and_is_not_to_be_touched(job, rook):
-    """Fourteen hours of cure at 70 F from 11:30, by the sheet."""
+    """Fourteen hours of cure at 70 F from 11:30, by the sheet; the range is a fresh forecast's."""
+    Forecast.objects.update(issued_at=posted.at("09:00"))
     sprayed(job, rook)
     said = page(job)
     assert said.stands.startswith(

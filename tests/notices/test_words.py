@@ -9,6 +9,7 @@ import pytest
 from dispatch.notices import words
 from dispatch.notices.reasons import (
     About,
+    Agreed,
     Ahead,
     Arrival,
     FilmWet,
@@ -46,7 +47,29 @@ FILM_WET = FilmWet(about=ABOUT, panels=("port", "transom"), cover=NIGHT)
 AHEAD = Ahead(about=ABOUT, arrives=HOUR)
 MORNING = Morning(about=ABOUT, arrives=HOUR)
 YEARLY = Yearly(about=ABOUT, finished_on=date(2026, 5, 24))
-ALL = [AHEAD, ARRIVAL, MORNING, MOVED, PICKUP, FILM_WET, YEARLY]
+AGREED = Agreed(
+    about=ABOUT,
+    what="Full spray coat",
+    done=(HOUR.start, NIGHT.end),
+    prepare=("Move cars away from her and leave the gate open.",),
+)
+ALL = [AGREED, AHEAD, ARRIVAL, MORNING, MOVED, PICKUP, FILM_WET, YEARLY]
+
+
+@pytest.mark.parametrize(
+    ("changes", "said"),
+    [
+        ({}, "We plan to have it done between Mon 24 May and Tue 25 May"),
+        ({"done": (HOUR.start, HOUR.end)}, "done on Mon 24 May, if the weather lets"),
+        ({"hard": True}, "It is to be done by Tue 25 May 12:05."),
+        ({"done": None}, "The days are not settled yet."),
+    ],
+)
+def test_what_is_agreed_is_told_with_its_days_and_what_to_prepare(changes, said):
+    text = words.write(replace(AGREED, **changes)).text
+    assert "agreed, full spray coat at Marrow Road" in text
+    assert said in text
+    assert "Move cars away from her" in text
 
 
 def test_an_arrival_is_a_range_in_the_places_zone() -> None:

@@ -7,4 +7,5 @@ from dispatch.web.owner import notices
 urlpatterns = [
     path("", notices.overview, name="notices"),
     path("<int:pk>/", notices.answer, name="notice-answer"),
+    path("called/<slug:key>/", notices.called, name="notice-called"),
 ]

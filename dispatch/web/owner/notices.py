@@ -10,7 +10,7 @@ from django.http import HttpRequest, HttpResponseBase
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET, require_POST
 
-from dispatch.actions import asking, clock
+from dispatch.actions import asking, calling, clock
 from dispatch.actions.board_words import dated
 from dispatch.actions.errors import Refused
 from dispatch.records.models import Account, Notice, Reply
@@ -64,6 +64,7 @@ def overview(request: HttpRequest) -> HttpResponseBase:
     context = {
         "groups": [group for group in groups if group.lines],
         "replies": _replies(zone),
+        "cards": [(dated(card.at, zone), card) for card in calling.cards()],
     }
     return render(request, "owner/notices.html", context)
 
@@ -80,6 +81,18 @@ def answer(request: HttpRequest, pk: int) -> HttpResponseBase:
         else:
             asking.did_not_come(pk, by=by)
             messages.success(request, "It goes out again.")
+    except Refused as refusal:
+        messages.error(request, str(refusal))
+    return redirect("notices")
+
+
+@require_POST
+@owner_only
+def called(request: HttpRequest, key: str) -> HttpResponseBase:
+    """Put down that somebody was called by hand."""
+    try:
+        job = calling.called(key, by=cast("Account", request.user))
+        messages.success(request, f"Put down: {job.boat.customer.name} was called.")
     except Refused as refusal:
         messages.error(request, str(refusal))
     return redirect("notices")

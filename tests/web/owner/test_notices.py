@@ -4,8 +4,9 @@ from datetime import timedelta
 
 import pytest
 
+from dispatch.actions import calling
 from dispatch.notices import outbox
-from dispatch.records.models import HistoryEntry, JobKind, Notice, Outfit
+from dispatch.records.models import Customer, HistoryEntry, JobKind, Notice, Outfit
 from tests.actions import shop
 from tests.web import people
 
@@ -120,3 +121,22 @@ def test_a_stranger_is_asked_to_sign_in(client, job):
     assert client.get(PAGE).url == f"/sign-in/?next={PAGE}"
     assert client.post(f"{PAGE}{asked.pk}/", {"came": "yes"}).status_code == 302
     assert state(asked) == "unknown"
+
+
+def test_whom_to_call_by_hand_stands_first_and_goes_once_called(client, owner, job):
+    calling.ask(job, "Her visit is off.", "Call {customer} by hand.")
+    Customer.objects.update(phone="+12075550131")
+    page = client.get(PAGE).text
+    assert "Her visit is off. Call Ames by hand." in page
+    assert "tel:+12075550131" in page
+    answer = client.post(f"{PAGE}called/j1/", follow=True).text
+    assert "Put down: Ames was called." in answer
+    assert "Her visit is off." not in answer
+    assert "any more" in client.post(f"{PAGE}called/j1/", follow=True).text
+
+
+def test_nobody_else_puts_down_a_call(client, job):
+    calling.ask(job, "Her visit is off.", "Call {customer} by hand.")
+    client.force_login(people.crew())
+    assert client.post(f"{PAGE}called/j1/").status_code == 403
+    assert len(list(calling.cards())) == 1
