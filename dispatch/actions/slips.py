@@ -4,10 +4,10 @@ from datetime import timedelta
 
 from django.db.models import QuerySet
 
-from dispatch.actions import announcing, clock
+from dispatch.actions import announcing, calling, clock, visit_sky
 from dispatch.actions.announcing import Told
 from dispatch.notices.reasons import Arrival, Moved, Reason
-from dispatch.records.models import Job, Notice, Visit, Week, WeekPlan
+from dispatch.records.models import HistoryEntry, Job, Notice, Visit, Week, WeekPlan
 from dispatch.trade.spans import Span
 
 # Within what was told anyway: nobody is told again of less.
@@ -39,7 +39,8 @@ def holds(before: Notice, arrives: Span) -> bool:
 
 def moved(job: Job, occasion: Arrival, fact: str) -> None:
     """Tell that the crew comes at another hour of the day that was told."""
-    told_now = Moved(about=occasion.about, arrives=occasion.arrives, why=_WHY)
+    why = _why(job, fact)
+    told_now = Moved(about=occasion.about, arrives=occasion.arrives, why=why)
     told_of = Told(span=occasion.arrives)
     announcing.put(job, told_now, fact, clock.now(), told=told_of)
 
@@ -98,15 +99,47 @@ def all_off(job: Job) -> None:
             _off(job, notice, _WHY_OFF)
 
 
-def _off(job: Job, notice: Notice, why: str = _WHY) -> None:
+def _why(job: Job, fact: str) -> str:
+    """The reason of a visit that moves: what the sky turned to since it was told, where that was it."""
+    before = told(job, fact)
+    turned = HistoryEntry.objects.filter(verb="sky-turned", subject=f"job {job.key}")
+    if before is not None and before.settled_at is not None:
+        turned = turned.filter(at__gte=before.settled_at)
+    last = turned.order_by("-pk").first()
+    if last is None or not last.sentence.startswith(visit_sky.FORBIDDEN):
+        return _WHY
+    return f"the weather, {last.why[:1].lower()}{last.why[1:].rstrip('.')}"
+
+
+def _bumped_before(job: Job, fact: str) -> int:
+    """How often a job gave way this season before: as it was taken over, and each other visit told that is off."""
+    offs = Notice.objects.filter(
+        job=job, reason=Reason.MOVED, version__startswith=announcing.OFF
+    ).exclude(state=Notice.State.DROPPED)
+    others = set(offs.values_list("fact", flat=True)) - {f"{job.key} {fact}"}
+    return job.bumped + len(others)
+
+
+def _off(job: Job, notice: Notice, why: str = "") -> None:
+    """Tell that a visit is off; who gives way a second time is called by hand, never written to.
+
+    ``why`` is given where nobody gives way: the job itself is put off or called off.
+    """
+    fact = notice.fact.removeprefix(f"{job.key} ")
+    if not why and (times := _bumped_before(job, fact)):
+        calling.ask(
+            job,
+            f"The visit to {job.boat.name} that was told is off, and she gave way before {'once' if times == 1 else f'{times} times'} this season.",
+            "Call {customer} by hand: no message was written.",
+        )
+        return
     later = _standing(job).filter(start__gt=clock.now()).order_by("start").first()
     occasion = Moved(
         about=announcing.about(job),
         arrives=announcing.arrives(later) if later else None,
-        why=why,
+        why=why or _why(job, fact),
     )
     if notice.begins_at is None or notice.ends_at is None:
         return
     before = Told(span=Span(notice.begins_at, notice.ends_at), off=True)
-    fact = notice.fact.removeprefix(f"{job.key} ")
     announcing.put(job, occasion, fact, clock.now(), told=before)

@@ -9,11 +9,22 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from dispatch.actions import book, due, planning, plugins, reminders, reporting, telling
+from dispatch.actions import (
+    book,
+    calling,
+    due,
+    history,
+    planning,
+    plugins,
+    reminders,
+    reporting,
+    telling,
+)
 from dispatch.records.models import (
     Customer,
     DueWork,
     Forecast,
+    Job,
     Notice,
     Outfit,
     Person,
@@ -201,6 +212,38 @@ def test_a_visit_that_goes_to_another_day_is_taken_out_of_the_calendar(file, own
     assert moved["appointment"]["cancelled"] is True
     assert moved["appointment"]["span"] == first["appointment"]["span"]
     assert due_at("arrival") == plans.at(28, "17:00")
+
+
+def test_a_visit_the_sky_turned_against_moves_with_that_reason(file, owner):
+    told_the_evening_before(file, owner)
+    history.write(
+        "sky-turned",
+        "job j1",
+        "The sky forbids the wash on Second Wind.",
+        actor="sky",
+        why="Rain 0.18 in, chance 90 %: needs a chance below 40 %.",
+    )
+    post(owner, 29, "11:00")
+    moved = sent(file)[1]
+    assert "Reason: the weather, rain 0.18 in, chance 90 %" in moved["body"]
+
+
+@pytest.mark.parametrize("bumped", [0, 1])
+def test_who_gives_way_a_second_time_is_called_by_hand_and_not_written_to(
+    file, owner, bumped
+):
+    Job.objects.update(bumped=bumped)
+    told_the_evening_before(file, owner)
+    posted([], owner, unplaced=["j1.wash"])
+    posted([], owner, unplaced=["j1.wash"])
+    assert len(sent(file)) == 2 - bumped
+    cards = [card.why for card in calling.cards()]
+    if not bumped:
+        assert cards == []
+        return
+    ((why,),) = cards
+    assert "that was told is off, and she gave way before once this season" in why
+    assert "no message was written" in why
 
 
 def test_a_visit_that_falls_out_of_the_week_is_told_without_a_new_time(file, owner):
