@@ -5,7 +5,8 @@ from dataclasses import dataclass
 
 from django.db import transaction
 
-from dispatch.actions import due, plugins, rates, weather
+from dispatch.actions import driven, due, plugins, rates, weather
+from dispatch.actions.driven import Driven
 from dispatch.hooks.answers import MOST_ENTRIES
 from dispatch.hooks.values import DrivesAsk, Leg, Spot
 from dispatch.records.models import DriveTime, Place, PluginState
@@ -63,12 +64,12 @@ def _told(
     state: PluginState, spots: Sequence[Spot], wanted: set[Pair]
 ) -> Iterator[Leg]:
     """What a plugin tells of the wanted drives, asked for as many origins at once as one answer may hold."""
-    driven = tuple(_driven())
+    found = tuple(_driven())
     most = max(1, MOST_ENTRIES // max(1, len(spots)))
     origins = [spot for spot in spots if any(spot.key == a for a, _ in wanted)]
     for first in range(0, len(origins), most):
         state.refresh_from_db()
-        ask = _ask(origins[first : first + most], spots, driven)
+        ask = _ask(origins[first : first + most], spots, found)
         outcome = plugins.ask(state, "drives", ask)
         if outcome.fault:
             return
@@ -77,7 +78,7 @@ def _told(
 
 
 def _ask(
-    origins: Iterable[Spot], spots: Iterable[Spot], driven: tuple[Leg, ...]
+    origins: Iterable[Spot], spots: Iterable[Spot], found: tuple[Leg, ...]
 ) -> DrivesAsk:
     roads = rates.roads()
     return DrivesAsk(
@@ -86,7 +87,7 @@ def _ask(
         circuity=roads.circuity,
         km_per_hour=roads.km_per_hour,
         start_minutes=roads.start_minutes,
-        driven=driven,
+        driven=found,
     )
 
 
@@ -108,15 +109,23 @@ def _store(source: str, legs: Iterable[Leg], places: Iterable[Place]) -> None:
 
 
 def _driven() -> Iterator[Leg]:
-    """What people have entered."""
+    """What people have entered, and what the crew's reports teach of drives that nobody entered."""
     rows = DriveTime.objects.filter(source="").select_related("origin", "destination")
+    entered = {(row.origin_id, row.destination_id) for row in rows}
     for row in rows:
-        yield Leg(
-            origin=row.origin.key,
-            destination=row.destination.key,
-            minutes=row.minutes,
-            metres=row.metres,
-        )
+        yield _leg(row)
+    for one in driven.learnt():
+        if one.counts and (one.origin.pk, one.destination.pk) not in entered:
+            yield _leg(one)
+
+
+def _leg(row: DriveTime | Driven) -> Leg:
+    return Leg(
+        origin=row.origin.key,
+        destination=row.destination.key,
+        minutes=row.minutes,
+        metres=row.metres,
+    )
 
 
 def _rows(sources: Iterable[str]) -> Iterator[DriveTime]:

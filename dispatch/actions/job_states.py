@@ -4,7 +4,7 @@ from collections.abc import Mapping
 
 from django.db import transaction
 
-from dispatch.actions import access, clock, due, feeds, history, slips
+from dispatch.actions import access, agreeing, clock, due, feeds, history, slips
 from dispatch.actions.errors import Refused, Stale
 from dispatch.records.models import (
     Account,
@@ -85,6 +85,9 @@ def move(job: Job, to: str, *, by: Account, why: str = "", seen: str = "") -> in
         by=by,
         why=why,
     )
+    if before == _S.ASKED:
+        stood.refresh_from_db()
+        agreeing.told(stood)
     return off
 
 

@@ -91,7 +91,7 @@ class DrivesAsk:
     """The drives wanted, from each origin to each destination, and what the house itself knows of driving.
 
     Roads are ``circuity`` times as long as the great circle and driven at ``km_per_hour``; getting under way
-    takes ``start_minutes``. ``driven`` are drives that people have entered as they found them.
+    takes ``start_minutes``. ``driven`` are drives that people have entered, or that the crew's own reports teach.
     """
 
     origins: tuple[Spot, ...]

@@ -9,7 +9,7 @@ from django.http import HttpRequest, HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_GET, require_http_methods
 
-from dispatch.actions import place_bounds, places
+from dispatch.actions import driven, place_bounds, places, plugins
 from dispatch.actions.errors import Refused
 from dispatch.records.models import Account, Place
 from dispatch.web.gate import owner_only
@@ -26,6 +26,9 @@ def overview(request: HttpRequest) -> HttpResponseBase:
     rows = Place.objects.annotate(lie=Count("boats")).order_by("name")
     context = {
         "places": rows,
+        "driven": driven.learnt(),
+        "least_drives": driven.LEAST_DRIVES,
+        "tells": any(True for _ in plugins.enabled("drives")),
         "changes": changes(
             the_outfit(), Q(subject__startswith="place ", verb="set-place")
         ),

@@ -172,9 +172,7 @@ def test_a_longer_boat_has_her_jobs_reckoned_again_and_a_turned_one_judged(
     boat = Boat.objects.get()
     assert boat.length_m == pytest.approx(22 * 0.3048)
     assert set(
-        job.stages.filter(family="spray").values_list(
-            "heading_true_deg", flat=True
-        )
+        job.stages.filter(family="spray").values_list("heading_true_deg", flat=True)
     ) == {10.0}
     verbs = set(DueWork.objects.values_list("verb", flat=True))
     assert {"refigure-job", "judge-stage"} <= verbs
