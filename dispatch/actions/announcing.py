@@ -219,6 +219,11 @@ def _span(occasion: Occasion) -> Span | None:
     return None
 
 
+def reachable(customer: Customer) -> bool:
+    """Whether a customer agreed to be written to by any channel."""
+    return bool(_channels(customer))
+
+
 def _channels(customer: Customer) -> dict[str, str]:
     """The channels a customer agreed to, with the address of each."""
     found = {}

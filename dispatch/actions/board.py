@@ -241,6 +241,7 @@ class Snag:
     """One thing that may go wrong, with its numbers and what would mend it; the heaviest come first.
 
     ``stage`` or ``setting`` (a subject of the settings) is where its rule and the rest of its numbers stand.
+    ``anew``: planning what is left of the week anew mends it.
     """
 
     weight: int
@@ -249,6 +250,7 @@ class Snag:
     mend: str = ""
     stage: str = ""
     setting: str = ""
+    anew: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)

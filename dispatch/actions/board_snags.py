@@ -3,7 +3,13 @@
 from collections.abc import Iterator, Sequence
 from datetime import timedelta
 
-from dispatch.actions import board_house_snags, board_load, board_work_snags, rates
+from dispatch.actions import (
+    board_house_snags,
+    board_load,
+    board_standing_snags,
+    board_work_snags,
+    rates,
+)
 from dispatch.actions.board import (
     BoatRow,
     EquipmentLine,
@@ -197,5 +203,6 @@ def all_of(reading: Reading, parts: Sequence[Iterator[Snag]]) -> tuple[Snag, ...
     found = [snag for part in parts for snag in part]
     found += board_work_snags.of(reading)
     found += board_house_snags.of(reading)
+    found += board_standing_snags.of(reading)
     found += board_load.snags(reading)
     return tuple(sorted(found, key=lambda snag: -snag.weight))

@@ -37,7 +37,8 @@ def _of(reading: Reading, visit: Visit, says: Says) -> Iterator[Snag]:
             subject=visit.stage.job.boat.name,
             stage=visit.name,
             sentence=f"{what}: the sky no longer allows it. {says.why}",
-            mend="Build the week again.",
+            mend="Plan the rest anew, or build the week again.",
+            anew=True,
         )
     elif says.word == visit_sky.UNKNOWN and sure:
         yield Snag(
@@ -75,7 +76,8 @@ def _laid_anew(reading: Reading) -> Iterator[Snag]:
             weight=98,
             subject=stage.job.boat.name,
             sentence=f"{stage.name}: the second coat did not follow in time, so once hard it is scuffed and laid anew.",
-            mend="Build the week again.",
+            mend="Plan the rest anew, or build the week again.",
+            anew=True,
         )
 
 

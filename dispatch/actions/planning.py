@@ -14,6 +14,7 @@ from dispatch.actions import (
     house_rules,
     overruling,
     posting,
+    since_built,
     snapshot,
     solving,
     timeline,
@@ -110,7 +111,7 @@ def build(plan: WeekPlan) -> None:
         return
     watch = _Watch(plan)
     try:
-        problem = snapshot.of(plan.week)
+        problem = _problem(plan)
         answer = solving.solve(
             problem,
             seconds=plan.seconds,
@@ -133,6 +134,13 @@ def build(plan: WeekPlan) -> None:
         zero_at=timeline.of(plan.week).zero,
         built_at=clock.now(),
     )
+
+
+def _problem(plan: WeekPlan) -> dict[str, Any]:
+    """The week as it stands now; of a plan of the rest, with what people have been told of it."""
+    if plan.rest and plan.origin is not None:
+        return snapshot.rest(plan.week, plan.origin)
+    return snapshot.of(plan.week)
 
 
 def stop(plan: WeekPlan, *, by: Account) -> None:
@@ -161,9 +169,8 @@ def post(plan: WeekPlan, *, by: Account, why: str = "") -> None:
     broken = _weighed(plan, why)
     on = Week.objects.filter(pk=plan.week_id, version=plan.on_version)
     if not on.update(version=plan.on_version + 1):
-        raise Stale(
-            "The week was posted since this draft was built. Build it again, so that nothing is lost."
-        )
+        raise Stale(since_built.posted(plan))
+    since_built.refuse(plan)
     WeekPlan.objects.filter(week_id=plan.week_id, state=WeekPlan.State.STANDING).update(
         state=WeekPlan.State.PAST
     )

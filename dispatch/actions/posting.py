@@ -1,9 +1,10 @@
 """A plan as rows that people can be told from: van-days, visits, tows, holds."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from django.core.exceptions import ObjectDoesNotExist
+from django.db.models import QuerySet
 
 from dispatch.actions import clock, facts, feeds, holds, reminders, timeline, visit_sky
 from dispatch.actions.errors import Stale
@@ -37,7 +38,7 @@ def write(plan: WeekPlan) -> int:
     line = timeline.of(plan.week)
     _make_way(plan)
     kept = _kept(plan)
-    stages = {key(stage): stage for stage in facts.open_stages()}
+    stages = {key(stage): stage for stage in _to_come(plan)}
     Hold.objects.filter(planned=True, stage__in=list(stages.values())).delete()
     try:
         count = sum(_van_day(plan, line, row, stages) for row in plan.plan["van_days"])
@@ -53,14 +54,19 @@ def write(plan: WeekPlan) -> int:
     return count
 
 
+def _to_come(plan: WeekPlan) -> QuerySet[Stage]:
+    """The open stages, but for those a week under way has begun: their visits stay as they are."""
+    begun = Stage.objects.filter(
+        state=Stage.State.UNDER_WAY, visit__van_day__plan__week=plan.week
+    )
+    if plan.problem.get("frozen"):
+        return facts.open_stages().exclude(pk__in=begun)
+    return facts.open_stages()
+
+
 def _make_way(plan: WeekPlan) -> None:
     """Check that every stage may be planned here, and let go of visits of weeks gone by that were not done."""
-    wanted = {
-        stop["stage"]
-        for row in plan.plan["van_days"]
-        for stop in row["stops"]
-        if stop["do"] == "visit"
-    }
+    wanted = _visits(plan.plan["van_days"]) - _visits(plan.problem.get("frozen", ()))
     stages = {name: row for row in facts.open_stages() if (name := key(row)) in wanted}
     for name in sorted(wanted - set(stages)):
         raise Stale(
@@ -75,6 +81,15 @@ def _make_way(plan: WeekPlan) -> None:
             f"{ahead.stage} stands in {ahead.van_day.plan.week} already. Build that week again without it first."
         )
     others.delete()
+
+
+def _visits(van_days: Iterable[Row]) -> set[str]:
+    return {
+        stop["stage"]
+        for row in van_days
+        for stop in row["stops"]
+        if stop["do"] == "visit"
+    }
 
 
 def _kept(plan: WeekPlan) -> list[VanDay]:
@@ -120,13 +135,29 @@ def _van_day(
         _visit(line, day, stop, stages)
         for stop in row["stops"]
         if stop["do"] == "visit"
+        and (stop["stage"] in stages or not _is_frozen(plan, row))
     ]
     for stop in row["stops"]:
-        if stop["do"] == "tow":
+        if stop["do"] == "tow" and not _was_made(plan, line, stop):
             _tow(line, day, stop)
     for visit in visits:
         holds.write(visit.stage, visit.end, planned=True)
     return len(visits)
+
+
+def _is_frozen(plan: WeekPlan, row: Row) -> bool:
+    frozen = plan.problem.get("frozen", ())
+    return any((one["van"], one["day"]) == (row["van"], row["day"]) for one in frozen)
+
+
+def _was_made(plan: WeekPlan, line: Timeline, stop: Row) -> bool:
+    """Whether a move is kept already with the van-day that made it."""
+    return Tow.objects.filter(
+        van_day__plan__week=plan.week,
+        equipment__key=stop["trailer"],
+        start__lte=line.moment(stop["start"]),
+        end__gt=line.moment(stop["start"]),
+    ).exists()
 
 
 def _visit(

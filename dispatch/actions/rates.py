@@ -14,11 +14,19 @@ from dispatch.trade.shifts import Breaks, ShiftLimits
 
 @dataclass(frozen=True, kw_only=True)
 class Planning:
-    """What leaving work out costs beside its price: wages are mostly paid anyway, and customers go elsewhere."""
+    """What leaving work out costs beside its price: wages are mostly paid anyway, and customers go elsewhere.
+
+    And what telling people otherwise is weighed at, where a standing week is planned anew: a visit on another day
+    or none, one at another hour, each hour of that, and how many minutes nobody minds. Assumptions.
+    """
 
     value_factor: float = 3.0
     least_value_cents: float = 20000.0
     extra_cents: float = 6000.0
+    told_day_cents: float = 4000.0
+    told_shift_cents: float = 1000.0
+    told_hour_cents: float = 600.0
+    told_within_minutes: float = 30.0
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -121,8 +121,8 @@ SUBJECTS: tuple[Subject, ...] = (
     ),
     Subject(
         key="planning",
-        name="Leaving work out",
-        about="What the planner reckons a job left out costs, beside its price.",
+        name="Leaving work out, and telling people otherwise",
+        about="What the planner reckons a job left out costs, beside its price, and what changing a week that people were told of is weighed at.",
         effect=Effect.BUILD,
     ),
     Subject(

@@ -8,15 +8,17 @@ from django.db.models import Q
 from dispatch.actions import (
     clock,
     rates,
+    snapshot_begun,
     snapshot_gear,
     snapshot_open,
     snapshot_stages,
+    snapshot_told,
     timeline,
     turns,
 )
 from dispatch.actions.errors import Refused
 from dispatch.actions.timeline import Timeline
-from dispatch.records.models import Job, Outfit, Stage, Week
+from dispatch.records.models import Job, Outfit, Stage, Week, WeekPlan
 from dispatch.trade.spans import Span
 
 Problem = dict[str, Any]
@@ -27,6 +29,8 @@ _LEAST_NOON = 60
 
 def of(week: Week) -> Problem:
     """The week problem of a week as the tables stand, by the contract of ``week-problem/2``.
+
+    Of a week that stands and is under way it is what is left of it: what has left is frozen.
 
     Raises:
         Refused: the outfit has nobody, no van or no work to plan.
@@ -43,7 +47,7 @@ def of(week: Week) -> Problem:
     rows = _possible(
         snapshot_stages.of(line, found, people), set(_idle_turns(line, jobs))
     )
-    return {
+    problem = {
         "format": "week-problem/2",
         "days": line.days,
         "now": max(0, line.minute(clock.now())),
@@ -63,6 +67,16 @@ def of(week: Week) -> Problem:
         "standing": None,
         "frozen": [],
     }
+    return snapshot_begun.laid_over(problem, line, week)
+
+
+def rest(week: Week, standing: WeekPlan) -> Problem:
+    """What is left of a standing week, with what people have been told of it: changing that costs.
+
+    Raises:
+        Refused: the outfit has nobody, no van or no work to plan.
+    """
+    return snapshot_told.standing(of(week), standing)
 
 
 def _something(people: list[Problem], vans: list[Problem], stages: list[Any]) -> None:

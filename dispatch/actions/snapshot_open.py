@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from dispatch.actions import clock, facts
-from dispatch.records.models import Stage, Visit, Week
+from dispatch.records.models import Job, Stage, Visit, Week
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -22,8 +22,14 @@ class Open:
 
 
 def of(week: Week) -> Open:
-    """What a week may plan; visits gone by that were not done may be planned anew."""
-    rows = list(facts.open_stages().exclude(job__kind__rows=None).distinct())
+    """What a week may plan; visits gone by that were not done may be planned anew, jobs left out of it by hand not."""
+    bumped = Job.objects.filter(bumps__week=week) if week.pk else Job.objects.none()
+    rows = list(
+        facts.open_stages()
+        .exclude(job__kind__rows=None)
+        .exclude(job__in=bumped)
+        .distinct()
+    )
     ahead = Visit.objects.filter(end__gt=clock.now()).exclude(van_day__plan__week=week)
     ends = dict(ahead.values_list("stage_id", "end"))
     taken = _ways_taken(rows, ends)

@@ -53,6 +53,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("weeks/", weeks.WeeksView.as_view()),
     path("weeks/<date:starts_on>/", weeks.WeekView.as_view()),
     path("weeks/<date:starts_on>/build/", weeks.BuildView.as_view()),
+    path("weeks/<date:starts_on>/rest/", weeks.RestView.as_view()),
     path("plans/<int:pk>/", plans.PlanView.as_view()),
     path("plans/<int:pk>/problem/", plans.ProblemView.as_view()),
     path("plans/<int:pk>/stop/", plans.StopView.as_view()),

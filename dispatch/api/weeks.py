@@ -8,7 +8,7 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
-from dispatch.actions import planning
+from dispatch.actions import planning, replanning
 from dispatch.api import plan_rows
 from dispatch.api.shapes import plans as shapes
 from dispatch.api.told import endpoint
@@ -66,6 +66,37 @@ class BuildView(APIView):
         shape.is_valid(raise_exception=True)
         plan = planning.ask(
             starts_on, by=cast("Account", request.user), **shape.validated_data
+        )
+        return Response(
+            shapes.Plan(plan_rows.short(plan)).data,
+            status=202,
+            headers={"Location": f"/api/plans/{plan.pk}/"},
+        )
+
+
+class RestView(APIView):
+    """Have what is left of a standing week planned anew."""
+
+    permission_classes = (Owner,)
+
+    @endpoint(
+        "replan-week",
+        shapes.Plan,
+        status=202,
+        asks=shapes.AskRest,
+        fails=(400, 401, 403, 404, 409),
+    )
+    def post(self, request: Request, starts_on: date) -> Response:
+        """Ask for a draft of the rest of the week from now on; nobody is told until it is posted."""
+        shape = shapes.AskRest(data=request.data)
+        shape.is_valid(raise_exception=True)
+        week = Week.objects.filter(starts_on=starts_on).first()
+        if week is None:
+            raise exceptions.NotFound(
+                f"No week starting on {starts_on:%d %B %Y} was asked for. Build it first."
+            )
+        plan = replanning.ask(
+            week, by=cast("Account", request.user), **shape.validated_data
         )
         return Response(
             shapes.Plan(plan_rows.short(plan)).data,

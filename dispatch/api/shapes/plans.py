@@ -45,6 +45,14 @@ class LeftOut(serializers.Serializer[Any]):
     why = serializers.CharField()
 
 
+class AskRest(serializers.Serializer[Any]):
+    """Having what is left of a standing week planned anew: what led to it, and how long to search."""
+
+    cause = serializers.CharField(required=False, allow_blank=True, max_length=600)
+    seconds = serializers.IntegerField(required=False, min_value=1, max_value=60)
+    seed = serializers.IntegerField(required=False, min_value=0, max_value=2**31 - 1)
+
+
 class Plan(serializers.Serializer[Any]):
     """A plan in short; cost, bound and unplaced are there once it is built."""
 

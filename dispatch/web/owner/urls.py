@@ -3,8 +3,9 @@
 from datetime import date
 
 from django.urls import path, register_converter
+from django.urls.converters import StringConverter
 
-from dispatch.web.owner import links, moves, week, why
+from dispatch.web.owner import happened, links, mend, moves, week, why
 
 
 class IsoDate:
@@ -19,7 +20,14 @@ class IsoDate:
         return value.isoformat()
 
 
+class Told(StringConverter):
+    """One of the things that may have happened."""
+
+    regex = happened.WHAT
+
+
 register_converter(IsoDate, "iso-date")
+register_converter(Told, "told")
 
 urlpatterns = [
     path("", week.week, name="week"),
@@ -27,6 +35,10 @@ urlpatterns = [
     path("<iso-date:starts_on>/forecasts/", week.forecasts, name="week-forecasts"),
     path("<iso-date:starts_on>/forecasts/asked/", week.asked, name="week-asked"),
     path("<iso-date:starts_on>/build/", week.build, name="week-build"),
+    path("<iso-date:starts_on>/rest/", mend.rest, name="week-rest"),
+    path("<iso-date:starts_on>/happened/", happened.happened, name="week-happened"),
+    path("<iso-date:starts_on>/happened/<told:what>/", happened.tell, name="week-tell"),
+    path("plan/<int:plan>/leave/", mend.leave, name="week-leave"),
     path("plan/<int:plan>/stop/", week.stop, name="week-stop"),
     path("plan/<int:plan>/post/", week.post, name="week-post"),
     path("plan/<int:plan>/progress/", week.built, name="week-progress"),

@@ -26,7 +26,7 @@ from dispatch.actions.board_words import dated, lasting
 from dispatch.actions.errors import Refused
 from dispatch.records.models import Account, HistoryEntry, Outfit, Week, WeekPlan
 from dispatch.web.gate import owner_only
-from dispatch.web.owner import drawing, progress
+from dispatch.web.owner import changes, drawing, progress
 
 _AT_WORK = (WeekPlan.State.ASKED, WeekPlan.State.BUILDING)
 _SECONDS = 40
@@ -104,6 +104,7 @@ def week(request: HttpRequest, starts_on: date | None = None) -> HttpResponseBas
             "short": drawing.SHORT,
             "giving": giving_way.order(board_reading.read(shown)) if shown.plan else (),
             **_house(shown),
+            **changes.of(shown, plans.standing),
         },
     )
 

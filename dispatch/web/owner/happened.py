@@ -1,0 +1,175 @@
+"""What has happened that the week did not foresee: one form for each, and the rest of the week planned anew by it."""
+
+from collections.abc import Callable
+from datetime import date, datetime, time
+from typing import TypeVar, cast
+from zoneinfo import ZoneInfo
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponseBase, QueryDict
+from django.shortcuts import get_object_or_404, redirect, render
+from django.views.decorators.http import require_GET, require_POST
+
+from dispatch.actions import absences, clock, found, overruns, replanning
+from dispatch.actions.errors import Refused
+from dispatch.records.models import (
+    Account,
+    Boat,
+    DayOff,
+    Equipment,
+    Outfit,
+    Person,
+    Place,
+    Stage,
+    Van,
+    VanOff,
+    Visit,
+    Week,
+)
+from dispatch.web.gate import owner_only
+
+_Keyed = TypeVar("_Keyed", Person, Van, Equipment, Place, Boat)
+
+
+@require_GET
+@owner_only
+def happened(request: HttpRequest, starts_on: date) -> HttpResponseBase:
+    """Show the forms, and who and what is away in the week."""
+    week = get_object_or_404(Week, starts_on=starts_on)
+    zone = ZoneInfo(Outfit.objects.get().time_zone)
+    today = clock.now().astimezone(zone).date()
+    running = Visit.objects.filter(
+        van_day__plan__week=week, stage__state=Stage.State.UNDER_WAY
+    ).select_related("stage__job__boat")
+    return render(
+        request,
+        "owner/happened.html",
+        {
+            "week": week,
+            "today": max(today, starts_on),
+            "people": Person.objects.filter(active=True),
+            "vans": Van.objects.filter(active=True),
+            "things": Equipment.objects.all(),
+            "boats": Boat.objects.filter(jobs__state__in=("agreed", "in-hand"))
+            .select_related("place")
+            .distinct(),
+            "places": Place.objects.order_by("name"),
+            "running": running,
+            "away": DayOff.objects.filter(on__gte=today).select_related("person")[:20],
+            "off": VanOff.objects.filter(on__gte=today).select_related("van")[:20],
+            "stands": week.plans.filter(state="standing").exists(),
+        },
+    )
+
+
+@require_POST
+@owner_only
+def tell(request: HttpRequest, starts_on: date, what: str) -> HttpResponseBase:
+    """Store what has happened; with ``anew`` also ask for the rest of the week."""
+    week = get_object_or_404(Week, starts_on=starts_on)
+    by = cast("Account", request.user)
+    try:
+        sentence = _TOLD[what](request.POST, by)
+        messages.success(
+            request, f"{sentence} The week stands as it was; nobody is told."
+        )
+        if "anew" in request.POST:
+            replanning.ask(week, by=by, cause=sentence)
+            return redirect("week-of", starts_on=starts_on)
+    except Refused as refusal:
+        messages.error(request, str(refusal))
+    return redirect("week-happened", starts_on=starts_on)
+
+
+def _person(sent: QueryDict, by: Account) -> str:
+    who = _row(Person, sent, "person")
+    first = _day(sent, "first")
+    last = _day(sent, "last") if sent.get("last") else first
+    times = (sent.get("from", ""), sent.get("to", ""))
+    there = (_time(times[0]), _time(times[1])) if any(times) else None
+    return absences.person_away(
+        who, first, last, by=by, there=there, reason=sent.get("reason", "")
+    )
+
+
+def _person_back(sent: QueryDict, by: Account) -> str:
+    return absences.person_back(_row(Person, sent, "person"), _day(sent, "on"), by=by)
+
+
+def _van(sent: QueryDict, by: Account) -> str:
+    first = _day(sent, "first")
+    last = _day(sent, "last") if sent.get("last") else first
+    van = _row(Van, sent, "van")
+    return absences.van_off(van, first, last, by=by, reason=sent.get("reason", ""))
+
+
+def _van_back(sent: QueryDict, by: Account) -> str:
+    return absences.van_back(_row(Van, sent, "van"), _day(sent, "on"), by=by)
+
+
+def _thing(sent: QueryDict, by: Account) -> str:
+    thing, place = _row(Equipment, sent, "thing"), _row(Place, sent, "place")
+    return found.equipment_stands(thing, place, by=by)
+
+
+def _boat(sent: QueryDict, by: Account) -> str:
+    boat, place = _row(Boat, sent, "boat"), _row(Place, sent, "place")
+    told = sent.get("heading", "").strip()
+    try:
+        heading = float(told) if told else None
+    except ValueError as error:
+        raise Refused(
+            f"“{told}” is no heading. Enter degrees from 0 to 360."
+        ) from error
+    reference = sent.get("reference", Boat.HeadingReference.TRUE)
+    return found.boat_lies(boat, place, by=by, heading_deg=heading, reference=reference)
+
+
+def _longer(sent: QueryDict, by: Account) -> str:
+    visit = Visit.objects.filter(pk=_number(sent, "visit")).first()
+    if visit is None:
+        raise Refused("That visit is not in the week any more. Load the page again.")
+    zone = ZoneInfo(Outfit.objects.get().time_zone)
+    today = clock.now().astimezone(zone).date()
+    end = datetime.combine(today, _time(sent.get("until", "")), tzinfo=zone)
+    return overruns.until(visit, end, by=by)
+
+
+_TOLD: dict[str, Callable[[QueryDict, Account], str]] = {
+    "away": _person,
+    "back": _person_back,
+    "van": _van,
+    "van-back": _van_back,
+    "thing": _thing,
+    "boat": _boat,
+    "longer": _longer,
+}
+WHAT = "|".join(_TOLD)
+
+
+def _row(model: type[_Keyed], sent: QueryDict, name: str) -> _Keyed:
+    row = model._default_manager.filter(key=sent.get(name, "")).first()  # noqa: SLF001
+    if row is None:
+        raise Refused("Choose one of the list first. Nothing was changed.")
+    return row
+
+
+def _day(sent: QueryDict, name: str) -> date:
+    try:
+        return date.fromisoformat(sent.get(name, ""))
+    except ValueError as error:
+        raise Refused("Enter the day. Nothing was changed.") from error
+
+
+def _time(given: str) -> time:
+    try:
+        return time.fromisoformat(given)
+    except ValueError as error:
+        raise Refused("Enter the time, as 14:30. Nothing was changed.") from error
+
+
+def _number(sent: QueryDict, name: str) -> int:
+    try:
+        return int(sent.get(name, ""))
+    except ValueError as error:
+        raise Refused("Choose one of the list first. Nothing was changed.") from error

@@ -1,0 +1,42 @@
+"""The owner mends a week that stands: plans the rest anew, leaves a draft aside."""
+
+from datetime import date
+from typing import cast
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponseBase
+from django.shortcuts import get_object_or_404, redirect
+from django.views.decorators.http import require_POST
+
+from dispatch.actions import replanning
+from dispatch.actions.errors import Refused
+from dispatch.records.models import Account, Week, WeekPlan
+from dispatch.web.gate import owner_only
+
+_LONGEST_CAUSE = 600
+
+
+@require_POST
+@owner_only
+def rest(request: HttpRequest, starts_on: date) -> HttpResponseBase:
+    """Ask for a draft of what is left of the standing week."""
+    week = get_object_or_404(Week, starts_on=starts_on)
+    cause = request.POST.get("cause", "")[:_LONGEST_CAUSE]
+    try:
+        replanning.ask(week, by=cast("Account", request.user), cause=cause)
+    except Refused as refusal:
+        messages.error(request, str(refusal))
+    return redirect("week-of", starts_on=starts_on)
+
+
+@require_POST
+@owner_only
+def leave(request: HttpRequest, plan: int) -> HttpResponseBase:
+    """Leave a draft aside."""
+    row = get_object_or_404(WeekPlan, pk=plan)
+    try:
+        replanning.leave(row, by=cast("Account", request.user))
+        messages.success(request, "The draft is left aside. What stands goes on.")
+    except Refused as refusal:
+        messages.error(request, str(refusal))
+    return redirect("week-of", starts_on=row.week.starts_on)
