@@ -18,6 +18,8 @@ MOST_BYTES = 65536
 _STOP = frozenset({"stop", "stopall", "unsubscribe", "end", "quit", "cancel"})
 _START = frozenset({"start", "unstop"})
 _KEPT = timedelta(days=30)
+# A service tries again within minutes; the same words later are said anew.
+_RETRIED = timedelta(minutes=10)
 
 
 @transaction.atomic
@@ -110,18 +112,46 @@ def _deliver(told: Delivery) -> None:
 
 
 def _reply(post: Post, answered: Answered) -> None:
-    """Store what somebody wrote; STOP ends all texts to that number at once, START lets them go again."""
+    """Store what somebody wrote; STOP ends all texts to that number at once, START lets them go again.
+
+    What the service posts a second time, signed anew, was heard already.
+    """
+    if _heard(post.plugin, answered):
+        return
     known = list(Customer.objects.filter(phone=answered.sender))
+    try:
+        with transaction.atomic():
+            _store(post, answered, known)
+    except IntegrityError:
+        # Another worker hears the same answer in this moment.
+        return
+    word = answered.text.strip().strip(".!").lower()
+    if word in _STOP | _START:
+        _stop(known, answered.sender, stop=word in _STOP)
+
+
+def _store(post: Post, answered: Answered, known: list[Customer]) -> None:
     Reply.objects.create(
         plugin=post.plugin,
         sender=answered.sender,
         text=answered.text,
+        number=answered.number,
         at=clock.now(),
         customer=known[0] if known else None,
     )
-    word = answered.text.strip().strip(".!").lower()
-    if word in _STOP | _START:
-        _stop(known, answered.sender, stop=word in _STOP)
+
+
+def _heard(plugin: str, answered: Answered) -> bool:
+    """Whether an answer is stored: by its number, or where it has none as the sender's last words of just now."""
+    if answered.number:
+        same = Reply.objects.filter(plugin=plugin, number=answered.number)
+        return same.exists()
+    last = Reply.objects.filter(plugin=plugin, sender=answered.sender).first()
+    return (
+        last is not None
+        and (last.text, last.number) == (answered.text, "")
+        and clock.now() - last.at <= _RETRIED
+    )
 
 
 def _stop(customers: list[Customer], number: str, *, stop: bool) -> None:

@@ -219,6 +219,7 @@ def _heard(ask: HearAsk, answer: HearAnswer) -> str:  # noqa: ARG001 - any post 
         or _first(
             _text("sender", one.sender, _LONGEST_SENDER)
             or _text("text", one.text, _LONGEST_REPLY)
+            or (_text("number", one.number, _LONGEST_NUMBER) if one.number else "")
             for one in answer.answers
         )
     )

@@ -188,10 +188,11 @@ class Delivery:
 
 @dataclass(frozen=True, kw_only=True)
 class Answered:
-    """What somebody wrote back: from which address, and the text."""
+    """What somebody wrote back: from which address, the text, and what the service calls it where it does."""
 
     sender: str
     text: str
+    number: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -79,7 +79,8 @@ def _answers(where: Places, part: object) -> Iterator[Answered]:
     sender = where.told("from", part, 120)
     text = where.told("text", part, _LONGEST_TEXT)
     if sender and text:
-        yield Answered(sender=_as_kept(sender), text=text)
+        number = where.told("id", part, 80)
+        yield Answered(sender=_as_kept(sender), text=text, number=number)
 
 
 def _lines(option: object) -> list[str]:

@@ -28,6 +28,9 @@ class Reply(models.Model):
     plugin = models.SlugField(max_length=40)
     sender = models.CharField(max_length=120)
     text = models.TextField()
+    number = models.CharField(
+        max_length=80, blank=True, help_text="What the service calls the answer."
+    )
     at = models.DateTimeField()
     customer = models.ForeignKey(
         Customer, null=True, on_delete=models.SET_NULL, related_name="replies"
@@ -36,6 +39,13 @@ class Reply(models.Model):
     class Meta:
         ordering = ("-at", "-id")
         verbose_name_plural = "replies"
+        constraints = (
+            models.UniqueConstraint(
+                fields=("plugin", "number"),
+                condition=~models.Q(number=""),
+                name="reply_once_a_number",
+            ),
+        )
 
     def __str__(self) -> str:
         return f"{self.sender} {self.at:%Y-%m-%d %H:%M}"
