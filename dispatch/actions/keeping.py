@@ -80,9 +80,14 @@ def write(
         history.write(verb, key, f"{called}: {sentence}.", by=by, why=why)
 
 
+def slug(words: str) -> str:
+    """Words as a key: small letters, figures and hyphens."""
+    return slugify(words)[:_KEY_LONGEST].strip("-") or "other"
+
+
 def new_key(name: str, rows: QuerySet[Any]) -> str:
     """A key for a new row, from its name, that no other has."""
-    stem = slugify(name)[:_KEY_LONGEST].strip("-") or "row"
+    stem = slug(name)
     taken = set(rows.filter(key__startswith=stem).values_list("key", flat=True))
     if stem not in taken | _TAKEN_WORDS:
         return stem

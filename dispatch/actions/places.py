@@ -160,7 +160,8 @@ def add(
         Refused: a value will not do, or a place of that name lies there already.
     """
     access.owner(by)
-    keeping.refuse(place_bounds.faults(new))
+    plain = {name: value for name, value in new.items() if name != "is_base"}
+    keeping.refuse(place_bounds.faults(plain))
     if Place.objects.filter(name__iexact=new["name"].strip()).exists():
         raise Refused(
             f"There is a place {new['name'].strip()} already. Choose it, or give this one another name."

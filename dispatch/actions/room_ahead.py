@@ -41,30 +41,31 @@ class WeekAhead:
 
 def days_there(first: date, count: int) -> dict[date, float]:
     """Labour-minutes that people are on duty, by date, of so many days."""
-    duties = list(Duty.objects.filter(person__active=True).select_related("person"))
+    duties = list(Duty.objects.filter(person__active=True).order_by())
     last = first + count * _ONE_DAY
     away = {
         (row.person_id, row.on): row
-        for row in DayOff.objects.filter(on__gte=first, on__lt=last)
+        for row in DayOff.objects.filter(
+            person__active=True, on__gte=first, on__lt=last
+        )
     }
-    found = {}
+    found: dict[date, float] = {}
     for number in range(count):
         day = first + number * _ONE_DAY
-        on = [duty for duty in duties if duty.weekday == day.weekday()]
-        found[day] = sum(_there(duty, away.get((duty.person_id, day))) for duty in on)
+        usual = [
+            (duty.start, duty.end)
+            for duty in duties
+            if duty.weekday == day.weekday() and (duty.person_id, day) not in away
+        ]
+        # Whoever has other hours that day is there for those, as the week's build has it.
+        other = [(row.start, row.end) for (_, on), row in away.items() if on == day]
+        found[day] = sum(_minutes(*span) for span in (*usual, *other))
     return found
 
 
-def _there(duty: Duty, off: DayOff | None) -> float:
-    """Minutes of a duty that a day off leaves."""
-    if off is None:
-        return _minutes(duty.start, duty.end)
-    if off.start is None or off.end is None:
+def _minutes(start: time | None, end: time | None) -> float:
+    if start is None or end is None:
         return 0.0
-    return max(0.0, _minutes(max(duty.start, off.start), min(duty.end, off.end)))
-
-
-def _minutes(start: time, end: time) -> float:
     return (end.hour - start.hour) * 60.0 + end.minute - start.minute
 
 

@@ -17,6 +17,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("hear/<slug:plugin>/", hear.hear, name="hear"),
     path("plugins/", include("dispatch.web.owner.plugin_urls")),
     path("", include("dispatch.web.owner.book_urls")),
+    path("", include("dispatch.web.owner.crew_urls")),
     path("", include("dispatch.web.owner.hull_urls")),
     path("", include("dispatch.web.crew.urls")),
     path("", include("dispatch.web.customer.urls")),

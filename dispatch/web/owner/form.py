@@ -111,7 +111,8 @@ def read(form: Form, sent: Mapping[str, str]) -> tuple[dict[str, Any], dict[str,
     values, faults = entries.read(form.entries, sent)
     for entry in form.entries:
         stood = form.stands.get(entry.name)
-        if entry.name in values and sent.get(entry.name, "") == entry.shown(stood):
+        as_shown = sent.get(entry.name, "") == entry.shown(stood)
+        if stood is not None and as_shown and entry.name in values:
             values[entry.name] = stood
     return values, faults or dict(form.check(values))
 

@@ -7,13 +7,15 @@ from django.contrib import messages
 from django.db.models import Count, Q
 from django.http import HttpRequest, HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.views.decorators.http import require_GET, require_http_methods
 
 from dispatch.actions import driven, place_bounds, places, plugins
 from dispatch.actions.errors import Refused
 from dispatch.records.models import Account, Place
 from dispatch.web.gate import owner_only
-from dispatch.web.owner import place_form, place_rows
+from dispatch.web.owner import form, place_form, place_new, place_rows
+from dispatch.web.owner.form import Form, Sent
 from dispatch.web.owner.settings import changes, the_outfit, unfinished
 
 _WHY_MOST = 500
@@ -53,6 +55,35 @@ def one(request: HttpRequest, key: str) -> HttpResponseBase:
         return _form(request, place, sent, faults)
     _set(request, place, new, why)
     return redirect("place", key=key)
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@owner_only
+def new(request: HttpRequest) -> HttpResponseBase:
+    """Add a place by what matters first; the rest stands on its own page."""
+
+    def store(sent: Sent) -> tuple[str, str]:
+        given = {n: v for n, v in sent.values.items() if n not in place_new.HOURS}
+        start, end = (sent.values[name] for name in place_new.HOURS)
+        hours = (start, end) if start and end else None
+        row = places.add(given, hours, by=sent.by)
+        return reverse(
+            "place", args=[row.key]
+        ), f"{row.name} is added. See to the rest."
+
+    made = Form(
+        title="A new place",
+        here="places",
+        groups=place_new.groups(),
+        stands=place_new.blank(),
+        check=place_new.faults,
+        store=store,
+        button="Add the place",
+        back=(reverse("places"), "All places"),
+        asks_why=False,
+        fresh=True,
+    )
+    return form.answer(request, made)
 
 
 def _set(

@@ -1,0 +1,99 @@
+"""What is asked of a new place before anything can be planned there."""
+
+from collections.abc import Mapping
+from datetime import time
+from typing import Any
+
+from dispatch.actions import customers
+from dispatch.actions.entries import Entry
+from dispatch.actions.setting_units import Unit
+from dispatch.records.models import Place
+from dispatch.web.owner.form import Groups
+
+HOURS = ("opens", "closes")
+_DEGREES = Unit(text="°")
+
+
+def groups() -> Groups:
+    """The fields of a new place."""
+    rules = tuple((str(k), str(v)) for k, v in Place.SprayRule.choices)
+    return (
+        (
+            "What it is",
+            (
+                Entry(name="name", label="Name"),
+                Entry(name="address", label="Address", longest=200, may_lack=True),
+                Entry(name="is_base", label="The vans start here", kind="tick"),
+            ),
+        ),
+        (
+            "Where it lies",
+            (
+                _degrees("latitude", "Latitude, north positive", 90),
+                _degrees("longitude", "Longitude, east positive", 180),
+                Entry(name="time_zone", label="Time zone", kind="zone"),
+                _degrees(
+                    "declination_deg",
+                    "Compass declination, east positive",
+                    90,
+                    may_lack=True,
+                ),
+            ),
+        ),
+        (
+            "What it allows and has",
+            (
+                Entry(name="spray_rule", label="Spraying", kind="pick", choices=rules),
+                Entry(
+                    name="two_part_allowed",
+                    label="Two-part products allowed",
+                    kind="tick",
+                ),
+                Entry(name="water", label="Water there", kind="tick"),
+                Entry(name="power", label="Power there", kind="tick"),
+                Entry(name="afloat", label="Boats lie in the water here", kind="tick"),
+                Entry(
+                    name="opens",
+                    label="Open from, Monday to Saturday",
+                    kind="time",
+                    may_lack=True,
+                ),
+                Entry(name="closes", label="Open until", kind="time", may_lack=True),
+            ),
+        ),
+    )
+
+
+def blank() -> dict[str, Any]:
+    """What a new place begins with."""
+    return {
+        "spray_rule": Place.SprayRule.OPEN.value,
+        "two_part_allowed": True,
+        "water": True,
+        "power": True,
+        "afloat": False,
+        "is_base": not Place.objects.filter(is_base=True).exists(),
+        "time_zone": customers.blank()["time_zone"],
+        "opens": time(8),
+        "closes": time(18),
+    }
+
+
+def faults(new: Mapping[str, Any]) -> dict[str, str]:
+    """What does not go together, a sentence by name."""
+    opens, closes = (new.get(name) for name in HOURS)
+    if (opens is None) != (closes is None) or (opens and closes and closes <= opens):
+        return {"closes": "Give both times, the later one last, or neither."}
+    return {}
+
+
+def _degrees(name: str, label: str, most: float, *, may_lack: bool = False) -> Entry:
+    return Entry(
+        name=name,
+        label=label,
+        kind="number",
+        unit=_DEGREES,
+        least=-most,
+        most=most,
+        may_lack=may_lack,
+    )
