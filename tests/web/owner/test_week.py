@@ -258,17 +258,19 @@ def test_the_owner_has_all_forecasts_asked_for_and_is_told_what_came(
 
 
 def test_a_source_that_hangs_keeps_no_page_waiting(client, place, owner, monkeypatch):
-    monkeypatch.setattr(guard, "LIMIT_S", 4.0)
-    one = stranger(monkeypatch, lambda ask: Event().wait(60))
+    monkeypatch.setattr(guard, "LIMIT_S", 60.0)
+    one = stranger(monkeypatch, lambda ask: Event().wait(600))
     monkeypatch.setattr(registry, "found", lambda: (one,))
     plugins.enable(one.name, {})
     begun = monotonic()
     client.post(SKY)
     assert client.get("/week/2027-05-24/").status_code == 200
-    assert monotonic() - begun < 3
+    # Whoever asked it would wait a minute.
+    assert monotonic() - begun < 30
+    monkeypatch.setattr(guard, "LIMIT_S", 0.5)
     sweeping.sweep()
     told = client.get("/week/2027-05-24/").text
-    assert "Plugin stranger did not answer within 4 s and was ended." in told
+    assert "Plugin stranger did not answer within 0.5 s and was ended." in told
 
 
 def test_a_source_that_failed_is_named_on_the_page(client, place, owner):
