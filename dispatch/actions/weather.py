@@ -1,5 +1,7 @@
 """Take in forecasts, and store when each stage may not be done."""
 
+from collections.abc import Sequence
+from dataclasses import replace
 from datetime import timedelta
 from time import monotonic
 from zoneinfo import ZoneInfo
@@ -15,6 +17,7 @@ from dispatch.actions import (
     history,
     plugins,
     rates,
+    second_sky,
     turns,
     visit_sky,
 )
@@ -175,23 +178,40 @@ def _store(place: Place, source: str, answer: ForecastAnswer) -> tuple[Forecast,
 def judge(stage: Stage) -> None:
     """Ask every veto plugin about a stage, store its answer, and mark the stage's posted visit by it.
 
-    A plugin that fails leaves the stage unknown.
+    Where two sources tell the sky, the worse counts. A plugin that fails leaves the stage unknown.
     """
-    span = horizon()
-    forecast = facts.latest_forecast(stage.job.boat.place, clock.now())
+    span, place = horizon(), stage.job.boat.place
+    forecast = facts.latest_forecast(place, clock.now())
+    seconds = list(second_sky.others(place, forecast, clock.now()))
     ask = VetoAsk(
         stage_key=str(stage),
         work=facts.work(stage, span, rates.limits()),
         sky=facts.sky_of(forecast, span),
         horizon=span,
         units=Outfit.objects.values_list("units", flat=True).get(),
-        place_key=stage.job.boat.place.key,
+        place_key=place.key,
     )
     for state in plugins.enabled("vetoes"):
-        outcome = plugins.ask(state, "vetoes", ask)
-        found = () if outcome.fault else outcome.answer.vetoes
-        _keep(stage, state.name, found, forecast, span, outcome.fault)
+        found, fault = _against(state, ask, seconds)
+        _keep(stage, state.name, found, forecast, span, fault)
     visit_sky.mark(stage)
+
+
+def _against(
+    state: PluginState, ask: VetoAsk, seconds: Sequence[Forecast]
+) -> tuple[tuple[work.Veto, ...], str]:
+    """What a plugin finds by the newest sky and by each other source's, or why it found nothing."""
+    outcome = plugins.ask(state, "vetoes", ask)
+    if outcome.fault:
+        return (), outcome.fault
+    found: tuple[work.Veto, ...] = outcome.answer.vetoes
+    for forecast in seconds:
+        other = replace(ask, sky=facts.sky_of(forecast, ask.horizon))
+        outcome = plugins.ask(state, "vetoes", other)
+        if outcome.fault:
+            return (), outcome.fault
+        found = second_sky.worse(found, outcome.answer.vetoes, forecast.source)
+    return found, ""
 
 
 @transaction.atomic

@@ -29,6 +29,8 @@ MOST_ENTRIES = 5000
 MOST_KEPT = 2000
 # A rule of thumb: no day and night and half a day more go by without a breath or a degree.
 FLAT_HOURS = 30
+# A rule of thumb too: a front takes ten or fifteen kelvin in an hour, a forecast smooths even that.
+MOST_JUMP_K = 20.0
 _LONGEST_SENTENCE = 400
 _HOUR = timedelta(hours=1)
 _LONGEST_TEXT = 1_000_000
@@ -89,7 +91,19 @@ def _hours(ask: ForecastAsk, answer: ForecastAnswer) -> str:
             if after.at - before.at < _HOUR
         )
         or _flat(answer.hours)
+        or _first(_jump(*pair) for pair in pairwise(answer.hours))
     )
+
+
+def _jump(before: SkyHour, after: SkyHour) -> str:
+    """Air or dew point that leaps within an hour as weather hardly ever does, and forecasts never."""
+    if after.at - before.at > _HOUR:
+        return ""
+    for name in ("air_c", "dew_c"):
+        was, becomes = getattr(before, name), getattr(after, name)
+        if None not in (was, becomes) and abs(becomes - was) > MOST_JUMP_K:
+            return f"{name} jumps from {was:g} to {becomes:g} at {after.at:%d %b %H:%M} UTC; it looks broken."
+    return ""
 
 
 def _flat(hours: Iterable[SkyHour]) -> str:

@@ -117,6 +117,20 @@ def test_what_may_well_stand_still_is_not_stuck(still: dict[str, Any]) -> None:
     assert answers.wrong("forecast", LONG, moving(100, **still)) == ""
 
 
+def test_a_sky_that_leaps_is_broken() -> None:
+    """Twenty kelvin in an hour is the house's rule of thumb, not a record: those are faster, at one spot."""
+    cold, warm = (replace(hours(2)[0], air_c=celsius) for celsius in (5.0, 26.0))
+    late = replace(warm, at=cold.at + timedelta(hours=1))
+    told = answers.wrong("forecast", LONG, of_hours(cold, late))
+    assert "air_c jumps from 5 to 26 at" in told
+    assert (
+        answers.wrong("forecast", LONG, of_hours(cold, replace(late, air_c=25))) == ""
+    )
+    # With hours missing between nobody knows how fast it went.
+    later = replace(late, at=cold.at + timedelta(hours=6))
+    assert answers.wrong("forecast", LONG, of_hours(cold, later)) == ""
+
+
 def test_unchanged_stands_only_for_what_was_kept() -> None:
     still = ForecastAnswer(issued_at=MORNING, hours=(), keep="7", unchanged=True)
     known = replace(FORECAST_ASK, kept="7")
