@@ -23,6 +23,9 @@ def test_rate_doubles_every_ten_kelvin(celsius, hours):
     assert 24 * ratio == pytest.approx(hours, abs=0.01)
 
 
+# The linear maturity sum of concrete (Nurse-Saul in ASTM C1074: the sum of T - T0 over time) is not reckoned here:
+# no coating's sheet gives degree-hours or a datum temperature. Sheets give hours at a temperature and by how much
+# warmth hastens them, which is the doubling above.
 @settings(deadline=None)
 @given(hourly=TEMPERATURES, split=st.floats(0.05, 0.95))
 def test_clock_is_additive_over_splits(hourly, split):

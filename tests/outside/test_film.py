@@ -38,6 +38,7 @@ def test_a_wet_film_of_ten_mil_takes_a_gallon_on_160_square_feet() -> None:
 
 # [common practice] Topsides = 2 (LOA + B) F, on several trade pages, good to 15-20 %:
 # 10.0 x 3.3 x 1.2 m gives 31.92 m2 and 38 x 13 x 4.5 ft gives 459 ft2, bow and stern counted as a full beam.
+# Decks and bottoms (LOA x B x 0.75, and LWL x (B + draught) x 0.5 to 0.85) are not reckoned: nothing here coats them.
 @pytest.mark.parametrize(
     ("loa_m", "freeboard_m", "rule_m2"),
     [(10.0, 1.2, 31.92), (ft_to_m(38), ft_to_m(4.5), 459 * FT2_M2)],
