@@ -1,6 +1,6 @@
 """Why a stage may be done when it may: its hours, and everything that stands against the rest, with the numbers."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
@@ -23,11 +23,12 @@ from dispatch.actions.errors import Refused
 from dispatch.actions.overrides import Decided, Open
 from dispatch.actions.snapshot_stages import key
 from dispatch.records.models import Outfit, Stage, Veto, WeekPlan
-from dispatch.trade import rulebook
+from dispatch.trade import comparing, rulebook
 from dispatch.trade import work as trade_work
 from dispatch.trade.spans import Span
 from dispatch.trade.words import Words
 
+There = Callable[[Span, str], tuple[str, str] | None]
 STRENGTHS: Mapping[str, str] = {
     "wall": "Nobody may overrule it",
     "owner": "The owner may overrule it, with a reason",
@@ -108,6 +109,7 @@ def why(stage: Stage, plan: WeekPlan | None, span: Span) -> Why:
     issued = [row.forecast.issued_at for row in judged if row.forecast]
     words = Words(system=Outfit.objects.get().units)
     rows = stage.vetoes.filter(start__lt=ahead.end, end__gt=ahead.start)
+    there = _ranges(stage, ahead, words)
     return Why(
         stage=key(stage),
         name=stage.name,
@@ -131,7 +133,7 @@ def why(stage: Stage, plan: WeekPlan | None, span: Span) -> Why:
         ),
         against=(
             *(_rule_of(veto, stage) for veto in place_rules.against(stage, ahead)),
-            *(_against(row, words) for row in rows),
+            *(_against(row, words, there) for row in rows),
         ),
         may_overrule=_may_overrule(stage),
         decided=overrides.decided(stage),
@@ -207,12 +209,30 @@ def _rule_of(veto: trade_work.Veto, stage: Stage) -> Against:
     )
 
 
-def _against(row: Veto, words: Words) -> Against:
+def _ranges(stage: Stage, ahead: Span, words: Words) -> There:
+    """What a rule's number comes to over the hours of a veto, by the newest forecast."""
+    forecast = facts.latest_forecast(stage.job.boat.place, clock.now())
+    work = facts.work(stage, ahead, rates.limits())
+    return comparing.ranges(work, facts.sky_of(forecast, ahead), ahead, words)
+
+
+def _numbers(row: Veto, words: Words, there: There) -> tuple[tuple[str, str], ...]:
+    """The numbers of all its hours where the rule compares one, else of its worst moment."""
+    told = tuple(_number(name, row.numbers[name], words) for name in row.numbers)
+    found = None
+    if row.edge == Veto.Edge.DURING:
+        found = there(Span(row.start, row.end), row.code)
+    if found is None:
+        return told
+    return found, *(one for one in told if one[0] == "limit")
+
+
+def _against(row: Veto, words: Words, there: There) -> Against:
     return Against(
         span=Span(row.start, row.end),
         code=row.code,
         sentence=row.sentence,
-        numbers=tuple(_number(name, row.numbers[name], words) for name in row.numbers),
+        numbers=_numbers(row, words, there),
         strength=STRENGTHS.get(row.strength, row.strength),
         ending=row.edge == Veto.Edge.ENDING,
         source=rulebook.source(row.code) or f"The plugin {row.plugin}.",

@@ -1,6 +1,6 @@
 """The numbers of a visit's hours beside the limits they are held to, whether or not any is broken."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -16,6 +16,8 @@ from dispatch.trade.work import Work
 
 # A limit stored as this, above or below nought, limits nothing.
 _NO_LIMIT = 1e6
+# Rules that compare the number of another.
+_SAME_NUMBER: Mapping[str, str] = {"air-hot": "air-cold", "dry-air": "humid"}
 _Asked = tuple[str, Floats, tuple[float, float], Callable[[float], str], str]
 
 
@@ -44,16 +46,53 @@ def compare(
     return tuple(_rows(work, grid, bounds, words))
 
 
+def ranges(
+    work: Work, sky: Sky | None, horizon: Span, words: Words
+) -> Callable[[Span, str], tuple[str, str] | None]:
+    """What a rule's number comes to over any span of a horizon, sampled once: its name, and from the least to the most.
+
+    None where the rule compares no number, or none is known there.
+    """
+    bounds = work.bounds
+    if bounds is None or sky is None:
+        return lambda _span, _code: None
+    grid = samples.take(work, sky, horizon)
+    asked = {row[-1]: row for row in _asked(work, grid, bounds, words)}
+
+    def there(span: Span, code: str) -> tuple[str, str] | None:
+        row = asked.get(_SAME_NUMBER.get(code, code))
+        if row is None:
+            return None
+        name, values, _, say, _ = row
+        inside = (grid.unix >= span.start.timestamp()) & (
+            grid.unix < span.end.timestamp()
+        )
+        known = values[inside & np.isfinite(values)]
+        if not len(known):
+            return None
+        return name, _from_to(say(float(known.min())), say(float(known.max())))
+
+    return there
+
+
 def _rows(
     work: Work, grid: Samples, bounds: FamilyLimits, words: Words
 ) -> Iterator[Compared]:
+    for name, values, limits, say, code in _asked(work, grid, bounds, words):
+        if limits != (-_NO_LIMIT, _NO_LIMIT):
+            yield _compared(name, values, limits, say, code)
+
+
+def _asked(
+    work: Work, grid: Samples, bounds: FamilyLimits, words: Words
+) -> tuple[_Asked, ...]:
     screened = work.cover != "open"
     wind = bounds.screened_wind_max_ms if screened else bounds.wind_max_ms
     gust = bounds.screened_gust_max_ms if screened else bounds.gust_max_ms
     coldest, hottest = _hull(work, bounds)
     shaded = bool(work.panels) or work.cover == "roof"
     hot_c = grid.surface_c if shaded else grid.lit_surface_c
-    asked: tuple[_Asked, ...] = (
+    return (
         (
             "Air",
             grid["air_c"],
@@ -80,9 +119,6 @@ def _rows(
         ("Wind", grid["wind_ms"], (-_NO_LIMIT, wind), words.speed, "wind"),
         ("Gusts", grid["gust_ms"], (-_NO_LIMIT, gust), words.speed, "gust"),
     )
-    for name, values, limits, say, code in asked:
-        if limits != (-_NO_LIMIT, _NO_LIMIT):
-            yield _compared(name, values, limits, say, code)
 
 
 def _hull(work: Work, bounds: FamilyLimits) -> tuple[float, float]:

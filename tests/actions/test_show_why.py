@@ -2,9 +2,9 @@
 
 import pytest
 
-from dispatch.actions import show_why
+from dispatch.actions import show_why, weather
 from dispatch.actions.errors import Refused
-from dispatch.records.models import Outfit, Stage
+from dispatch.records.models import Outfit, Place, Stage
 from dispatch.trade.spans import Span
 from tests.actions import plans
 from tests.actions.plans import at
@@ -34,6 +34,25 @@ def test_numbers_come_in_the_outfits_units(job):
     assert ("limit", "55 °F") in cold(why("j1.port-as-she-lies")).numbers
     Outfit.objects.update(units="metric")
     assert ("limit", "12.8 °C") in cold(why("j1.port-as-she-lies")).numbers
+
+
+def test_a_span_tells_its_numbers_from_the_least_to_the_most(job):
+    """By the demo's own table of Tue 25 May gusts are 15 mph at noon and 18 at 15:00 where nothing shelters."""
+    Place.objects.update(wind_factor=1.0)
+    weather.judge(show_why.stage_named("j1.port-as-she-lies"))
+    found = why("j1.port-as-she-lies").against
+    gusts = [row for row in found if row.code == "gust" and row.numbers]
+    assert gusts
+    for row in gusts:
+        (name, there), (limit, most) = row.numbers
+        assert (name, limit) == ("Gusts", "limit")
+        assert row.sentence.startswith("gust ")
+        # The worst that the sentence tells is the most of the span, or comes while the film levels after it.
+        worst = int(row.sentence.split()[1])
+        assert int(there.split()[-2]) <= worst
+        # Behind side-screens, by the sheet.
+        assert most == "18 mph"
+    assert any(" to " in row.numbers[0][1] for row in gusts)
 
 
 def test_hours_tell_what_opens_and_closes_them(job):
