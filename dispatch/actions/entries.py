@@ -27,7 +27,7 @@ _PHONE = re.compile(r"\+[1-9]\d{6,14}")
 
 @dataclass(frozen=True, kw_only=True)
 class Entry:
-    """One thing entered; ``kind`` is text, lines, number, whole, tick, pick, date, time, moment, phone, email or zone.
+    """One thing entered; ``kind`` is text, lines, number, degrees, whole, tick, pick, date, time, moment, phone, email or zone.
 
     ``least`` and ``most`` are in what is stored; ``unit`` is what people write it in. ``choices`` are keys with
     their words. Moments are written on the clock of ``clock_zone``.
@@ -77,7 +77,7 @@ class Entry:
             return "nothing"
         if self.kind == "pick":
             return dict(self.choices).get(str(value), str(value))
-        if self.kind in ("number", "whole"):
+        if self.kind in ("number", "degrees", "whole"):
             return self.unit.said(value)
         return self.shown(value)
 
@@ -93,6 +93,20 @@ def read(
             values[entry.name] = entry.read(written.get(entry.name, ""))
         except ValueError as error:
             faults[entry.name] = str(error)
+    return values, faults
+
+
+def read_over(
+    entries: Iterable[Entry], written: Mapping[str, str], stands: Mapping[str, Any]
+) -> tuple[dict[str, Any], dict[str, str]]:
+    """The same over what stands: a value written as it is shown stays as it is, to the last figure."""
+    rows = tuple(entries)
+    values, faults = read(rows, written)
+    for entry in rows:
+        stood = stands.get(entry.name)
+        as_shown = written.get(entry.name, "") == entry.shown(stood)
+        if stood is not None and as_shown and entry.name in values:
+            values[entry.name] = stood
     return values, faults
 
 
@@ -139,9 +153,13 @@ def _whole(entry: Entry, kept: str) -> int:
 
 
 def _pick(entry: Entry, kept: str) -> str:
-    by_words = {said.lower(): key for key, said in entry.choices}
     known = {key.lower(): key for key, _ in entry.choices}
-    found = known.get(kept.lower()) or by_words.get(kept.lower())
+    named = [key for key, said in entry.choices if said.lower() == kept.lower()]
+    if kept.lower() not in known and len(named) > 1:
+        raise ValueError(
+            f"{len(named)} are called {kept[:60]}. Give one of {', '.join(named)}."
+        )
+    found = known.get(kept.lower()) or next(iter(named), None)
     if found is None:
         some = ", ".join(said for _, said in entry.choices[:8])
         raise ValueError(
@@ -205,6 +223,7 @@ _READERS: Mapping[str, Callable[[Entry, str], Any]] = {
     "text": _text,
     "lines": _text,
     "number": _number,
+    "degrees": _number,
     "whole": _whole,
     "pick": _pick,
     "date": _date,

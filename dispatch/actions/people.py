@@ -23,7 +23,7 @@ from dispatch.records.models import (
 _NAMED = ("lead", "quote", "spray-1", "spray-2", "hose", "hood")
 # Skills that count only while a fit test holds.
 FITTED = ("hood",)
-_LEVELS = (("1", "1, learning"), ("2", "2, able"), ("3", "3, leads it"))
+_LEVELS = (("1", "1, able"), ("2", "2, well able"), ("3", "3, leads it"))
 _HOURS = Unit(text="h", scale=1 / 60)
 _PLAIN = (
     "name",

@@ -18,6 +18,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("plugins/", include("dispatch.web.owner.plugin_urls")),
     path("", include("dispatch.web.owner.book_urls")),
     path("", include("dispatch.web.owner.crew_urls")),
+    path("", include("dispatch.web.owner.keep_urls")),
     path("", include("dispatch.web.owner.hull_urls")),
     path("", include("dispatch.web.crew.urls")),
     path("", include("dispatch.web.customer.urls")),

@@ -14,7 +14,7 @@ from django.views.decorators.http import (
     require_POST,
 )
 
-from dispatch.actions import job_states, terms
+from dispatch.actions import job_states, term_entries, terms
 from dispatch.actions.errors import Refused
 from dispatch.records.models import Account, Job
 from dispatch.web.gate import owner_only
@@ -120,9 +120,9 @@ def _form(row: Job) -> Form:
         title=f"{row.boat.name}: {row.kind.name.lower()}",
         here="book",
         groups=(
-            ("What there is to do", terms.work()),
-            ("What was promised", terms.promised(zone)),
-            ("Money and notes", terms.money()),
+            ("What there is to do", term_entries.work()),
+            ("What was promised", term_entries.promised(zone)),
+            ("Money and notes", term_entries.money()),
         ),
         stands=terms.values(row),
         store=save,

@@ -108,12 +108,7 @@ def answer(
 
 def read(form: Form, sent: Mapping[str, str]) -> tuple[dict[str, Any], dict[str, str]]:
     """What was sent as values, and every fault by name; what is written as it was shown is as it stood."""
-    values, faults = entries.read(form.entries, sent)
-    for entry in form.entries:
-        stood = form.stands.get(entry.name)
-        as_shown = sent.get(entry.name, "") == entry.shown(stood)
-        if stood is not None and as_shown and entry.name in values:
-            values[entry.name] = stood
+    values, faults = entries.read_over(form.entries, sent, form.stands)
     return values, faults or dict(form.check(values))
 
 

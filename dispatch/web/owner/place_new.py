@@ -4,14 +4,12 @@ from collections.abc import Mapping
 from datetime import time
 from typing import Any
 
-from dispatch.actions import customers
+from dispatch.actions import customers, place_entries
 from dispatch.actions.entries import Entry
-from dispatch.actions.setting_units import Unit
 from dispatch.records.models import Place
 from dispatch.web.owner.form import Groups
 
 HOURS = ("opens", "closes")
-_DEGREES = Unit(text="°")
 
 
 def groups() -> Groups:
@@ -29,15 +27,10 @@ def groups() -> Groups:
         (
             "Where it lies",
             (
-                _degrees("latitude", "Latitude, north positive", 90),
-                _degrees("longitude", "Longitude, east positive", 180),
+                place_entries.number("latitude"),
+                place_entries.number("longitude"),
                 Entry(name="time_zone", label="Time zone", kind="zone"),
-                _degrees(
-                    "declination_deg",
-                    "Compass declination, east positive",
-                    90,
-                    may_lack=True,
-                ),
+                place_entries.number("declination_deg"),
             ),
         ),
         (
@@ -85,15 +78,3 @@ def faults(new: Mapping[str, Any]) -> dict[str, str]:
     if (opens is None) != (closes is None) or (opens and closes and closes <= opens):
         return {"closes": "Give both times, the later one last, or neither."}
     return {}
-
-
-def _degrees(name: str, label: str, most: float, *, may_lack: bool = False) -> Entry:
-    return Entry(
-        name=name,
-        label=label,
-        kind="number",
-        unit=_DEGREES,
-        least=-most,
-        most=most,
-        may_lack=may_lack,
-    )

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
 
-from dispatch.actions import boats, customers, place_words, terms
+from dispatch.actions import boats, customers, place_words, term_entries, terms
 from dispatch.actions.entries import Entry
 from dispatch.actions.setting_units import Unit
 from dispatch.records.models import Boat, Place
@@ -196,15 +196,9 @@ def _near() -> tuple[Entry, ...]:
 
 
 def _job() -> tuple[Entry, ...]:
-    rows = (*terms.promised(zone()), *terms.money())
-    asks = tuple(_priced(e) for e in rows if e.name not in _JOB_LATER)
+    rows = (*term_entries.promised(zone()), *term_entries.money())
+    asks = term_entries.unpriced(e for e in rows if e.name not in _JOB_LATER)
     days = Entry(
         name="promise_days", label="Promise the days that are reckoned", kind="tick"
     )
-    return (*_under("job", (terms.kind(), *terms.work(), *asks)), days)
-
-
-def _priced(entry: Entry) -> Entry:
-    if entry.name != "price_cents":
-        return entry
-    return replace(entry, may_lack=True, hint="left empty, the catalogue's")
+    return (*_under("job", (term_entries.kind(), *term_entries.work(), *asks)), days)

@@ -24,7 +24,7 @@ from dispatch.records.models import (
 from tests.actions import plans, shop
 from tests.web import people
 
-pytestmark = [pytest.mark.django_db, pytest.mark.timeout(60)]
+pytestmark = [pytest.mark.django_db, pytest.mark.timeout(120)]
 PAGES = (
     "/book/",
     "/walk-round/",

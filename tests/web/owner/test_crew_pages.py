@@ -24,7 +24,7 @@ from tests.actions import plans, shop
 from tests.web import people
 from tests.web.owner.test_book import fields
 
-pytestmark = [pytest.mark.django_db, pytest.mark.timeout(60)]
+pytestmark = [pytest.mark.django_db, pytest.mark.timeout(120)]
 PAGES = (
     "/people/",
     "/people/new/",

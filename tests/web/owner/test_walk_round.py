@@ -18,7 +18,7 @@ from dispatch.records.models import (
 from tests.actions import shop
 from tests.web import people
 
-pytestmark = [pytest.mark.django_db, pytest.mark.timeout(60)]
+pytestmark = [pytest.mark.django_db, pytest.mark.timeout(120)]
 NEW = {
     "boat": "",
     "boat.name": "Second Thought",

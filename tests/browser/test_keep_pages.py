@@ -1,0 +1,50 @@
+"""Lists, history and pay in a real browser: on a phone, by keyboard, everything named."""
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from dispatch.records.models import Customer
+from tests.browser import looks
+from tests.web import people
+from tests.web.owner.test_crew_pages import house, wanting
+
+__all__ = ["house", "wanting"]
+PAGES = ("/lists/", "/lists/customers/")
+NEW = b"Number,Name,Time zone\r\n,Okafor,America/New_York\r\n"
+
+
+@pytest.fixture
+def desk(page: Page, sign_in, transactional_db, wanting) -> Page:
+    sign_in(page, people.owner())
+    return page
+
+
+@pytest.fixture
+def small(phone: Page, sign_in, transactional_db, wanting) -> Page:
+    sign_in(phone, people.owner())
+    return phone
+
+
+def test_on_a_phone_nothing_moves_sideways_and_nothing_stands_in_the_way(small):
+    for path in PAGES:
+        small.goto(path)
+        assert looks.wider_than_the_screen(small) == 0, path
+        assert looks.small_targets(small, "#main") == [], path
+        for scheme in ("light", "dark"):
+            small.emulate_media(color_scheme=scheme)
+            assert looks.serious(small) == [], (path, scheme)
+
+
+def test_a_list_is_tried_and_then_brought_in_by_keyboard(desk):
+    desk.goto("/lists/customers/")
+    desk.get_by_label("CSV file").set_input_files(
+        {"name": "a.csv", "mimeType": "text/csv", "buffer": NEW}
+    )
+    desk.get_by_role("button", name="Try it").focus()
+    desk.keyboard.press("Enter")
+    expect(desk.get_by_role("status")).to_contain_text("1 new, 0 changed")
+    assert not Customer.objects.filter(name="Okafor").exists()
+    desk.get_by_role("button", name="Bring it in").focus()
+    desk.keyboard.press("Enter")
+    expect(desk.get_by_role("status")).to_contain_text("1 rows new or changed")
+    assert Customer.objects.filter(name="Okafor").exists()
