@@ -5,7 +5,7 @@ from datetime import date, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from dispatch.actions import facts, hazards, rates, timeline
+from dispatch.actions import facts, half_days, hazards, rates, timeline
 from dispatch.actions.snapshot_stages import key
 from dispatch.actions.timeline import Timeline
 from dispatch.records.models import Outfit, Person, Sheet, Stage, VanDay, WeekPlan
@@ -23,9 +23,10 @@ def objections(plan: WeekPlan) -> tuple[Objection, ...]:
         return ()
     line = timeline.of(plan.week)
     days = (*_around(plan, line), *_planned(plan, line))
-    return shifts.objections(
+    found = shifts.objections(
         days, _hands(line), rates.shifts(), Words(system=Outfit.objects.get().units)
     )
+    return (*found, *half_days.objections(plan, line))
 
 
 def years(person: Person, on: date) -> int | None:

@@ -7,7 +7,7 @@ from typing import Any
 from dispatch.actions.recipes import AFTER_TURN, RECIPES, SIDES, TURN
 from dispatch.planner import travel
 from dispatch.records.models import Setting
-from dispatch.trade import air, film, labour, strain
+from dispatch.trade import air, buffer, film, labour, strain
 from dispatch.trade.limits import FAMILIES, FamilyLimits, Limits
 from dispatch.trade.shifts import Breaks, ShiftLimits
 
@@ -115,6 +115,7 @@ _GROUPS: Mapping[str, Any] = {
     "travel": travel.Roads(),
     "customers": Customers(),
     "board": Board(),
+    "half_day": buffer.HalfDays(),
     "promises": Promises(),
     "supply": Supply(),
     "shifts": ShiftLimits(),
@@ -210,6 +211,11 @@ def customers() -> Customers:
 def board() -> Board:
     """When the board calls something a snag."""
     return replace(Board(), **_of("board"))
+
+
+def half_days() -> buffer.HalfDays:
+    """What is left empty at the end of a week."""
+    return replace(buffer.HalfDays(), **_of("half_day"))
 
 
 def promises() -> Promises:

@@ -76,6 +76,12 @@ SUBJECTS: tuple[Subject, ...] = (
         effect=Effect.JOBS,
     ),
     Subject(
+        key="half_day",
+        name="Half-days left empty",
+        about="What a week leaves empty on Thursday or Friday, for what runs over or rains off.",
+        effect=Effect.BOARD,
+    ),
+    Subject(
         key="supply",
         name="Orders",
         about="How long before it runs short a product must be ordered. Public holidays are not known.",

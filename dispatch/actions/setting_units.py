@@ -108,6 +108,8 @@ _ENDS: Mapping[str, str] = {
     "worth_of_third": "_share",
     "worth_of_fourth": "_share",
     "long_boat_power": "power",
+    "count": "power",
+    "rush_count": "power",
 }
 
 

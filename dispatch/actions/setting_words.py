@@ -89,6 +89,10 @@ _SINGLE: Mapping[str, tuple[str, str]] = {
         "A day is full if late it would take, of those hours, more than",
         OURS,
     ),
+    "half_day.count": ("Half-days left empty on Thursday or Friday", OURS),
+    "half_day.minutes": ("A half-day is, in one piece", OURS),
+    "half_day.rush_count": ("Left empty where many boats are new here", OURS),
+    "half_day.first_timers_pct": ("Many are more than", OURS),
     "promises.near_days": ("Working days kept for the weather", OURS),
     "promises.far_days": (
         "The same where the work is far ahead, and in March, April and October",

@@ -1,6 +1,6 @@
 """How full a day is: what is planned against the hours there are, as reckoned and as four days in five keep to."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 
@@ -30,6 +30,16 @@ class Load:
         return self.share > most or self.late_share > late_most
 
 
+@dataclass(frozen=True, kw_only=True)
+class HalfDays:
+    """Half-days of a person left empty on Thursday or Friday, more in a rush of boats that were never here; assumptions."""
+
+    count: float = 1.0
+    minutes: float = 240.0
+    rush_count: float = 2.0
+    first_timers_pct: float = 40.0
+
+
 def poured(
     free: Mapping[date, float], *, ahead: float, minutes: float
 ) -> tuple[date, date] | None:
@@ -49,3 +59,8 @@ def poured(
         if minutes <= 0:
             return first, day
     return None
+
+
+def half_days(free_minutes: Iterable[float], half_minutes: float) -> int:
+    """How many half-days lie in pieces of somebody's free time, each in one piece."""
+    return sum(int(piece // half_minutes) for piece in free_minutes)

@@ -96,6 +96,7 @@ STRENGTHS = {
     "near-isocyanate": "owner",
     "break": "owner",
     "site-hours": "owner",
+    "no-half-day": "owner",
 }
 
 
