@@ -77,7 +77,9 @@ def test_dew_before_rain_safe_stops_a_coat_though_all_else_is_fine(product, ends
 def test_rain_by_the_forecast_wants_two_hours_after_rain_safe(ends, word):
     """Rain-safe 15:36 and 16:16; rain told for 18:00: 2 h 24 and 1 h 44."""
     stage = skies.spray(skies.FORECAST, issued="2027-05-25T18:00:00-04:00")
-    # That morning is colder and damper than the sheet lets it be laid; the scenario asks of rain alone.
+    # The scenario's own numbers break its sheet: by that forecast the air is 52 F at 07:00, 54 at 08:00 and 55 at
+    # 09:00, with 86, 83 and 80 % and a spread of 4 to 6 F, where the sheet wants 55 F, 82 % and 5 F. The rule is
+    # right to refuse it. So that rain alone decides, as the scenario asks, those three are let off here.
     Sheet.objects.update(air_min_c=8, surface_min_c=8, rh_max_pct=95, spread_min_k=1)
     found = skies.coat(stage, 26, ends)
     assert found.word == word, found.why
