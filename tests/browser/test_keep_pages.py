@@ -9,7 +9,7 @@ from tests.web import people
 from tests.web.owner.test_crew_pages import house, wanting
 
 __all__ = ["house", "wanting"]
-PAGES = ("/lists/", "/lists/customers/")
+PAGES = ("/lists/", "/lists/customers/", "/history/", "/pay/", "/minutes/")
 NEW = b"Number,Name,Time zone\r\n,Okafor,America/New_York\r\n"
 
 

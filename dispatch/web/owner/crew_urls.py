@@ -2,13 +2,15 @@
 
 from django.urls import path
 
-from dispatch.web.owner import people, stores, wheels
+from dispatch.web.owner import away, people, stores, wheels
 
 urlpatterns = [
     path("people/", people.overview, name="people"),
     path("people/new/", people.new, name="person-new"),
     path("people/<slug:key>/", people.one, name="person"),
     path("people/<slug:key>/sign-in/", people.give_sign_in, name="person-sign-in"),
+    path("people/<slug:key>/away/", away.person, name="person-away"),
+    path("wheels/vans/<slug:key>/off/", away.van, name="van-off"),
     path("wheels/", wheels.overview, name="wheels"),
     path("wheels/vans/new/", wheels.new_van, name="van-new"),
     path("wheels/vans/<slug:key>/", wheels.van, name="van"),

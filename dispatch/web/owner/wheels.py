@@ -77,8 +77,12 @@ def van(request: HttpRequest, key: str) -> HttpResponseBase:
         back=(reverse("wheels"), "All wheels"),
         does=_DOES,
     )
-    more = {"changes": changes(the_outfit(), Q(subject=f"van {key}"))}
-    return form.answer(request, made, more=more)
+    more = {
+        "van": row,
+        "off": row.days_off.filter(on__gte=clock.now().date()),
+        "changes": changes(the_outfit(), Q(subject=f"van {key}")),
+    }
+    return form.answer(request, made, template="owner/van.html", more=more)
 
 
 @require_http_methods(["GET", "HEAD", "POST"])

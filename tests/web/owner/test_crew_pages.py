@@ -242,3 +242,23 @@ def test_a_place_is_added_with_its_hours(client, orla):
     assert [row.weekday for row in place.access_hours.all()] == [0, 1, 2, 3, 4, 5]
     again = client.post("/places/new/", sent | {"name": "quarry lane"})
     assert "There is a place quarry lane already" in again.text
+
+
+def test_days_away_are_entered_and_taken_back(client, orla):
+    away = {"first": "2027-06-07", "last": "2027-06-11", "reason": "Wedding"}
+    answer = client.post("/people/teague/away/", away, follow=True)
+    assert "Friday 11 June" in answer.text
+    assert Person.objects.get(key="teague").days_off.count() == 5
+    client.post("/people/teague/away/", {"back": "2027-06-09"})
+    assert Person.objects.get(key="teague").days_off.count() == 4
+    wrong = {"first": "2027-06-14", "start": "08:00"}
+    told = client.post("/people/teague/away/", wrong, follow=True)
+    assert "Give both times" in told.text
+    assert Person.objects.get(key="teague").days_off.count() == 4
+
+
+def test_a_van_is_off_the_road_and_on_it_again(client, orla):
+    client.post("/wheels/vans/knot/off/", {"first": "2027-06-07", "reason": "Brakes"})
+    assert "Monday 7 June: Brakes" in client.get("/wheels/vans/knot/").text
+    client.post("/wheels/vans/knot/off/", {"back": "2027-06-07"})
+    assert not Van.objects.get().days_off.exists()
