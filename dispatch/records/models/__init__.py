@@ -5,6 +5,7 @@ from dispatch.records.models.catalogue import CatalogueRow, JobKind
 from dispatch.records.models.fleet import Equipment, Standing, Van, VanOff
 from dispatch.records.models.heard import Post, Reply
 from dispatch.records.models.history import HistoryEntry
+from dispatch.records.models.money import Extra, Invoice, Payment
 from dispatch.records.models.notice import Notice
 from dispatch.records.models.outfit import DueWork, Feed, Outfit, PluginState, Setting
 from dispatch.records.models.overrides import Override
@@ -51,11 +52,13 @@ __all__ = [
     "DueWork",
     "Duty",
     "Equipment",
+    "Extra",
     "Feed",
     "Forecast",
     "ForecastHour",
     "HistoryEntry",
     "Hold",
+    "Invoice",
     "Job",
     "JobKind",
     "Judged",
@@ -64,6 +67,7 @@ __all__ = [
     "Notice",
     "Outfit",
     "Override",
+    "Payment",
     "Person",
     "Photo",
     "Pin",
