@@ -1,6 +1,7 @@
 """The moment it is for this outfit: the real one, or the demo's own."""
 
 from datetime import datetime, time
+from zoneinfo import ZoneInfo
 
 from django.utils import timezone
 
@@ -11,6 +12,12 @@ def of_day(minutes: float) -> time:
     """Minutes since midnight as a time of day."""
     hours, rest = divmod(round(minutes), 60)
     return time(hours, rest)
+
+
+def zone() -> ZoneInfo:
+    """The outfit's time zone; UTC where there is no outfit."""
+    name = Outfit.objects.values_list("time_zone", flat=True).first()
+    return ZoneInfo(name or "UTC")
 
 
 def now() -> datetime:

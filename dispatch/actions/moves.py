@@ -11,7 +11,7 @@ from typing import Any
 
 from django.db import transaction
 
-from dispatch.actions import access, board_reading, clock, history
+from dispatch.actions import access, board_reading, clock, history, still, timeline
 from dispatch.actions.board_reading import Reading
 from dispatch.actions.errors import Refused
 from dispatch.actions.planner_words import said
@@ -123,7 +123,7 @@ def prices(
     """
     problem, answer = _built(plan)
     reading = board_reading.read(plan)
-    problem = _as_of_now(reading, problem, answer)
+    problem = as_of_now(plan)
     wanted = days or reading.line.dates
     numbers = [
         day
@@ -151,18 +151,29 @@ def _price(reading: Reading, stage: str, row: Mapping[str, Any]) -> Price:
     )
 
 
-def _as_of_now(
-    reading: Reading, problem: Mapping[str, Any], answer: Mapping[str, Any]
-) -> dict[str, Any]:
-    """The problem at this moment: van-days that have left by now stay as they stand."""
-    now = max(problem["now"], reading.line.minute(clock.now()))
-    left = [row for row in answer["van_days"] if row["depart"] < now]
+def as_of_now(plan: WeekPlan) -> dict[str, Any]:
+    """A built plan's problem at this moment: van-days that have left stay as they stand, those still out go on freely.
+
+    Raises:
+        Refused: the plan is not built.
+    """
+    problem, answer = _built(plan)
+    now = max(problem["now"], timeline.of(plan.week).minute(clock.now()))
+    left = [_left(row, now) for row in answer["van_days"] if row["depart"] < now]
     gone = {stop.get("stage") for row in left for stop in row["stops"]}
     told = problem["standing"]
     if told:
         visits = [row for row in told["visits"] if row["stage"] not in gone]
         told = told | {"visits": visits}
     return dict(problem) | {"now": now, "frozen": left, "standing": told}
+
+
+def _left(row: Mapping[str, Any], now: int) -> dict[str, Any]:
+    if row["back"] <= now:
+        return dict(row)
+    rest = row["break"] if row["break"] and row["break"][0] < now else None
+    stops = [stop for stop in row["stops"] if stop["start"] < now]
+    return {**row, "open": True, "stops": stops, "break": rest}
 
 
 def _ask(asked: Mapping[str, Any]) -> list[dict[str, Any]]:
@@ -196,6 +207,7 @@ def take(plan: WeekPlan, stage: str, on: date, *, by: Account) -> WeekPlan:
     access.owner(by)
     if plan.state not in (WeekPlan.State.DRAFT, WeekPlan.State.STANDING):
         raise Refused("Only a draft or the standing week can be changed.")
+    still.refuse()
     if begun(plan):
         raise Refused("This week has begun. Build it again instead of moving a visit.")
     found = next(iter(prices(plan, stage, (on,))), None)

@@ -17,6 +17,7 @@ from dispatch.actions import (
     since_built,
     snapshot,
     solving,
+    still,
     timeline,
 )
 from dispatch.actions.errors import Refused, Stale
@@ -164,6 +165,7 @@ def post(plan: WeekPlan, *, by: Account, why: str = "") -> None:
         Stale: the week was posted since the draft was built.
     """
     access.owner(by)
+    still.refuse()
     if not WeekPlan.objects.filter(pk=plan.pk, state=WeekPlan.State.DRAFT).exists():
         raise Refused("Only a draft can be posted. Build the week first.")
     broken = _weighed(plan, why)

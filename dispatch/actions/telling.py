@@ -5,7 +5,7 @@ from datetime import datetime, timedelta
 
 from django.utils import timezone
 
-from dispatch.actions import announcing, clock, plugins, reminders
+from dispatch.actions import announcing, clock, plugins, reminders, still
 from dispatch.hooks.values import Appointment, Message
 from dispatch.notices import outbox, segments
 from dispatch.notices.reasons import Reason
@@ -25,8 +25,10 @@ def drain() -> int:
     """Send every message that is due, each once; return how many were handed over.
 
     Each goes to the plugin of its channel; where a channel has none nothing is claimed, so that
-    nothing is lost.
+    nothing is lost. Nothing leaves while everything is held still.
     """
+    if still.since() is not None:
+        return 0
     channels, wall = _channels(), timezone.now()
     _ask_about_lost(channels, wall)
     return sum(_drain(name, plugin, wall) for name, plugin in channels.items())

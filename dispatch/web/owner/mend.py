@@ -9,6 +9,7 @@ from django.shortcuts import get_object_or_404, redirect
 from django.views.decorators.http import require_POST
 
 from dispatch.actions import replanning
+from dispatch.actions import still as stillness
 from dispatch.actions.errors import Refused
 from dispatch.records.models import Account, Week, WeekPlan
 from dispatch.web.gate import owner_only
@@ -40,3 +41,27 @@ def leave(request: HttpRequest, plan: int) -> HttpResponseBase:
     except Refused as refusal:
         messages.error(request, str(refusal))
     return redirect("week-of", starts_on=row.week.starts_on)
+
+
+@require_POST
+@owner_only
+def still(request: HttpRequest, starts_on: date) -> HttpResponseBase:
+    """Hold every move and message still."""
+    try:
+        stillness.hold(
+            by=cast("Account", request.user), why=request.POST.get("why", "")
+        )
+    except Refused as refusal:
+        messages.error(request, str(refusal))
+    return redirect("week-of", starts_on=starts_on)
+
+
+@require_POST
+@owner_only
+def go_on(request: HttpRequest, starts_on: date) -> HttpResponseBase:
+    """Let moves and messages go on."""
+    try:
+        stillness.go_on(by=cast("Account", request.user))
+    except Refused as refusal:
+        messages.error(request, str(refusal))
+    return redirect("week-of", starts_on=starts_on)

@@ -1,7 +1,8 @@
 """What holds a visit where it is, what other days would cost, and moving it there in a draft."""
 
+from collections.abc import Iterator
 from datetime import date
-from typing import cast
+from typing import Any, cast
 from zoneinfo import ZoneInfo
 
 from django.contrib import messages
@@ -9,12 +10,14 @@ from django.http import Http404, HttpRequest, HttpResponseBase
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET, require_POST
 
-from dispatch.actions import moves, show_why
+from dispatch.actions import by_hand, moves, show_why, timeline
 from dispatch.actions.board_words import between, lasting, when
 from dispatch.actions.errors import Refused
 from dispatch.actions.moves import Bound, Holds, Price
-from dispatch.records.models import Account, Stage, Week, WeekPlan
+from dispatch.actions.timeline import Timeline
+from dispatch.records.models import Account, Person, Pin, Stage, Van, Week, WeekPlan
 from dispatch.web.gate import owner_only
+from dispatch.web.owner import hand
 from dispatch.web.owner.week import plans_of, this_monday
 
 Side = tuple[str, str, list[tuple[str, str]]]
@@ -50,8 +53,69 @@ def shown(request: HttpRequest, stage: str) -> HttpResponseBase:
             "sides": _sides(held, zone) if held else (),
             "days": days,
             "may_move": bool(days) and not moves.begun(plan),
+            **_by_hand(request, plan, stage),
         },
     )
+
+
+def _by_hand(request: HttpRequest, plan: WeekPlan, stage: str) -> dict[str, Any]:
+    """What the forms need to put it elsewhere, and the answer where one was tried."""
+    if not plan.plan:
+        return {"plan": plan}
+    line = timeline.of(plan.week)
+    here = next(_stops(plan, stage), None)
+    team = here[0]["team"] if here else []
+    day = line.dates[here[0]["day"]] if here else line.dates[0]
+    start = line.moment(here[1]["start"]).astimezone(line.zone) if here else None
+    found: dict[str, Any] = {
+        "plan": plan,
+        "vans": Van.objects.filter(active=True),
+        "people": Person.objects.filter(active=True),
+        "team": Person.objects.filter(key__in=team),
+        "week_days": line.dates,
+        "at": {
+            "van": here[0]["van"] if here else "",
+            "day": day,
+            "time": f"{start:%H:%M}" if start else "08:00",
+            "team": team,
+        },
+        "pinned": _pinned(stage, line),
+    }
+    names = {van.key: van.name for van in found["vans"]}
+    found["van_name"] = names.get(found["at"]["van"], "")
+    return found | _tried(request, plan, stage, line)
+
+
+def _stops(plan: WeekPlan, stage: str) -> Iterator[tuple[Any, Any]]:
+    for row in plan.plan["van_days"]:
+        yield from ((row, one) for one in row["stops"] if one.get("stage") == stage)
+
+
+def _pinned(stage: str, line: Timeline) -> str:
+    job, _, key = stage.partition(".")
+    pin = Pin.objects.filter(stage__job__key=job, stage__key=key).first()
+    return f"to {pin.van.name}, {when(pin.start, line.zone)}" if pin else ""
+
+
+def _tried(
+    request: HttpRequest, plan: WeekPlan, stage: str, line: Timeline
+) -> dict[str, Any]:
+    if "at" not in request.GET:
+        return {}
+    try:
+        asked = hand.Asked.of(request.GET, line.zone)
+        answer = by_hand.try_put(plan, stage, asked.van, asked.start, team=asked.team)
+    except Refused as refusal:
+        return {"fault": str(refusal)}
+    sent = [(name, one) for name, rows in request.GET.lists() for one in rows]
+    local = asked.start.astimezone(line.zone)
+    at = {
+        "van": asked.van.key,
+        "day": local.date(),
+        "time": f"{local:%H:%M}",
+        "team": request.GET.getlist("who"),
+    }
+    return {"tried": hand.words(answer), "asked": sent, "at": at}
 
 
 @require_POST

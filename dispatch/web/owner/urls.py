@@ -5,7 +5,7 @@ from datetime import date
 from django.urls import path, register_converter
 from django.urls.converters import StringConverter
 
-from dispatch.web.owner import happened, links, mend, moves, week, why
+from dispatch.web.owner import hand, happened, links, mend, moves, week, why
 
 
 class IsoDate:
@@ -46,6 +46,14 @@ urlpatterns = [
     path("why/<str:stage>/", why.why, name="why"),
     path("why/<str:stage>/moves/", moves.shown, name="moves"),
     path("why/<str:stage>/moves/take/", moves.take, name="moves-take"),
+    path("why/<str:stage>/moves/put/", hand.put, name="moves-put"),
+    path("why/<str:stage>/moves/fast/", hand.fast, name="moves-fast"),
+    path("why/<str:stage>/moves/swap/", hand.swap, name="moves-swap"),
+    path("why/<str:stage>/moves/leave-out/", hand.leave_out, name="moves-leave-out"),
+    path("plan/<int:plan>/undo/", hand.undo, name="week-undo"),
+    path("<iso-date:starts_on>/take-in/<slug:job>/", hand.take_in, name="week-take-in"),
+    path("<iso-date:starts_on>/still/", mend.still, name="week-still"),
+    path("<iso-date:starts_on>/go-on/", mend.go_on, name="week-go-on"),
     path("why/<str:stage>/overrule/", why.overrule, name="overrule"),
     path("why/<str:stage>/stand/<int:pk>/", why.stands, name="rule-stands"),
 ]

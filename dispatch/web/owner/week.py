@@ -14,12 +14,14 @@ from django.views.decorators.http import require_GET, require_POST
 from dispatch.actions import (
     ask_sky,
     board_reading,
+    bumps,
     clock,
     giving_way,
     house_rules,
     planning,
     show_board,
     show_why,
+    still,
 )
 from dispatch.actions.board import Board
 from dispatch.actions.board_words import dated, lasting
@@ -105,8 +107,17 @@ def week(request: HttpRequest, starts_on: date | None = None) -> HttpResponseBas
             "giving": giving_way.order(board_reading.read(shown)) if shown.plan else (),
             **_house(shown),
             **changes.of(shown, plans.standing),
+            **_still(board.zone),
+            "bumps": bumps.of(row),
         },
     )
+
+
+def _still(zone: ZoneInfo) -> dict[str, object]:
+    """Whether everything is held still, and since when."""
+    outfit = still.since()
+    at = outfit.still_since if outfit else None
+    return {"still": outfit, "still_since": dated(at, zone) if at else ""}
 
 
 def _house(plan: WeekPlan) -> dict[str, object]:

@@ -1,0 +1,261 @@
+"""The week changed by hand: a draft that can be posted and taken back, two owners who cross, pins, bumps, all held still."""
+
+from datetime import timedelta
+
+import pytest
+
+from dispatch.actions import (
+    bumps,
+    by_hand,
+    by_hand_rows,
+    pins,
+    planning,
+    snapshot,
+    still,
+    telling,
+)
+from dispatch.actions.by_hand_rows import Crossed
+from dispatch.actions.errors import Refused, Stale, Stranger
+from dispatch.records.models import (
+    Bump,
+    HistoryEntry,
+    Job,
+    Person,
+    Pin,
+    Van,
+    Visit,
+    Week,
+    WeekPlan,
+)
+from tests.actions import plans
+from tests.actions.test_moves import placed
+from tests.web import people
+
+pytestmark = [pytest.mark.django_db, pytest.mark.timeout(60)]
+
+
+@pytest.fixture
+def owner():
+    return people.owner()
+
+
+@pytest.fixture
+def washed():
+    """Return a draft that washes a boat on Tuesday morning."""
+    plans.wash(plans.outfit())
+    return placed()
+
+
+def knot():
+    return Van.objects.get(key="knot")
+
+
+def both():
+    return tuple(Person.objects.all())
+
+
+def starts(plan):
+    return {
+        stop["stage"]: stop["start"]
+        for row in plan.plan["van_days"]
+        for stop in row["stops"]
+    }
+
+
+def test_trying_tells_what_it_costs_and_stores_nothing(washed):
+    answer = by_hand.try_put(washed, "j1.wash", knot(), plans.at(25, "11:00"))
+    assert answer.fits
+    assert answer.sentence == "Maintenance wash Tuesday 11:00 with Knot"
+    assert isinstance(answer.cents, int)
+    assert WeekPlan.objects.count() == 1
+    assert not HistoryEntry.objects.filter(verb="by-hand").exists()
+
+
+def test_what_does_not_fit_springs_back_with_names_and_hours(washed):
+    answer = by_hand.try_put(washed, "j1.wash", knot(), plans.at(25, "16:50"))
+    assert not answer.fits
+    told = " ".join(answer.why_not)
+    assert "Tue" in told
+    assert "knot" not in told
+    assert any(name in told for name in ("Rook Ferrante", "Teague Amsel", "Knot"))
+
+
+def test_a_van_with_nobody_is_given_its_team(washed, owner):
+    moment = plans.at(26, "10:00")
+    none = by_hand.try_put(washed, "j1.wash", knot(), moment)
+    assert none.why_not == ("Knot has nobody to ride it on Wednesday. Say who goes.",)
+    made = by_hand.put(washed, "j1.wash", knot(), moment, by=owner, team=both())
+    assert made.plan["van_days"][0]["day"] == 2
+    assert made.plan["van_days"][0]["team"] == ["rook", "teague"]
+
+
+def test_it_makes_a_draft_that_can_be_posted(washed, owner):
+    made = by_hand.put(washed, "j1.wash", knot(), plans.at(25, "11:00"), by=owner)
+    washed.refresh_from_db()
+    assert (made.state, washed.state, made.origin) == ("draft", "left", washed)
+    assert made.by_hand == "By hand: Maintenance wash Tuesday 11:00 with Knot."
+    planning.post(made, by=owner)
+    assert Visit.objects.get().start == plans.at(25, "11:00")
+
+
+def test_of_a_standing_week_it_makes_a_draft_and_tells_nobody(washed, owner):
+    planning.post(washed, by=owner)
+    washed.refresh_from_db()
+    made = by_hand.put(washed, "j1.wash", knot(), plans.at(25, "11:00"), by=owner)
+    washed.refresh_from_db()
+    assert washed.state == "standing"
+    assert made.on_version == 1
+    assert Visit.objects.get().start != plans.at(25, "11:00")
+    planning.post(made, by=owner)
+    assert Visit.objects.get().start == plans.at(25, "11:00")
+
+
+def test_the_last_change_is_taken_back(washed, owner):
+    first = by_hand.put(washed, "j1.wash", knot(), plans.at(25, "11:00"), by=owner)
+    second = by_hand.put(first, "j1.wash", knot(), plans.at(25, "12:00"), by=owner)
+    with pytest.raises(Refused, match="Take the newest change back first"):
+        by_hand_rows.undo(first, by=owner)
+    assert by_hand_rows.undo(second, by=owner) == first
+    assert by_hand_rows.newest(washed.week) == first
+    first.refresh_from_db()
+    assert by_hand_rows.undo(first, by=owner) == washed
+    washed.refresh_from_db()
+    assert washed.state == "draft"
+    with pytest.raises(Refused, match="no change by hand"):
+        by_hand_rows.undo(washed, by=owner)
+
+
+def test_two_owners_cross_on_one_boat_and_the_second_sees_both(washed, owner):
+    """A29: the second writer gets both; nothing is lost, and may do theirs again."""
+    by_hand.put(washed, "j1.wash", knot(), plans.at(25, "11:00"), by=owner)
+    with pytest.raises(Crossed, match="orla changed this boat's visits") as crossed:
+        by_hand.put(washed, "j1.wash", knot(), plans.at(25, "12:00"), by=owner)
+    assert "Tue 09:00" in crossed.value.seen[0]
+    assert "Tue 11:00" in crossed.value.now[0]
+    tip = crossed.value.tip
+    again = by_hand.put(tip, "j1.wash", knot(), plans.at(25, "12:00"), by=owner)
+    assert starts(again) == {"j1.wash": 2160}
+
+
+def test_a_change_of_another_boat_does_not_cross(washed, owner):
+    """A29: an edit of another boat at the same time passes, and both stand."""
+    other = by_hand.put(washed, "j1.wash", knot(), plans.at(25, "11:00"), by=owner)
+    assert by_hand_rows.tip(washed, "j7") == other
+
+
+def test_two_in_the_very_same_moment_cannot_both_win(washed, owner):
+    seen = WeekPlan.objects.get(pk=washed.pk)
+    assert seen.week.edits == 0
+    by_hand.put(washed, "j1.wash", knot(), plans.at(25, "11:00"), by=owner)
+    with pytest.raises(Stale, match="very moment"):
+        by_hand_rows.draft(seen, seen.plan, seen.problem, "x", by=owner)
+
+
+def test_people_swap(washed, owner):
+    rook, teague = (Person.objects.get(key=key) for key in ("rook", "teague"))
+    winnie = plans.person("winnie", "Winnie Sadar", "WS")
+    with pytest.raises(Refused, match="Winnie Sadar is not in this week"):
+        by_hand.swap(washed, knot(), 1, rook, winnie, by=owner)
+    with pytest.raises(Refused, match="Teague Amsel rides in Knot that day already"):
+        by_hand.swap(washed, knot(), 1, rook, teague, by=owner)
+    washed.problem = snapshot.of(washed.week)
+    washed.save()
+    made = by_hand.swap(washed, knot(), 1, rook, winnie, by=owner)
+    assert made.plan["van_days"][0]["team"] == ["teague", "winnie"]
+    assert (
+        made.by_hand
+        == "By hand: Winnie Sadar rides in Knot on Tuesday, not Rook Ferrante."
+    )
+
+
+def test_what_is_made_fast_stays_till_it_is_cast_off(washed, owner):
+    pin = pins.make_fast(washed, "j1.wash", by=owner)
+    assert pin.start == plans.at(25, "09:00")
+    (row,) = snapshot.of(washed.week)["stages"]
+    assert row["pinned"] == {"van": "knot", "start": 1980}
+    with pytest.raises(Refused, match="pinned"):
+        by_hand.put(washed, "j1.wash", knot(), plans.at(25, "11:00"), by=owner)
+    pins.cast_off(washed, "j1.wash", by=owner)
+    assert not Pin.objects.exists()
+    by_hand.put(washed, "j1.wash", knot(), plans.at(25, "11:00"), by=owner)
+    with pytest.raises(Refused, match="not made fast"):
+        pins.cast_off(washed, "j1.wash", by=owner)
+
+
+def test_a_boat_left_out_is_planned_no_more_until_she_is_taken_in(washed, owner):
+    job = Job.objects.get()
+    with pytest.raises(Refused, match="Say why"):
+        bumps.leave_out(washed, job, by=owner, why=" ")
+    made = bumps.leave_out(washed, job, by=owner, why="Her owner is away")
+    assert made.plan["van_days"] == []
+    assert (
+        made.by_hand
+        == "By hand: Second Wind is left out of this week: Her owner is away."
+    )
+    job.refresh_from_db()
+    assert job.bumped == 1
+    with pytest.raises(Refused, match="no work to plan"):
+        snapshot.of(washed.week)
+    bumps.take_in(washed.week, job, by=owner)
+    assert snapshot.of(washed.week)["stages"]
+    with pytest.raises(Refused, match="not left out"):
+        bumps.take_in(washed.week, job, by=owner)
+
+
+def test_taking_back_that_she_is_left_out_takes_her_in(washed, owner):
+    made = bumps.leave_out(washed, Job.objects.get(), by=owner, why="rain")
+    by_hand_rows.undo(made, by=owner)
+    assert (Bump.objects.count(), Job.objects.get().bumped) == (0, 0)
+
+
+def test_while_all_is_held_still_nothing_moves_and_nothing_leaves(
+    washed, owner, monkeypatch
+):
+    """A40: no notice leaves and no move is made; it goes on when it is let go."""
+    with pytest.raises(Refused, match="Say why"):
+        still.hold(by=owner, why="")
+    still.hold(by=owner, why="A boat is half sprayed")
+    for act in (
+        lambda: planning.post(washed, by=owner),
+        lambda: by_hand.put(washed, "j1.wash", knot(), plans.at(25, "11:00"), by=owner),
+        lambda: bumps.leave_out(washed, Job.objects.get(), by=owner, why="rain"),
+    ):
+        with pytest.raises(Refused, match=r"held still since Sun 23 May 19:00: A boat"):
+            act()
+    monkeypatch.setattr(telling, "_channels", lambda: pytest.fail("it sent"))
+    assert telling.drain() == 0
+    with pytest.raises(Refused, match="already"):
+        still.hold(by=owner, why="again")
+    still.go_on(by=owner)
+    planning.post(washed, by=owner)
+    assert Visit.objects.count() == 1
+
+
+@pytest.mark.parametrize("make", [people.crew, people.nobodys])
+def test_nobody_else_changes_it(washed, make):
+    who = make()
+    acts = (
+        lambda: by_hand.put(washed, "j1.wash", knot(), plans.at(25, "11:00"), by=who),
+        lambda: by_hand.swap(washed, knot(), 1, *both()[:2], by=who),
+        lambda: pins.make_fast(washed, "j1.wash", by=who),
+        lambda: pins.cast_off(washed, "j1.wash", by=who),
+        lambda: bumps.leave_out(washed, Job.objects.get(), by=who, why="x"),
+        lambda: by_hand_rows.undo(washed, by=who),
+        lambda: still.hold(by=who, why="x"),
+        lambda: still.go_on(by=who),
+    )
+    for act in acts:
+        with pytest.raises(Stranger):
+            act()
+
+
+def test_a_week_under_way_is_changed_from_now_on(washed, owner):
+    planning.post(washed, by=owner)
+    washed.refresh_from_db()
+    visit = Visit.objects.get()
+    plans.shop.Outfit.objects.update(stands_at=visit.start + timedelta(minutes=10))
+    answer = by_hand.try_put(washed, "j1.wash", knot(), plans.at(25, "14:00"))
+    assert answer.why_not == ("It is done or under way.",)
+    gone = by_hand.try_put(washed, "j1.wash", knot(), plans.at(24, "14:00"))
+    assert not gone.fits
+    assert Week.objects.get().edits == 0
