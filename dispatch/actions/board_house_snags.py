@@ -8,10 +8,19 @@ from dispatch.actions.board import Snag
 from dispatch.actions.board_reading import Reading
 from dispatch.records.models import WeekPlan
 
+# By the rule that is broken.
 _MEND = {
-    "wall": "Nobody may overrule it. Change who works when, and build the week again.",
-    "owner": "Build the week again, or post it with your reason.",
+    "minor": "Put somebody of 18 or more on it.",
+    "fit-test": "Put somebody there whose fit test is in date, or have it renewed.",
+    "hood-hours": "Give one of those visits to another day, or to another hooded team.",
+    "start-gap": "Start later, or be back earlier the evening before.",
+    "bystander": "Move the other visit to that boat past those hours.",
+    "near-isocyanate": "Move the other visit past those hours or to another day; or, where she lies far enough off, post it with that as your reason.",
+    "break": "Move a visit so that a break fits between, or post it with your reason.",
+    "site-hours": "Move the first or the last visit to another day, or post it with your reason.",
+    "no-half-day": "Leave a visit of those days out, or post it with your reason.",
 }
+_WALL = "Nobody may overrule it."
 
 
 def of(reading: Reading) -> Iterator[Snag]:
@@ -31,7 +40,9 @@ def _draft(plan: WeekPlan) -> Iterator[Snag]:
             weight=98 if first.strength == "wall" else 52,
             subject=first.subject,
             sentence=f"{first.sentence}{_more(len(rows))}",
-            mend=_MEND[first.strength],
+            mend=f"{_WALL} {_MEND[first.code]}"
+            if first.strength == "wall"
+            else _MEND[first.code],
             setting="shifts",
         )
 

@@ -4,7 +4,7 @@ from datetime import date, time
 from typing import Any
 
 from dispatch.actions import drives as told_drives
-from dispatch.actions import rates
+from dispatch.actions import rates, snapshot_hoods
 from dispatch.actions.timeline import Timeline
 from dispatch.planner import travel
 from dispatch.records.models import Equipment, KeptApart, Person, Place, Van
@@ -85,7 +85,7 @@ def vans(line: Timeline) -> list[Row]:
             "seats": van.seats,
             "tows": van.tow_rating_kg > 0 and van.tow_rating_kg >= heaviest,
             "gear": van.gear,
-            "carries": van.carries,
+            "carries": snapshot_hoods.carried(van.carries),
             "duty": [_van_duty(line, van, day) for day in line.dates],
             "cents_per_day": van.cents_per_day,
             "cents_per_km": van.cents_per_km,

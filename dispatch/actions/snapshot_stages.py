@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import timedelta
 from typing import Any
 
-from dispatch.actions import clock, hazards, rates, windows
+from dispatch.actions import clock, hazards, rates, snapshot_hoods, windows
 from dispatch.actions.cures import Cures
 from dispatch.actions.snapshot_open import Open
 from dispatch.actions.timeline import Timeline
@@ -69,7 +69,7 @@ def _stage(week: _Week, stage: Stage) -> Row:
         "needs": stage.needs,
         "barred": sorted(_barred(stage, week.people, week.minors)),
         "gear": stage.gear,
-        "supplies": stage.supplies,
+        "supplies": snapshot_hoods.takes(stage, flash + max(stage.minutes.values())),
         "windows": _windows(
             week, stage, [link for link in links if link.before_id not in open_keys]
         ),

@@ -144,7 +144,10 @@ def test_people_and_van_are_counted(board):
 def test_six_hours_without_a_break_is_a_snag_with_its_mend(board):
     (snag,) = [one for one in board.snags if "without a break" in one.sentence]
     assert "at most 6 h" in snag.sentence
-    assert snag.mend == "Build the week again, or post it with your reason."
+    assert (
+        snag.mend
+        == "Move a visit so that a break fits between, or post it with your reason."
+    )
 
 
 def test_stores_run_down_by_day_and_a_shortage_is_a_snag(job):

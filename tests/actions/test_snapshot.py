@@ -4,13 +4,14 @@ from datetime import UTC, date, datetime, timedelta
 
 import pytest
 
-from dispatch.actions import book, plugins, snapshot, timeline, weather
+from dispatch.actions import book, plugins, snapshot, snapshot_hoods, timeline, weather
 from dispatch.actions.errors import Refused
 from dispatch.records.models import (
     Duty,
     Equipment,
     JobKind,
     Person,
+    Sheet,
     Skill,
     Stage,
     Standing,
@@ -234,3 +235,24 @@ def test_a_moment_goes_there_and_back(db):
     assert line.minute(moment) == 8 * 60
     assert line.moment(line.minute(moment)) == moment
     assert line.zone.key == ZONE
+
+
+def test_hood_time_is_a_days_supply_of_each_van_where_two_part_is_sprayed(job):
+    """4.5 h in a hood a day, an assumption of the outfit; each two-part visit takes what it lasts at the longest."""
+    week = Week.objects.create(starts_on=MONDAY)
+    (van,) = snapshot.of(week)["vans"]
+    assert snapshot_hoods.SUPPLY not in van["carries"]
+    Sheet.objects.update(kind=Sheet.Kind.TWO_PART)
+    problem = snapshot.of(week)
+    (van,) = problem["vans"]
+    assert van["carries"][snapshot_hoods.SUPPLY] == 270
+    taken = {
+        row["id"]: row["supplies"].get(snapshot_hoods.SUPPLY)
+        for row in problem["stages"]
+    }
+    sprays = Stage.objects.filter(family="spray")
+    assert sprays
+    for stage in sprays:
+        lasts = max(stage.minutes.values()) + stage.flashes * 40
+        assert taken[f"{stage.job.key}.{stage.key}"] == lasts
+    assert taken["j1.prep"] is None
