@@ -81,7 +81,7 @@ def of(job: Job) -> Estimate:
     returning = (
         job.boat.jobs.filter(state=Job.State.HANDED_BACK).exclude(pk=job.pk).exists()
     )
-    wage = _whole_dollars(likely / 60 * _cents_per_hour())
+    wage = _whole_dollars(likely / 60 * cents_per_hour())
     product = _product(job, rows, words)
     like = tuple(took.last(job, words))
     return Estimate(
@@ -218,6 +218,7 @@ def _dollars(cents: float) -> str:
     return f"${cents / 100:,.0f}" if cents % 100 == 0 else f"${cents / 100:,.2f}"
 
 
-def _cents_per_hour() -> float:
+def cents_per_hour() -> float:
+    """What an hour of somebody here costs in the middle, in cents."""
     found = Person.objects.filter(active=True).aggregate(mean=Avg("cents_per_hour"))
     return float(found["mean"] or 0)

@@ -9,7 +9,15 @@ from tests.web import people
 from tests.web.owner.test_crew_pages import house, wanting
 
 __all__ = ["house", "wanting"]
-PAGES = ("/lists/", "/lists/customers/", "/history/", "/pay/", "/minutes/")
+PAGES = (
+    "/lists/",
+    "/lists/customers/",
+    "/history/",
+    "/pay/",
+    "/minutes/",
+    "/money/",
+    "/jobs/j1/money/",
+)
 NEW = b"Number,Name,Time zone\r\n,Okafor,America/New_York\r\n"
 
 
@@ -48,3 +56,11 @@ def test_a_list_is_tried_and_then_brought_in_by_keyboard(desk):
     desk.keyboard.press("Enter")
     expect(desk.get_by_role("status")).to_contain_text("1 rows new or changed")
     assert Customer.objects.filter(name="Okafor").exists()
+
+
+def test_a_deposit_is_put_down_by_finger(small):
+    small.goto("/jobs/j1/money/")
+    small.get_by_text("Put down a payment").tap()
+    small.locator("#payment-cents").fill("200")
+    small.get_by_role("button", name="Add the payment").tap()
+    expect(small.get_by_role("main")).to_contain_text("payment, $200")

@@ -19,11 +19,12 @@ Groups = tuple[tuple[str, tuple[Entry, ...]], ...]
 
 @dataclass(frozen=True, kw_only=True)
 class Field:
-    """One field as it is drawn; the form's ``entered`` is what stands or what was sent."""
+    """One field as it is drawn: ``entered`` is what stands or what was sent, ``under`` begins its id where a page has more forms."""
 
     entry: Entry
     entered: str
     fault: str
+    under: str = ""
 
     @property
     def ticked(self) -> bool:

@@ -1,10 +1,35 @@
 """Addresses of the owner's pages of lists, history and pay."""
 
-from django.urls import path
+from django.urls import path, register_converter
 
-from dispatch.web.owner import history, lists, pay
+from dispatch.web.owner import history, lists, money, pay
+
+
+class Money:
+    """What is put down of a job's money."""
+
+    regex = "extra|payment|invoice"
+
+    def to_python(self, value: str) -> str:
+        return value
+
+    def to_url(self, value: str) -> str:
+        return value
+
+
+register_converter(Money, "money")
 
 urlpatterns = [
+    path("money/", money.overview, name="money"),
+    path("money/invoices/out/", money.out, name="invoices-out"),
+    path("money/invoices/<slug:number>.pdf", money.pdf, name="invoice-pdf"),
+    path("jobs/<slug:key>/money/", money.one, name="job-money"),
+    path("jobs/<slug:key>/money/<money:what>/", money.add, name="money-add"),
+    path(
+        "jobs/<slug:key>/money/<money:what>/<int:pk>/out/",
+        money.remove,
+        name="money-remove",
+    ),
     path("history/", history.history, name="history"),
     path("pay/", pay.hours, name="pay"),
     path("pay/<iso-date:starts_on>/", pay.hours, name="pay-of"),
