@@ -8,7 +8,7 @@ from django.http import HttpRequest, HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect
 from django.views.decorators.http import require_POST
 
-from dispatch.actions import replanning
+from dispatch.actions import replanning, seen
 from dispatch.actions import still as stillness
 from dispatch.actions.errors import Refused
 from dispatch.records.models import Account, Week, WeekPlan
@@ -64,4 +64,12 @@ def go_on(request: HttpRequest, starts_on: date) -> HttpResponseBase:
         stillness.go_on(by=cast("Account", request.user))
     except Refused as refusal:
         messages.error(request, str(refusal))
+    return redirect("week-of", starts_on=starts_on)
+
+
+@require_POST
+@owner_only
+def looked(request: HttpRequest, starts_on: date) -> HttpResponseBase:
+    """The owner has seen what changed."""
+    seen.look(by=cast("Account", request.user))
     return redirect("week-of", starts_on=starts_on)

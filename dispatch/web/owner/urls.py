@@ -52,6 +52,7 @@ urlpatterns = [
     path("why/<str:stage>/moves/leave-out/", hand.leave_out, name="moves-leave-out"),
     path("plan/<int:plan>/undo/", hand.undo, name="week-undo"),
     path("<iso-date:starts_on>/take-in/<slug:job>/", hand.take_in, name="week-take-in"),
+    path("<iso-date:starts_on>/seen/", mend.looked, name="week-seen"),
     path("<iso-date:starts_on>/still/", mend.still, name="week-still"),
     path("<iso-date:starts_on>/go-on/", mend.go_on, name="week-go-on"),
     path("why/<str:stage>/overrule/", why.overrule, name="overrule"),

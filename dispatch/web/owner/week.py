@@ -26,13 +26,12 @@ from dispatch.actions import (
 from dispatch.actions.board import Board
 from dispatch.actions.board_words import dated, lasting
 from dispatch.actions.errors import Refused
-from dispatch.records.models import Account, HistoryEntry, Outfit, Week, WeekPlan
+from dispatch.records.models import Account, Outfit, Week, WeekPlan
 from dispatch.web.gate import owner_only
-from dispatch.web.owner import changes, drawing, progress
+from dispatch.web.owner import changes, drawing, more, only, progress
 
 _AT_WORK = (WeekPlan.State.ASKED, WeekPlan.State.BUILDING)
 _SECONDS = 40
-_LATEST_CHANGES = 6
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -79,7 +78,9 @@ def week(request: HttpRequest, starts_on: date | None = None) -> HttpResponseBas
     row = Week.objects.filter(starts_on=monday).first() or Week(starts_on=monday)
     plans = plans_of(row)
     shown = _shown(plans, request.GET.get("show", "")) or WeekPlan(week=row)
-    board = show_board.board(shown)
+    whole = show_board.board(shown)
+    wanted = request.GET.get("only", "")
+    board = only.part(whole, wanted)
     told = progress.told(plans.at_work) if plans.at_work else None
     return render(
         request,
@@ -101,7 +102,8 @@ def week(request: HttpRequest, starts_on: date | None = None) -> HttpResponseBas
             "posted": dated(shown.posted_at, board.zone) if shown.posted_at else "",
             "shade_moment": dated(drawing.shade_moment(board), board.zone),
             "asking": ask_sky.standing(),
-            "changes": _changes(board.zone),
+            "choices": only.choices(whole, wanted),
+            **more.of(shown, cast("Account", request.user), board.zone),
             "total": shown.plan.get("cost", {}).get("total", 0) / 100,
             "short": drawing.SHORT,
             "giving": giving_way.order(board_reading.read(shown)) if shown.plan else (),
@@ -147,11 +149,6 @@ def _sky_age(board: Board) -> str:
     told = f"forecast {lasting(age)} old"
     by_hand = board.sky.by_hand
     return f"{told}; {by_hand[:1].lower()}{by_hand[1:]}" if by_hand else told
-
-
-def _changes(zone: ZoneInfo) -> list[tuple[str, HistoryEntry]]:
-    rows = HistoryEntry.objects.all()[:_LATEST_CHANGES]
-    return [(dated(row.at, zone), row) for row in rows]
 
 
 @require_POST
