@@ -69,6 +69,7 @@ _BY_GROUP: Mapping[str, tuple[float, float]] = {
     "labour": (0.1, 20),
     "shape": (0.1, 20),
     "waits": (15, 20160),
+    "learnt": (0.6, 2),
 }
 _OTHERWISE = (0.0, 20.0)
 _NOT_ABOVE = (

@@ -179,6 +179,11 @@ def waits() -> Mapping[str, float]:
     return {**_waits(), **_of("waits")}
 
 
+def learnt(kind: str, grade: int) -> float:
+    """How many times the catalogue's minutes a kind of job takes at a grade, as the owner took it over."""
+    return float(_of("learnt").get(f"{kind}.{grade}", 1.0))
+
+
 def planning() -> Planning:
     """What leaving work out costs."""
     return replace(Planning(), **_of("planning"))
@@ -255,6 +260,7 @@ def defaults() -> dict[str, float]:
     shapes = {f"shape.{name}": factor for name, factor in labour.Rates().shapes.items()}
     named = {f"water.{name}": litres for name, litres in _water().items()}
     named |= {f"waits.{name}": minutes for name, minutes in _waits().items()}
+    named |= {f"learnt.{k}.{grade}": 1.0 for k in RECIPES for grade in range(1, 5)}
     return plain | shapes | named
 
 

@@ -100,6 +100,12 @@ SUBJECTS: tuple[Subject, ...] = (
         effect=Effect.JOBS,
     ),
     Subject(
+        key="learnt",
+        name="What your crew's minutes taught",
+        about="How many times the catalogue's minutes a kind of job takes. You take it over on a job's estimate.",
+        effect=Effect.JOBS,
+    ),
+    Subject(
         key="waits",
         name="Work that must follow soon",
         about="The most time one visit may wait after another.",

@@ -238,6 +238,8 @@ def _told(name: str) -> tuple[str, str]:
         return _water(own), OURS
     if group == "waits":
         return _wait(own), COMMON
+    if group == "learnt":
+        return _learnt(own), "What your crew reported, once you took it over."
     return _FAMILY[own]
 
 
@@ -251,3 +253,9 @@ def _wait(own: str) -> str:
     """As ``spray-coat.port.mask``: the kind of job, the visit, and the one it follows."""
     kind, visit, before = (part.replace("-", " ") for part in own.split("."))
     return f"{kind.capitalize()}, {visit} after {before}"
+
+
+def _learnt(own: str) -> str:
+    """As ``spray-coat.2``: the kind of job, and the grade."""
+    kind, _, grade = own.partition(".")
+    return f"{kind.replace('-', ' ').capitalize()}, grade {grade}, takes the catalogue's minutes"

@@ -22,6 +22,7 @@ class Making:
     factor: float
     length_ft: float
     labour: labour.Rates
+    learnt: float
     coverage: film.Coverage
     rows: Mapping[str, tuple[CatalogueRow, ...]]
     gelcoat: Sheet | None
@@ -102,6 +103,7 @@ def making_of(job: Job) -> Making:
         * access,
         length_ft=feet,
         labour=factors,
+        learnt=rates.learnt(job.kind.key, job.grade),
         coverage=rates.coverage(),
         rows={visit: tuple(found) for visit, found in rows.items()},
         gelcoat=Sheet.objects.filter(kind=Sheet.Kind.GELCOAT).first(),
@@ -167,7 +169,7 @@ def step_of(making: Making, row: CatalogueRow) -> labour.Step:
     )
     minutes += row.per_panel * job.panels
     return labour.Step(
-        labour_minutes=minutes * row.share,
+        labour_minutes=minutes * row.share * making.learnt,
         crew_min=row.crew_min,
         crew_max=row.crew_max,
         clock_minutes=row.clock_minutes,
@@ -236,7 +238,7 @@ def _product_ml(making: Making, recipe: Recipe, way: Way) -> float:
 
 def _stage(making: Making, recipe: Recipe, way: Way, position: int) -> Stage:
     job = making.job
-    named = _steps(making, recipe, way)
+    named, by = _steps(making, recipe, way), {"learnt": making.learnt}
     families = [row.family for row in making.rows.get(recipe.visit, ())]
     sheet = {"sheet": job.sheet, "gelcoat": making.gelcoat}.get(recipe.lays)
     variant = (
@@ -256,7 +258,7 @@ def _stage(making: Making, recipe: Recipe, way: Way, position: int) -> Stage:
         cover=way.cover,
         heading_true_deg=way.heading_true_deg,
         steps=[
-            {"name": name, "labour_minutes": round(step.labour_minutes, 1)}
+            {"name": name, "labour_minutes": round(step.labour_minutes, 1)} | by
             for name, step in named
         ],
         minutes=minutes_by_team(making, recipe.name, [step for _, step in named]),

@@ -29,6 +29,7 @@ class Took:
     team: int | None
     planned: str
     used: str
+    learnt: float = 1.0
 
     @property
     def real_minutes(self) -> int | None:
@@ -37,9 +38,9 @@ class Took:
 
     @property
     def ratio(self) -> float | None:
-        """Real over planned labour."""
-        real = self.real_minutes
-        return real / self.planned_minutes if real and self.planned_minutes else None
+        """Real labour over the catalogue's, without what was learnt before it was planned."""
+        real, catalogue = self.real_minutes, self.planned_minutes / self.learnt
+        return real / catalogue if real and catalogue else None
 
 
 def last(job: Job, words: Words) -> Iterator[Took]:
@@ -71,12 +72,18 @@ def last(job: Job, words: Words) -> Iterator[Took]:
             team=team(stage),
             planned=words.volume(stage.product_ml) if lays else "",
             used=_used(stage, words) if lays else "",
+            learnt=learnt(stage),
         )
 
 
 def ratio(rows: Sequence[Took]) -> float | None:
     """How real labour lay to planned, learnt from those known, the newest weighing most."""
     return learning.ratio([one.ratio for one in rows if one.ratio is not None])
+
+
+def learnt(stage: Stage) -> float:
+    """By how much the catalogue's minutes were stretched when a stage was planned."""
+    return next((float(row.get("learnt", 1.0)) for row in stage.steps), 1.0)
 
 
 def labour(stage: Stage) -> float:

@@ -1,12 +1,16 @@
 """A job's estimate for the owner: labour, product, price, and what the last like it took."""
 
-from django.http import HttpRequest, HttpResponseBase
-from django.shortcuts import get_object_or_404, render
-from django.views.decorators.http import require_GET
+from typing import cast
 
-from dispatch.actions import promise, show_estimate
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponseBase
+from django.shortcuts import get_object_or_404, redirect, render
+from django.views.decorators.http import require_GET, require_POST
+
+from dispatch.actions import lessons, promise, show_estimate
 from dispatch.actions.board_words import lasting
-from dispatch.records.models import Job, Outfit
+from dispatch.actions.errors import Refused
+from dispatch.records.models import Account, Job, Outfit
 from dispatch.trade.words import Words
 from dispatch.web.gate import owner_only
 
@@ -32,8 +36,24 @@ def show(request: HttpRequest, key: str) -> HttpResponseBase:
             "long": words.distance(job.boat.length_m),
             "likely": lasting(found.likely_minutes),
             "late": lasting(found.late_minutes),
-            "learnt": lasting(found.likely_minutes * (found.ratio or 1)),
+            "learnt": lasting(lessons.of(job).minutes(found.likely_minutes)),
+            "lesson": lessons.of(job),
             "promise": promise.of(job),
             "repairs": ", ".join(f"{n} {size}" for size, n in job.repairs.items() if n),
         },
     )
+
+
+@require_POST
+@owner_only
+def learn(request: HttpRequest, key: str) -> HttpResponseBase:
+    """Reckon jobs like this one by what the last of them took."""
+    job = get_object_or_404(Job.objects.select_related("kind", "boat"), key=key)
+    try:
+        factor = lessons.take(job, by=cast("Account", request.user))
+        messages.success(
+            request, f"Such jobs are reckoned with {factor:.2f} times the minutes now."
+        )
+    except Refused as refusal:
+        messages.error(request, str(refusal))
+    return redirect("estimate", key=key)

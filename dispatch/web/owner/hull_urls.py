@@ -8,4 +8,5 @@ urlpatterns = [
     path("boats/<slug:key>/", hull.show, name="hull"),
     path("boats/<slug:key>/marks/", hull.marks, name="hull-marks"),
     path("jobs/<slug:key>/", estimate.show, name="estimate"),
+    path("jobs/<slug:key>/learn/", estimate.learn, name="estimate-learn"),
 ]
