@@ -36,7 +36,7 @@ from dispatch.records.models.weather import (
     Reading,
     Veto,
 )
-from dispatch.records.models.work import Job, Laid, Stage, StageLink
+from dispatch.records.models.work import Job, Laid, Recurring, Stage, StageLink
 
 __all__ = [
     "AccessHours",
@@ -75,6 +75,7 @@ __all__ = [
     "PluginState",
     "Post",
     "Reading",
+    "Recurring",
     "Reply",
     "Setting",
     "Sheet",

@@ -8,6 +8,36 @@ from dispatch.records.models.catalogue import JobKind
 from dispatch.records.models.sheets import Sheet
 
 
+class Recurring(models.Model):
+    """Work that comes again every so many days; each time is a job of its own."""
+
+    boat = models.ForeignKey(Boat, on_delete=models.CASCADE, related_name="recurring")
+    kind = models.ForeignKey(JobKind, on_delete=models.PROTECT, related_name="+")
+    every_days = models.PositiveSmallIntegerField()
+    slack_days = models.PositiveSmallIntegerField(
+        default=3, help_text="Days before and after that are as good."
+    )
+    next_on = models.DateField()
+    grade = models.PositiveSmallIntegerField(default=1)
+    price_cents = models.PositiveIntegerField(default=0)
+    active = models.BooleanField(default=True)
+
+    class Meta:
+        ordering = ("next_on", "id")
+        constraints = (
+            models.CheckConstraint(
+                condition=Q(every_days__gte=2, slack_days__lt=models.F("every_days")),
+                name="recurring_slack_under_its_days",
+            ),
+            models.CheckConstraint(
+                condition=Q(grade__gte=1, grade__lte=4), name="recurring_grade_1_to_4"
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.boat.name} every {self.every_days} days"
+
+
 class Job(models.Model):
     """Work agreed for one boat."""
 
@@ -61,6 +91,14 @@ class Job(models.Model):
         default=0, help_text="Times bumped this season."
     )
     note = models.TextField(blank=True)
+    recurring = models.ForeignKey(
+        Recurring,
+        null=True,
+        blank=True,
+        on_delete=models.SET_NULL,
+        related_name="jobs",
+        help_text="What it came of, where it comes again and again.",
+    )
     taken_at = models.DateTimeField()
     handed_back_at = models.DateTimeField(null=True, blank=True)
     version = models.PositiveIntegerField(default=1)
