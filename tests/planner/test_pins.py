@@ -34,4 +34,4 @@ def test_what_a_valid_plan_does_can_be_pinned(size, week, trouble, dice):
                 pin = {"van": vd["van"], "start": stop["start"]}
                 stages[stop["stage"]]["pinned"] = pin
     again["standing"] = None
-    assert faults(again, planned(again, steps=20)) == []
+    assert faults(again, planned(again, steps=100)) == []

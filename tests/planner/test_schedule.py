@@ -46,3 +46,12 @@ def test_walks_that_all_end_alike_stop_beginning_anew() -> None:
 def test_a_week_too_big_for_short_walks_goes_on_from_its_first() -> None:
     schedule = Schedule(anew=True)
     assert _short_walks(schedule, [100.0, 150.0], steps=20) == 1
+
+
+def test_with_time_for_one_short_walk_the_long_one_is_as_warm() -> None:
+    schedule, short = Schedule(anew=True), Schedule(anew=True)
+    first = schedule.heat(0.0)
+    schedule.note([100.0], 10 * 5, 10, 0.05)
+    assert schedule.heat(0.05) == pytest.approx(first)
+    short.note([100.0], 10 * 1, 10, 0.05)
+    assert short.heat(0.05) < first / 2

@@ -8,6 +8,7 @@ from dispatch.planner.core.jit import fast
 from dispatch.planner.core.likely import is_idle, likely, may_try, nearest_idle
 from dispatch.planner.core.places import try_places
 from dispatch.planner.core.shapes import Given, Room, Week
+from dispatch.planner.core.sketch import forget
 from dispatch.planner.core.teams import able_all
 from dispatch.planner.core.try_teams import new_teams, one_more, swapped
 
@@ -25,11 +26,13 @@ def scan(
     sites(given, week, room.more, many)
     for k in range(likely(given, week, room, many, eager)):
         if room.least[k] < best:
-            best = _into(given, week, room, many, room.likely[k], eager, best)
+            r, grown = room.likely[k], room.grown[k]
+            best = _into(given, week, room, many, r, grown, eager, best)
     for day in range(given.n_days):
         if may_try(given, room, many, day):
             for k in range(nearest_idle(given, week, room, many, day)):
-                best = _into(given, week, room, many, room.likely[k], eager, best)
+                r = room.likely[k]
+                best = _into(given, week, room, many, r, 0.0, eager, best)
     return best
 
 
@@ -40,10 +43,12 @@ def _into(
     room: Room,
     many: int,
     r: int,
+    grown: float,
     eager: float,
     best: float,
 ) -> float:
-    """Try the block in one van-day."""
+    """Try the block in one van-day; with one more in the team it costs at least `grown`."""
+    forget(room)
     count = load(given, week, room.asis, r)
     if count < 0:
         return best
@@ -60,7 +65,7 @@ def _into(
         best = try_places(given, week, room, count, many, r, route.size, eager, best)
     if route.lock == 1:
         return best
-    if route.size < given.vans[r % given.n_vans].seats:
+    if route.size < given.vans[r % given.n_vans].seats and grown < best:
         best = one_more(given, week, room, count, many, r, eager, best)
     if not fine or roll(week.dice) < SWAPS:
         best = swapped(given, week, room, count, many, r, eager, best)

@@ -39,24 +39,29 @@ def likely(given: Given, week: Week, room: Room, many: int, eager: float) -> int
             r = day * given.n_vans + van
             if is_idle(week, r) or not worth_a_try(given, week, room, many, r):
                 continue
-            least = _least(given, week, room, many, r)
+            same, grown = _least(given, week, room, many, r)
+            least = min(same, grown)
             if least < NEVER:
                 key = least * (1 + BLUR * (roll(week.dice) - 0.5)) + soon
-                found = _note(room, found, r, least + soon, key)
+                found = _note(room, found, r, (least + soon, grown + soon), key)
     return found
 
 
 @fast
-def _note(room: Room, found: int, r: int, least: float, key: float) -> int:
+def _note(
+    room: Room, found: int, r: int, least: tuple[float, float], key: float
+) -> int:
     """Keep the list in order; the dearest falls out of a full one."""
     if found == LIKELY and key >= room.rank[found - 1]:
         return found
     m = found if found < LIKELY else LIKELY - 1
     while m > 0 and room.rank[m - 1] > key:
         room.rank[m], room.least[m] = room.rank[m - 1], room.least[m - 1]
+        room.grown[m] = room.grown[m - 1]
         room.likely[m] = room.likely[m - 1]
         m -= 1
-    room.rank[m], room.least[m], room.likely[m] = key, least, r
+    room.rank[m], room.least[m], room.likely[m] = key, least[0], r
+    room.grown[m] = least[1]
     return min(found + 1, LIKELY)
 
 
@@ -75,8 +80,10 @@ def nearest_idle(given: Given, week: Week, room: Room, many: int, day: int) -> i
 
 
 @fast
-def _least(given: Given, week: Week, room: Room, many: int, r: int) -> float:
-    """Return cents that adding the block to a van-day cannot cost less than; NEVER when it has not the hours."""
+def _least(
+    given: Given, week: Week, room: Room, many: int, r: int
+) -> tuple[float, float]:
+    """Return cents that adding the block to a van-day cannot cost less than, as many in the team and with one more; NEVER when it has not the hours."""
     route, van, day = week.routes[r], r % given.n_vans, r // given.n_vans
     road, metres = _detour(given, week, room, many, r)
     road += route.road + road_inside(given, room.more, many)
@@ -87,7 +94,7 @@ def _least(given: Given, week: Week, room: Room, many: int, r: int) -> float:
     rate = rate_of(given, route.team, route.size)
     own = able_all(given, route.team, route.size, room.more, many)
     cheapest = given.people[given.cheapest[0]].rate
-    least = NEVER
+    same, grown = NEVER, NEVER
     for size in range(route.size, min(route.size + 2, given.vans[van].seats + 1)):
         work = work_minutes(given, room.more, many, size)
         if size == route.size:
@@ -104,13 +111,13 @@ def _least(given: Given, week: Week, room: Room, many: int, r: int) -> float:
         paid = rate + cheapest if size > route.size else rate
         if size == route.size and not own:
             paid = cheapest * size
-        least = min(least, paid * (work + road))
-    if least == NEVER:
-        return NEVER
-    least += given.vans[van].metre_cents * metres + given.vans[van].day_cents
-    return (
-        least - route.other - rate * route.paid - told_cents(given, week, room, many, r)
-    )
+        if size > route.size:
+            grown = paid * (work + road)
+        else:
+            same = paid * (work + road)
+    rest = given.vans[van].metre_cents * metres + given.vans[van].day_cents
+    rest -= route.other + rate * route.paid + told_cents(given, week, room, many, r)
+    return min(NEVER, same + rest), min(NEVER, grown + rest)
 
 
 @fast

@@ -20,13 +20,7 @@ from dispatch.planner.core.shapes import (
     Split,
     Week,
 )
-from dispatch.planner.core.sketch import (
-    fits_at,
-    metres_inside,
-    road_inside,
-    sketch,
-    work_minutes,
-)
+from dispatch.planner.core.sketch import WORK, detours, fits_at, sketch, work_minutes
 from dispatch.planner.core.teams import rate_of
 
 APART = 8  # the most stops that may come between the parts of a block
@@ -48,8 +42,11 @@ def try_places(
     van, day = r % given.n_vans, r // given.n_vans
     route, base = week.routes[r], given.vans[van].base
     rate = rate_of(given, room.team, size)
-    work = work_minutes(given, room.asis, count, size)
-    work += work_minutes(given, room.more, many, size)
+    if not hours(given, week, room, r, room.team, size):
+        return best
+    if not sketch(given, week, room, count, many, r, size):
+        return best
+    work = room.sketched[WORK]
     metre = given.vans[van].metre_cents
     floor = (
         given.vans[van].day_cents - route.other - told_cents(given, week, room, many, r)
@@ -57,29 +54,15 @@ def try_places(
     floor -= rate_of(given, route.team, route.size) * route.paid
     if rate * (work + route.road) + metre * route.metres + floor >= best:
         return best
-    if not hours(given, week, room, r, room.team, size):
-        return best
-    if not sketch(given, week, room, count, many, r, size):
-        return best
-    total, inside = count + many, road_inside(given, room.more, many)
-    far = metres_inside(given, room.more, many)
-    mark(room, room.asis, count)
-    mark(room, room.more, many)
-    moves = moves_in(room.asis, count) or moves_in(room.more, many)
-    tie(given, week, room, room.asis, count, moves, total)
-    tie(given, week, room, room.more, many, moves, total)
+    detours(given, week, room, count, many, r)
+    tied = False
     for p in range(route.held, count + 1):
-        before = base if p == 0 else room.asis[p - 1].site
-        after = base if p == count else room.asis[p].origin
-        first, last = room.more[0].origin, room.more[many - 1].site
-        road = route.road - given.drive[before, after] + inside
-        road += given.drive[before, first] + given.drive[last, after]
-        metres = route.metres - given.metres[before, after] + far
-        metres += given.metres[before, first] + given.metres[last, after]
-        dear = rate * (work + road) + metre * metres + floor >= best
+        road = rate * (work + room.road[p]) + metre * room.far[p]
+        dear = road + floor >= best
         if not dear:
             verdict = fits_at(given, room, count, many, p, day, base)
             if verdict > 0:
+                tied = tied or _tie_all(given, week, room, count, many)
                 at = (p, many, p)
                 best = _try(given, week, room, count, many, r, size, at, eager, best)
             elif verdict < 0 and many == 1:
@@ -87,12 +70,26 @@ def try_places(
         for k in range(1, many if count - p <= APART else 1):
             if fits_at(given, room, count, k, p, day, base) <= 0:
                 break
+            tied = tied or _tie_all(given, week, room, count, many)
             for q in range(p + 1, count + 1):
                 at = (p, k, q)
                 best = _try(given, week, room, count, many, r, size, at, eager, best)
-    unmark(room, room.asis, count)
-    unmark(room, room.more, many)
+    if tied:
+        unmark(room, room.asis, count)
+        unmark(room, room.more, many)
     return best
+
+
+@fast
+def _tie_all(given: Given, week: Week, room: Room, count: int, many: int) -> bool:
+    """Mark the stops of the van-day and of the block, and which have to do with each other."""
+    total = count + many
+    mark(room, room.asis, count)
+    mark(room, room.more, many)
+    moves = moves_in(room.asis, count) or moves_in(room.more, many)
+    tie(given, week, room, room.asis, count, moves, total)
+    tie(given, week, room, room.more, many, moves, total)
+    return True
 
 
 @fast

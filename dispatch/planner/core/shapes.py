@@ -24,6 +24,7 @@ SUPPLIES = 6
 STANDS = 4  # the most kinds of trailer one stage needs
 CHAIN = 40  # the most places a trailer stands at in one horizon
 SLOTS = STOPS + 8
+PARTS = 12  # the most parts of a block whose places are remembered
 WAYS = 24  # the most ways to have one kind of trailer at a place
 LIKELY = 40  # the most van-days with stops that a block is tried in
 NEAREST = 3  # trailers of a kind that a new move is tried with
@@ -237,37 +238,6 @@ WEEK = np.dtype(
     ]
 )
 
-# Room to work in: the van-day as it is, one tried, the best of those tried, what is to be put in.
-ROOM = np.dtype(
-    [
-        ("asis", SLOT, (SLOTS,)),
-        ("tried", SLOT, (SLOTS,)),
-        ("best", SLOT, (SLOTS,)),
-        ("more", SLOT, (SLOTS,)),
-        ("at", _i, (STAGES,)),  # stage to its place in the van-day tried
-        ("out", _i, (16,)),  # depart, back, rest of the timing made last
-        ("kept", _i, (16,)),  # the same of the best
-        ("duty", _i, (TEAMS, 2)),  # of the teams tried: from when until when
-        ("hired", _f, (TEAMS,)),  # and what each costs
-        ("noise", _f),  # how much dearer luck may make a place, as a share
-        ("team", _i, (SEATS + 1,)),
-        ("best_team", _i, (SEATS + 1,)),
-        ("pool", _i, (PEOPLE,)),
-        ("list", _i, (STAGES,)),
-        ("jobs", _i, (JOBS + 1,)),
-        ("mark", _i, (STAGES,)),
-        ("lacked", _i, (JOBS,)),  # whether a job lacked a stage before the ruin
-        ("block", _i, (STOPS,)),
-        ("likely", _i, (LIKELY,)),  # the van-days worth trying, best first
-        ("least", _f, (LIKELY,)),  # what each cannot cost less than
-        ("rank", _f, (LIKELY,)),  # that, blurred
-        ("movers", _i, (NEAREST,)),  # the trailers tried for a new move
-        ("wants", _i, (2 * STANDS, 2)),  # kind and place of each trailer a block needs
-        ("ways", _i, (2 * STANDS, WAYS, 3)),  # for each: trailer, stand, by a new move
-        ("turns", _i, (2 * STANDS, 3)),  # for each: how many ways, the tried, the best
-    ]
-)
-
 # A record or a row of one; the compiler knows its fields.
 Given = Any
 Week = Any
@@ -291,10 +261,3 @@ CALM = 11  # whether starts with a risk, or far from what was told, are passed o
 def blank(dtype: np.dtype[Any]) -> Any:  # noqa: ANN401 - a record
     """Return one record of zeros."""
     return np.zeros(1, dtype)[0]
-
-
-def new_room() -> Room:
-    """Return empty room to work in."""
-    room = blank(ROOM)
-    room["at"][:] = -1
-    return room

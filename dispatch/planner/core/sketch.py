@@ -2,7 +2,20 @@
 
 from dispatch.planner.core.forward import drives, lengths
 from dispatch.planner.core.jit import fast
-from dispatch.planner.core.shapes import CLOSES, OPENS, Given, Room, Rows, Week
+from dispatch.planner.core.shapes import (
+    CLOSES,
+    OPENS,
+    PARTS,
+    Given,
+    Room,
+    Rows,
+    Week,
+)
+
+# What `room.sketched` holds: for which hours and team size the sketch is, whether there is one, its
+# minutes of work, whether the detours are written.
+SINCE, UNTIL, SIZED, FINE, WORK, DETOURS = range(6)
+UNKNOWN = 2  # of a place that was not looked at
 
 
 @fast
@@ -41,7 +54,61 @@ def work_minutes(given: Given, slots: Rows, count: int, size: int) -> int:
 def sketch(
     given: Given, week: Week, room: Room, count: int, many: int, r: int, size: int
 ) -> bool:
-    """Write for each stop when it could be begun within the hours in `room.out`, soonest and last; False for never."""
+    """Write for each stop when it could be begun within the hours in `room.out`, soonest and last; False for never.
+
+    What was written for the same hours and as many in the team stands until `forget`.
+    """
+    known = room.sketched
+    if (
+        known[SIZED] == size
+        and known[SINCE] == room.out[OPENS]
+        and known[UNTIL] == room.out[CLOSES]
+    ):
+        return known[FINE] == 1
+    known[SIZED], known[SINCE], known[UNTIL] = size, room.out[OPENS], room.out[CLOSES]
+    known[FINE] = _sketch(given, week, room, count, many, r, size)
+    if known[FINE] == 0:
+        return False
+    known[WORK] = work_minutes(given, room.asis, count, size)
+    known[WORK] += work_minutes(given, room.more, many, size)
+    for p in range(week.routes[r].held, count + 1):
+        for k in range(min(many + 1, PARTS)):
+            room.fit[p, k] = UNKNOWN
+    return True
+
+
+@fast
+def forget(room: Room) -> None:
+    """Forget what was sketched: the van-day or the block is another."""
+    room.sketched[SIZED] = -1
+    room.sketched[DETOURS] = 0
+
+
+@fast
+def detours(
+    given: Given, week: Week, room: Room, count: int, many: int, r: int
+) -> None:
+    """Write the minutes and the metres on the road with the block before each stop."""
+    if room.sketched[DETOURS] == 1:
+        return
+    room.sketched[DETOURS] = 1
+    route, base = week.routes[r], given.vans[r % given.n_vans].base
+    inside = route.road + road_inside(given, room.more, many)
+    far = route.metres + metres_inside(given, room.more, many)
+    first, last = room.more[0].origin, room.more[many - 1].site
+    for p in range(route.held, count + 1):
+        before = base if p == 0 else room.asis[p - 1].site
+        after = base if p == count else room.asis[p].origin
+        road = given.drive[before, first] + given.drive[last, after]
+        room.road[p] = inside + road - given.drive[before, after]
+        metres = given.metres[before, first] + given.metres[last, after]
+        room.far[p] = far + metres - given.metres[before, after]
+
+
+@fast
+def _sketch(
+    given: Given, week: Week, room: Room, count: int, many: int, r: int, size: int
+) -> bool:
     day, held = r // given.n_vans, week.routes[r].held
     if not lengths(given, room.asis, (0, count), size):
         return False
@@ -105,7 +172,18 @@ def _last_start(given: Given, stop: int, day: int, by: int, minutes: int) -> int
 def fits_at(
     given: Given, room: Room, count: int, many: int, p: int, day: int, base: int
 ) -> int:
-    """Return 1 when the block may fit before stop p, 0 when not, -1 when it fits nowhere later either."""
+    """Return 1 when so many of the block may fit before stop p, 0 when not, -1 when they fit nowhere later either."""
+    if many >= PARTS:
+        return _fits(given, room, count, many, p, day, base)
+    if room.fit[p, many] == UNKNOWN:
+        room.fit[p, many] = _fits(given, room, count, many, p, day, base)
+    return room.fit[p, many]
+
+
+@fast
+def _fits(
+    given: Given, room: Room, count: int, many: int, p: int, day: int, base: int
+) -> int:
     at, end = base, room.out[OPENS]
     if p > 0:
         at, end = room.asis[p - 1].site, room.asis[p - 1].soon_end

@@ -17,6 +17,9 @@ _ALONE, _ALONE_COLDER = 1.0, 1 / 300
 # Fewer steps for each stage than this, and a walk is better off going on;
 # walks that end so near each other have nothing to choose between.
 _FEW_STEPS = 8
+# The walk that goes on is as warm as a short one when the whole effort has so many for each, but too few
+# for short walks.
+_MANY_STEPS = 40
 _NEAR, _ENOUGH_WALKS = 0.015, 4
 
 
@@ -53,7 +56,9 @@ class Schedule:
         self._since = along
         if few or near or self.walk >= _WALKS:
             self.short = False
-            self._top, self._fall = _AGAIN, _COLDER
+            # Where there was time for one short walk only, it has settled nothing yet.
+            warm = few and steps >= _MANY_STEPS * stages * along
+            self._top, self._fall = _HOT if warm else _AGAIN, _COLDER
 
     def _alike(self) -> bool:
         least = min(self.ends)

@@ -6,7 +6,8 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from dispatch.planner.core.jobs import put_pinned
-from dispatch.planner.core.shapes import Given, Week, new_room
+from dispatch.planner.core.room import new_room
+from dispatch.planner.core.shapes import Given, Week
 from dispatch.planner.plan import VanDay, read_van_day
 from dispatch.planner.solve.adopt import adopt
 from dispatch.planner.solve.facts import Facts

@@ -7,7 +7,8 @@ import numpy as np
 from dispatch.planner.core.change import renew
 from dispatch.planner.core.jobs import added_by_job, added_by_stage
 from dispatch.planner.core.price import total_cents
-from dispatch.planner.core.shapes import Given, Week, new_room
+from dispatch.planner.core.room import new_room
+from dispatch.planner.core.shapes import Given, Week
 from dispatch.planner.core.walk import HALT, LEAST, NOW, fill_up, walk
 from dispatch.planner.core.weeks import twin_of
 
