@@ -1,9 +1,10 @@
 """The whole board as one drawing, and each boat as a small one of its own for a phone."""
 
 import textwrap
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from datetime import datetime, time
+from datetime import date, datetime, time
+from zoneinfo import ZoneInfo
 
 from django.urls import reverse
 from django.utils.safestring import SafeString
@@ -74,9 +75,14 @@ class Block:
     lines: tuple[Line, ...]
 
 
+def across(days: Sequence[date], zone: ZoneInfo) -> Scale:
+    """The scale of the whole board: where moments stand on its sheet."""
+    return scale.of(days, zone, LABELS, WIDTH - LABELS - RIGHT)
+
+
 def whole(board: Board) -> Drawing:
     """The board for a wide sheet."""
-    along = scale.of(board.days, board.zone, LABELS, WIDTH - LABELS - RIGHT)
+    along = across(board.days, board.zone)
     body, bottom = _rows(board, along, _DAYS_TOP + 26)
     under = list(draw_beneath.beneath(board, along, bottom + 8))
     height = bottom + 20 + draw_beneath.height(board)

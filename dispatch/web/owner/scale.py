@@ -3,7 +3,7 @@
 from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date, datetime, time, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
 MORNING, EVENING = time(5), time(20)
@@ -28,6 +28,15 @@ class Scale:
         since, until = self.seconds[i - 1], self.seconds[i]
         share = (at - since) / (until - since)
         return self.xs[i - 1] + share * (self.xs[i] - self.xs[i - 1])
+
+    def moment(self, x: float) -> datetime:
+        """The moment that stands at a place of the sheet, aware UTC; the nearest one beside it."""
+        at = min(max(x, self.xs[0]), self.xs[-1])
+        i = min(max(bisect_right(self.xs, at), 1), len(self.xs) - 1)
+        since, until = self.xs[i - 1], self.xs[i]
+        share = (at - since) / (until - since)
+        seconds = self.seconds[i - 1] + share * (self.seconds[i] - self.seconds[i - 1])
+        return datetime.fromtimestamp(seconds, tz=UTC)
 
     def holds(self, moment: datetime) -> bool:
         """Whether a moment lies on the sheet."""

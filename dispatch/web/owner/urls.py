@@ -5,7 +5,7 @@ from datetime import date
 from django.urls import path, register_converter
 from django.urls.converters import StringConverter
 
-from dispatch.web.owner import hand, happened, links, mend, moves, week, why
+from dispatch.web.owner import drop, hand, happened, links, mend, moves, week, why
 
 
 class IsoDate:
@@ -50,6 +50,7 @@ urlpatterns = [
     path("why/<str:stage>/moves/fast/", hand.fast, name="moves-fast"),
     path("why/<str:stage>/moves/swap/", hand.swap, name="moves-swap"),
     path("why/<str:stage>/moves/leave-out/", hand.leave_out, name="moves-leave-out"),
+    path("plan/<int:plan>/drop/<str:stage>/", drop.drop, name="week-drop"),
     path("plan/<int:plan>/undo/", hand.undo, name="week-undo"),
     path("<iso-date:starts_on>/take-in/<slug:job>/", hand.take_in, name="week-take-in"),
     path("<iso-date:starts_on>/seen/", mend.looked, name="week-seen"),

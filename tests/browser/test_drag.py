@@ -1,0 +1,83 @@
+"""A visit dragged along the board, by pointer and by keys: the server answers, it stays or springs back."""
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from dispatch.records.models import WeekPlan
+from tests.actions import plans
+from tests.actions.test_moves import placed
+from tests.browser.looks import serious, wider_than_the_screen
+from tests.web import people
+
+pytestmark = pytest.mark.timeout(180)
+
+
+@pytest.fixture
+def owner(transactional_db):
+    return people.owner()
+
+
+@pytest.fixture
+def washed(transactional_db):
+    plans.wash(plans.outfit())
+    return placed()
+
+
+def drag(page: Page, dx: float) -> None:
+    band = page.locator(".board .strip a rect.hands").first
+    box = band.bounding_box()
+    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(x + dx / 2, y, steps=3)
+    page.mouse.move(x + dx, y, steps=3)
+    page.mouse.up()
+
+
+@pytest.mark.parametrize("width", [1440, 1024])
+def test_it_is_dragged_and_put(new_page, sign_in, washed, owner, width):
+    page = new_page(width=width, height=900)
+    sign_in(page, owner)
+    page.goto("/week/")
+    drag(page, 14)
+    told = page.locator("#dropped")
+    expect(told).to_contain_text("It fits: Maintenance wash Tuesday")
+    assert serious(page) == []
+    assert wider_than_the_screen(page) == 0
+    told.get_by_role("button", name="Put it there in a draft").click()
+    expect(page.locator(".by-hand")).to_contain_text("Maintenance wash Tuesday")
+    newest = WeekPlan.objects.order_by("-asked_at").first()
+    assert newest.plan["van_days"][0]["stops"][0]["start"] > 1980
+
+
+def test_it_springs_back_from_the_night_with_its_reason(
+    page: Page, sign_in, washed, owner
+):
+    sign_in(page, owner)
+    page.goto("/week/")
+    drag(page, 75)
+    told = page.locator("#dropped")
+    expect(told).to_contain_text("It springs back")
+    expect(told).to_contain_text("its hours that day are Wed 07:30")
+    moved = page.locator(".board .strip a").first.get_attribute("transform")
+    assert moved == "translate(0 0)"
+    assert WeekPlan.objects.count() == 1
+
+
+def test_it_is_moved_by_keys_a_quarter_hour_and_a_day(
+    page: Page, sign_in, washed, owner
+):
+    sign_in(page, owner)
+    page.goto("/week/")
+    page.locator(".board .strip a").first.focus()
+    page.keyboard.press("Shift+ArrowRight")
+    told = page.locator("#dropped")
+    expect(told).to_contain_text("Tuesday 09:15")
+    page.keyboard.press("Shift+ArrowRight")
+    expect(told).to_contain_text("Tuesday 09:30")
+    page.keyboard.press("Shift+ArrowDown")
+    expect(told).to_contain_text("Wednesday 09:30")
+    page.keyboard.press("Escape")
+    expect(told).to_be_empty()
+    page.keyboard.press("Enter")
+    expect(page).to_have_url("/week/why/j1.wash/")
