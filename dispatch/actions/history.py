@@ -28,6 +28,12 @@ def write(
     )
 
 
+def stands(verb: str, subject: str, sentence: str) -> bool:
+    """Whether a line stands in the history already."""
+    rows = HistoryEntry.objects.filter(verb=verb, subject=subject)
+    return rows.filter(sentence=sentence).exists()
+
+
 def _name(account: Account | None) -> str:
     if account is None:
         return "keeper"

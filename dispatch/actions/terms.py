@@ -18,6 +18,8 @@ _COUNTS = tuple(f"repairs_{size}" for size in SIZES)
 _WORK = ("sheet", "grade", *_COUNTS, "panels", "sides_only", "fixed_start")
 # Of a job that is begun or posted only these may still change: its open stages are reckoned again.
 _STILL = {"grade", *_COUNTS, "panels"}
+# The visit that begins at its minute or not at all: a boat hangs in the slings then.
+_TO_THE_MINUTE = "slings"
 _CREW = {Stage.State.UNDER_WAY, Stage.State.DONE}
 
 
@@ -86,6 +88,7 @@ def take(
     if state not in (Job.State.ASKED, Job.State.AGREED):
         raise Refused("A new job is asked for or agreed. Choose one.")
     kind_row = JobKind.objects.get(key=new["kind"])
+    _fixed(kind_row, new)
     priced = {"unfinished_cents": None} | dict(new)
     if priced.get("price_cents") is None:
         priced["price_cents"] = listed_cents(kind_row, boat)
@@ -93,6 +96,15 @@ def take(
     return book.take_job(
         key=next_key(), boat=boat, kind=kind_row, now=now, by=by, **given
     )
+
+
+def _fixed(kind_row: JobKind, new: Mapping[str, Any]) -> None:
+    """Refuse a fixed minute where no visit of the kind is held to it."""
+    held = kind_row.rows.filter(visit=_TO_THE_MINUTE).exists()
+    if new.get("fixed_start") is not None and not held:
+        raise Refused(
+            f"{kind_row.name} has no visit that is held to a minute. Promise days instead."
+        )
 
 
 def listed_cents(kind_row: JobKind, boat: Boat) -> int:
@@ -136,6 +148,7 @@ def change(
     changed = keeping.differing(before, given)
     if not changed:
         return ()
+    _fixed(stood.kind, changed)
     book.check_terms(stood.kind, stored(before | changed))
     told = keeping.told(
         term_entries.entered(stood.boat.place.time_zone), before, changed

@@ -44,6 +44,11 @@ TIMETABLE = {
         "schedule": 3600.0,
         "options": {"expires": 1800},
     },
+    "recurring": {
+        "task": "dispatch.tasks.recurring.check",
+        "schedule": 3600.0,
+        "options": {"expires": 1800},
+    },
     "notices": {
         "task": "dispatch.tasks.notices.drain",
         "schedule": 5.0,

@@ -2,7 +2,7 @@
 
 from django.urls import path, register_converter
 
-from dispatch.web.owner import history, lists, money, pay
+from dispatch.web.owner import ahead, history, lists, money, pay
 
 
 class Money:
@@ -20,6 +20,9 @@ class Money:
 register_converter(Money, "money")
 
 urlpatterns = [
+    path("ahead/", ahead.overview, name="ahead"),
+    path("ahead/again/new/", ahead.new, name="recurring-new"),
+    path("ahead/again/<int:pk>/stop/", ahead.stop, name="recurring-stop"),
     path("money/", money.overview, name="money"),
     path("money/invoices/out/", money.out, name="invoices-out"),
     path("money/invoices/<slug:number>.pdf", money.pdf, name="invoice-pdf"),
