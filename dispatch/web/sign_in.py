@@ -3,10 +3,10 @@
 from typing import Any
 
 from django.contrib.auth.views import LoginView
-from django.http import HttpRequest, HttpResponseBase
+from django.http import HttpRequest, HttpResponse, HttpResponseBase
 from django.shortcuts import redirect
 
-from dispatch.actions import access
+from dispatch.actions import access, first_run
 from dispatch.records.models import Outfit
 from dispatch.web.gate import crew_only, signed_in
 
@@ -18,6 +18,12 @@ class SignIn(LoginView):
 
     template_name = "sign_in.html"
     redirect_authenticated_user = True
+
+    def get(self, request: HttpRequest, *_: object, **__: object) -> HttpResponse:
+        """Ask, or go on to the first run where nobody could sign in yet."""
+        if first_run.empty():
+            return redirect("begin")
+        return super().get(request)
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:  # noqa: ANN401 - Django's own
         outfit = Outfit.objects.first()

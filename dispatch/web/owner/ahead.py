@@ -30,9 +30,9 @@ def overview(request: HttpRequest) -> HttpResponseBase:
         "weeks": [
             {
                 "one": one,
-                "there": lasting(one.there_minutes),
-                "planned": lasting(one.planned_minutes),
-                "promised": lasting(one.promised_minutes),
+                "there": _hours(one.there_minutes),
+                "planned": _hours(one.planned_minutes),
+                "promised": _hours(one.promised_minutes),
                 "share": None if one.share is None else round(one.share * 100),
                 "full": one.taken_minutes > one.there_minutes,
             }
@@ -51,6 +51,11 @@ def overview(request: HttpRequest) -> HttpResponseBase:
         "here": "ahead",
     }
     return render(request, "owner/ahead.html", context)
+
+
+def _hours(minutes: float) -> str:
+    """Labour in hours: days of labour would be read as days of the week."""
+    return f"{minutes / 60:.0f} h"
 
 
 @require_http_methods(["GET", "HEAD", "POST"])

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from dispatch.web.owner import away, people, stores, wheels
+from dispatch.web.owner import away, people, sheets, stores, wheels
 
 urlpatterns = [
     path("people/", people.overview, name="people"),
@@ -16,6 +16,8 @@ urlpatterns = [
     path("wheels/vans/<slug:key>/", wheels.van, name="van"),
     path("wheels/gear/new/", wheels.new_gear, name="gear-new"),
     path("wheels/gear/<slug:key>/", wheels.gear, name="gear"),
+    path("products/new/", sheets.new, name="sheet-new"),
+    path("products/<slug:key>/", sheets.one, name="sheet"),
     path("stores/", stores.overview, name="stores"),
     path("stores/new/", stores.new, name="can-new"),
     path("stores/<int:pk>/", stores.one, name="can"),

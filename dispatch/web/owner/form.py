@@ -103,7 +103,8 @@ def answer(
             faults = {"": str(refusal)}
         else:
             messages.success(request, told)
-            return redirect(address)
+            # On the way to a first week each page leads back to its steps.
+            return redirect("steps" if "start" in request.GET else address)
     return _shown(request, form, sent, faults, template, more)
 
 

@@ -2,7 +2,7 @@
 
 from django.urls import path, register_converter
 
-from dispatch.web.owner import ahead, history, lists, money, pay
+from dispatch.web.owner import ahead, first_run, history, lists, money, pay
 
 
 class Money:
@@ -20,6 +20,9 @@ class Money:
 register_converter(Money, "money")
 
 urlpatterns = [
+    path("start/", first_run.begin, name="begin"),
+    path("start/sample/", first_run.sample, name="begin-sample"),
+    path("start/steps/", first_run.steps, name="steps"),
     path("ahead/", ahead.overview, name="ahead"),
     path("ahead/again/new/", ahead.new, name="recurring-new"),
     path("ahead/again/<int:pk>/stop/", ahead.stop, name="recurring-stop"),

@@ -59,6 +59,8 @@ def _taken(
     messages.success(
         request, f"{job.boat.name} is in the book as {job.key.upper()}, {state}."
     )
+    if "start" in request.GET:
+        return redirect("steps")
     return redirect("job-terms", key=job.key)
 
 

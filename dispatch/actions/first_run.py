@@ -1,0 +1,179 @@
+"""An empty house: whoever comes first makes it theirs, or fills it with sample data; then what is still lacking, in order."""
+
+import json
+import secrets
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from django.conf import settings
+from django.db import transaction
+
+from dispatch.actions import due, history, plugins, scenario, scenario_rows, sign_in
+from dispatch.actions.entries import Entry
+from dispatch.actions.errors import Refused, Stale
+from dispatch.records.models import (
+    Account,
+    Boat,
+    Job,
+    Outfit,
+    Person,
+    Place,
+    Sheet,
+    Van,
+    WeekPlan,
+)
+
+_FIXTURES = Path(settings.BASE_DIR) / "fixtures"
+_TAKEN = "This house has its owner already. Sign in."
+
+
+@dataclass(frozen=True, kw_only=True)
+class Step:
+    """Something a first week needs: the name of its page, what it is for, and whether it is there."""
+
+    page: str
+    name: str
+    why: str
+    done: bool
+
+
+def empty() -> bool:
+    """Whether nobody has made the house theirs: neither an outfit nor an owner."""
+    owners = Account.objects.filter(role=Account.Role.OWNER)
+    return not Outfit.objects.exists() and not owners.exists()
+
+
+def entered() -> tuple[Entry, ...]:
+    """What is entered of the outfit and its owner; the password apart."""
+    units = tuple((str(k), str(v)) for k, v in Outfit.Units.choices)
+    return (
+        Entry(name="outfit", label="The outfit's name", longest=120),
+        Entry(name="town", label="Town", may_lack=True),
+        Entry(
+            name="time_zone",
+            label="Time zone",
+            kind="zone",
+            hint="as America/New_York",
+        ),
+        Entry(name="units", label="Units", kind="pick", choices=units),
+        Entry(name="name", label="Your name"),
+        Entry(name="initials", label="Your initials", longest=4),
+        Entry(
+            name="username",
+            label="The name you sign in with",
+            longest=40,
+            hint="small letters",
+        ),
+    )
+
+
+@transaction.atomic
+def begin(new: Mapping[str, Any], password: str) -> Account:
+    """Make an empty house somebody's: outfit, owner with a sign-in, the stage catalogue; all or nothing.
+
+    Raises:
+        Stale: it has its owner already.
+        Refused: the name or the password will not do.
+    """
+    if not empty():
+        raise Stale(_TAKEN)
+    username = new["username"].lower()
+    if not username.isascii() or not username.replace("-", "").isalnum():
+        raise Refused("Sign in with small letters, figures and hyphens alone.")
+    _, mine = Outfit.objects.get_or_create(
+        pk=1,
+        defaults={
+            "name": new["outfit"],
+            "town": new["town"],
+            "time_zone": new["time_zone"],
+            "units": new["units"],
+        },
+    )
+    if not mine:
+        raise Stale(_TAKEN)
+    person = Person.objects.create(
+        key=username, name=new["name"], initials=new["initials"]
+    )
+    if Account.objects.filter(username=username).exists():
+        raise Refused(f"There is a sign-in {username} already. Choose another name.")
+    account = Account(username=username, role=Account.Role.OWNER, person=person)
+    sign_in.sound(password, account)
+    account.set_password(password)
+    account.save()
+    scenario.load_catalogue(scenario_rows.parsed(_FIXTURES / "catalogue.json"))
+    told = f"{person.name} made this house {new['outfit']}'s."
+    history.write("begin", "outfit name", told, by=account)
+    return account
+
+
+@transaction.atomic
+def sample(password: str) -> Account:
+    """Fill an empty house with the invented outfit, its owner's password as given; return the owner.
+
+    The others' passwords are nobody's: the owner gives them new ones.
+
+    Raises:
+        Stale: it has its owner already.
+        Refused: the password is too easily guessed.
+    """
+    if not empty():
+        raise Stale(_TAKEN)
+    people = json.loads((_FIXTURES / "demo" / "people.json").read_text("utf-8"))
+    owner = next(one["key"] for one in people if one.get("owner"))
+    sign_in.sound(password, Account(username=owner))
+    passwords = {one["key"]: secrets.token_urlsafe(18) for one in people}
+    scenario.load(_FIXTURES / "demo", passwords=passwords | {owner: password})
+    for place in Place.objects.all():
+        due.put("take-in-forecast", place.key)
+    return Account.objects.get(username=owner)
+
+
+def steps() -> tuple[Step, ...]:
+    """What a first week needs, in the order to enter it."""
+    return (
+        Step(
+            page="place-new",
+            name="The base",
+            why="where the vans start",
+            done=Place.objects.filter(is_base=True).exists(),
+        ),
+        Step(
+            page="person-new",
+            name="People on duty",
+            why="who works, when, and what they can; enter your own hours too",
+            done=Person.objects.filter(active=True, duties__isnull=False).exists(),
+        ),
+        Step(
+            page="van-new",
+            name="A van",
+            why="who drives it must drive and be on duty",
+            done=Van.objects.filter(active=True).exists(),
+        ),
+        Step(
+            page="sheet-new",
+            name="A product",
+            why="only where you lay film: its sheet sets the limits",
+            done=Sheet.objects.exists(),
+        ),
+        Step(
+            page="walk-round",
+            name="A boat and her job",
+            why="with her customer and her place",
+            done=Boat.objects.exists()
+            and Job.objects.filter(state__in=("agreed", "in-hand")).exists(),
+        ),
+        Step(
+            page="plugins",
+            name="A sky",
+            why="a forecast and the limits it is judged by; without them nothing outside is a go",
+            done=any(plugins.enabled("forecast")) and any(plugins.enabled("vetoes")),
+        ),
+        Step(
+            page="week",
+            name="The first week",
+            why="build it, look at it, post it",
+            done=WeekPlan.objects.exists(),
+        ),
+    )

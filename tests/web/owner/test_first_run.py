@@ -1,0 +1,154 @@
+"""The first run: an empty house, its owner, the steps to a first week; sample data; nothing for whoever comes later."""
+
+import pytest
+
+from dispatch.actions import first_run, money
+from dispatch.records.models import (
+    Account,
+    Boat,
+    DueWork,
+    JobKind,
+    Outfit,
+    Person,
+    Sheet,
+    WeekPlan,
+)
+from tests.actions import shop
+from tests.trade.lanternglass import ONE_PART
+from tests.web import people
+from tests.web.owner.test_book import fields
+from tests.web.owner.test_walk_round import NEW
+
+pytestmark = [pytest.mark.django_db, pytest.mark.timeout(120)]
+MINE = {
+    "outfit": "Tarrow & Daughter", "town": "Pell Harbor", "time_zone": "America/New_York", "units": "us",
+    "name": "Orla Tarrow", "initials": "OT", "username": "Orla",
+    "password": people.PASSWORD, "again": people.PASSWORD,
+}  # fmt: skip
+
+
+def test_an_empty_house_leads_whoever_comes_to_its_first_page(client):
+    assert client.get("/", follow=True).redirect_chain[-1][0].startswith("/start/")
+    assert "has no owner yet" in client.get("/start/").text
+
+
+def test_it_is_made_somebodys_who_is_signed_in_with_the_stage_catalogue(client):
+    answer = client.post("/start/", MINE, follow=True)
+    assert "Next: the base" in answer.text
+    account = Account.objects.get(username="orla")
+    assert (account.role, account.person.name) == ("owner", "Orla Tarrow")
+    assert Outfit.objects.get().stands_at is None
+    assert JobKind.objects.count() == 9
+
+
+def test_whoever_comes_later_cannot_take_it_again(client):
+    client.post("/start/", MINE)
+    client.logout()
+    for path in ("/start/", "/start/sample/"):
+        client.post(path, MINE | {"username": "mallory"}, follow=True)
+    assert list(Account.objects.values_list("username", flat=True)) == ["orla"]
+    assert (
+        client.get("/start/", follow=True).redirect_chain[-1][0].startswith("/sign-in/")
+    )
+    client.force_login(people.crew())
+    assert client.get("/start/steps/").status_code == 403
+
+
+@pytest.mark.parametrize(
+    ("wrong", "said"),
+    [
+        ({"again": "other"}, "passwords differ"),
+        ({"password": "12345678", "again": "12345678"}, "too common"),
+        ({"time_zone": "Maine"}, "There is no time zone Maine"),
+        ({"outfit": ""}, "Fill this in"),
+        ({"username": "or la"}, "small letters"),
+    ],
+)
+def test_what_will_not_do_is_said_and_nothing_is_stored(client, wrong, said):
+    answer = client.post("/start/", MINE | wrong)
+    assert answer.status_code == 422
+    assert said in answer.text
+    assert first_run.empty()
+    assert not JobKind.objects.exists()
+    assert not Person.objects.exists()
+
+
+def test_from_nothing_to_a_first_week_step_by_step(client):
+    client.post("/start/", MINE)
+
+    def go(page: str, sent: dict[str, str]) -> None:
+        stands = fields(client.get(f"{page}?start=yes"))
+        answer = client.post(f"{page}?start=yes", stands | sent | {"seen": ""})
+        assert answer.status_code == 302, answer.context["faults"]
+        assert answer.url == "/start/steps/"
+
+    go("/places/new/", {"name": "Shop", "latitude": "44.09", "longitude": "-69.12", "declination_deg": "-15.5"})  # fmt: skip
+    go("/people/new/", {"name": "Teague", "initials": "T", "drives": "on", "skill_prep": "1", "mon_from": "07:00", "mon_to": "17:00"})  # fmt: skip
+    go("/wheels/vans/new/", {"name": "Knot", "duty_start": "06:00", "duty_end": "18:00"})  # fmt: skip
+    go("/products/new/", sheet())
+    assert "Next: a boat and her job" in client.get("/start/steps/").text
+    product = Sheet.objects.get()
+    answer = client.post(
+        "/walk-round/?start=yes", NEW | {"do": "agreed", "job.sheet": product.key}
+    )
+    assert answer.url == "/start/steps/"
+    assert "Next: a sky" in client.get("/start/steps/").text
+    done = [step.done for step in first_run.steps()]
+    assert done == [True, True, True, True, True, False, False]
+    client.post(f"/week/{_monday()}/build/")
+    assert WeekPlan.objects.exists()
+
+
+def _monday() -> str:
+    today = money.today()
+    return str(today.fromordinal(today.toordinal() - today.weekday()))
+
+
+def sheet() -> dict[str, str]:
+    """The one-part sheet of the study, as its numbers are printed: in °F, mph, ounces."""
+    return {
+        "name": "Lanternglass One", "kind": "one-part", "pack_ml": "32", "pack_cents": "46",
+        "air_min_c": "55", "air_max_c": "88", "surface_min_c": "55", "surface_max_c": "95",
+        "rh_max_pct": "82", "spread_min_k": "5", "wind_max_ms": "10", "gust_max_ms": "14",
+        "screened_wind_max_ms": "13", "screened_gust_max_ms": "18", "flash_ref_minutes": "25",
+        "recoat_latest_ref_h": "6", "rain_safe_ref_h": "4", "sandable_ref_h": "14", "cure_min_c": "50",
+        "opened_shelf_days": "30", "people": "cartridge mask, gloves",
+    }  # fmt: skip
+
+
+def test_a_product_entered_as_printed_is_the_one_the_trade_reckons_with(client):
+    """The numbers of the study's one-part sheet, entered in US units, against the same in SI."""
+    client.post("/start/", MINE)
+    client.post("/products/new/", fields(client.get("/products/new/")) | sheet())
+    row = Sheet.objects.get()
+    for name in (
+        "air_min_c", "air_max_c", "surface_max_c", "spread_min_k", "gust_max_ms",
+        "screened_gust_max_ms", "flash_ref_minutes", "rain_safe_ref_h", "sandable_ref_h", "cure_min_c",
+    ):  # fmt: skip
+        assert getattr(row, name) == pytest.approx(getattr(ONE_PART, name)), name
+    DueWork.objects.all().delete()
+    page = f"/products/{row.key}/"
+    same = client.post(page, fields(client.get(page)), follow=True)
+    assert "Nothing was different" in same.text
+    wrong = fields(client.get(page)) | {"air_max_c": "40"}
+    assert "The most lies below the least" in client.post(page, wrong).text
+    client.post(page, fields(client.get(page)) | {"rh_max_pct": "80"})
+    assert DueWork.objects.filter(verb="judge-book").exists()
+
+
+def test_sample_data_are_one_click_away_and_their_clock_stands(client):
+    word = {"password": people.PASSWORD, "again": people.PASSWORD}
+    answer = client.post("/start/sample/", word, follow=True)
+    assert "Next: the first week" in answer.text
+    assert Boat.objects.count() == 14
+    assert Outfit.objects.get().stands_at == shop.NOW
+    assert client.get("/week/").status_code == 200
+    client.logout()
+    told = {"username": "orla", "password": people.PASSWORD}
+    assert client.post("/sign-in/", told).status_code == 302
+    assert DueWork.objects.filter(verb="take-in-forecast").count() == 8
+
+
+def test_sample_data_with_a_weak_password_fill_nothing(client):
+    client.post("/start/sample/", {"password": "123", "again": "123"})
+    assert first_run.empty()
