@@ -6,7 +6,14 @@ from pathlib import Path
 from django.conf import settings
 from django.db import transaction
 
-from dispatch.actions import book, clock, plugins, scenario_people, scenario_rows
+from dispatch.actions import (
+    book,
+    clock,
+    drives,
+    plugins,
+    scenario_people,
+    scenario_rows,
+)
 from dispatch.actions.errors import Refused
 from dispatch.actions.scenario_rows import Entry, found, made, moment, read, stored
 from dispatch.records.models import (
@@ -179,6 +186,8 @@ def _plugin(entry: Entry, folder: Path) -> None:
         )
     except Refused as error:
         entry.refuse("options", str(error))
+    # One that tells drives is asked at once, not within the hour.
+    drives.later()
 
 
 def _rooted(value: object, roots: Mapping[str, str]) -> object:

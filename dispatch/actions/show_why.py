@@ -18,6 +18,7 @@ from dispatch.actions import (
     readings,
     windows,
 )
+from dispatch.actions.board_words import lasting
 from dispatch.actions.compared import Line
 from dispatch.actions.errors import Refused
 from dispatch.actions.overrides import Decided, Open
@@ -241,6 +242,8 @@ def _against(row: Veto, words: Words, there: There) -> Against:
 
 def _number(name: str, value: float, words: Words) -> tuple[str, str]:
     """A compared number with its name and unit, in the outfit's units."""
+    if name == "spare_minutes" and value < 0:
+        return "too late by", lasting(value)
     what, _, unit = name.rpartition("_")
     return _CALLED.get(what, what.replace("_", " ") or unit), _said(unit, value, words)
 
@@ -256,8 +259,20 @@ def _said(unit: str, value: float, words: Words) -> str:
     }
     if unit in spoken:
         return spoken[unit](value)
+    if unit == "minutes":
+        return lasting(value)
     return f"{value:.0f} {_PLAIN.get(unit, unit)}"
 
 
-_CALLED: Mapping[str, str] = {"rh": "humidity", "rain_prob": "chance of rain"}
-_PLAIN: Mapping[str, str] = {"pct": "%", "minutes": "min", "deg": "°", "h": "h"}
+_CALLED: Mapping[str, str] = {
+    "rh": "humidity",
+    "rain_prob": "chance of rain",
+    "tail": "levels for",
+    "rest": "rests for",
+    "late": "rain-safe later than that by",
+    "spare": "time to spare",
+    "margin": "margin wanted",
+    "reach": "may carry",
+    "age": "age of the forecast",
+}
+_PLAIN: Mapping[str, str] = {"pct": "%", "deg": "°", "h": "h", "hours": "h"}

@@ -153,14 +153,14 @@ _HOUSE = (
     Rule(code="will-not-set", name="Will not set", strength="wall", source=_SHEET),
     Rule(
         code="rain-soon",
-        name="Rain before the film is safe",
+        name="Rain before the film is rain-safe",
         strength="owner",
         source="Our assumption, a setting; nobody may go below an hour.",
         least="the least margin before rain",
     ),
     Rule(
         code="dew-before-safe",
-        name="Dew before the film is safe",
+        name="Dew before the film is rain-safe",
         strength="owner",
         source=_COMMON,
     ),

@@ -62,7 +62,10 @@ def test_it_is_taken_over_as_a_setting_with_its_line_and_reckoned_with(job, orla
         1.5, abs=0.02
     )
     entry = HistoryEntry.objects.filter(verb="set").get()
-    assert "wash, grade 2, takes the catalogue's minutes, from 1 times to 1.5 times" in entry.sentence
+    assert (
+        "wash, grade 2, takes the catalogue's minutes, from 1 times to 1.5 times"
+        in entry.sentence
+    )
     assert entry.why == "Learnt from 3 finished stages."
     refiguring.refigure(job)
     assert labour(job) == pytest.approx(1.5 * before, rel=0.02)

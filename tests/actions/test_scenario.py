@@ -16,6 +16,7 @@ from dispatch.records.models import (
     Boat,
     CatalogueRow,
     Closure,
+    DueWork,
     Job,
     JobKind,
     KeptApart,
@@ -283,3 +284,8 @@ def test_the_demos_crews_start_where_a_forecast_is_asked_for(folder: Path) -> No
     assert set(keys) >= {boat.place.key for boat in Boat.objects.all()}
     came = weather.ask_all().came
     assert ("Shop, Pell Harbor", True) in {(one.place, one.new) for one in came}
+
+
+def test_a_plugin_that_tells_drives_is_asked_at_once(folder, db):
+    scenario.load(folder, passwords=PASSWORDS)
+    assert DueWork.objects.filter(verb="measure-drives", done_at=None).exists()

@@ -87,3 +87,13 @@ def test_a_plugin_that_failed_is_told(job):
 def test_no_such_stage_is_refused(job):
     with pytest.raises(Refused, match="There is no stage called"):
         show_why.stage_named("j1.nothing")
+
+
+def test_what_is_too_late_for_rain_or_dew_is_told_in_words_and_hours(job):
+    told = {
+        number for row in why("j1.port-as-she-lies").against for number in row.numbers
+    }
+    names = {name for name, _ in told}
+    assert {"levels for", "rain-safe later than that by", "too late by"} <= names
+    assert not any("-" in said for name, said in told if name == "too late by")
+    assert ("levels for", "40 min") in told
