@@ -36,11 +36,20 @@ def overview(request: HttpRequest) -> HttpResponseBase:
 
 
 def _hours(person: Person) -> str:
-    """The days somebody is on duty, in short."""
-    return ", ".join(
-        f"{WEEKDAYS[duty.weekday]} {duty.start:%H:%M}-{duty.end:%H:%M}"
-        for duty in person.duties.all()
-    )
+    """The days somebody is on duty, in short: days in a row with the same hours are told once."""
+    runs: list[tuple[str, list[int]]] = []
+    for duty in sorted(person.duties.all(), key=lambda d: (d.weekday, d.start)):
+        hours = f"{duty.start:%H:%M}-{duty.end:%H:%M}"
+        if runs and runs[-1][0] == hours and runs[-1][1][-1] + 1 == duty.weekday:
+            runs[-1][1].append(duty.weekday)
+        else:
+            runs.append((hours, [duty.weekday]))
+    return ", ".join(f"{_days(days)} {hours}" for hours, days in runs)
+
+
+def _days(days: list[int]) -> str:
+    first, last = WEEKDAYS[days[0]], WEEKDAYS[days[-1]]
+    return f"{first} to {last}" if len(days) > 1 else str(first)
 
 
 def _lapsed(person: Person, today: object) -> list[str]:

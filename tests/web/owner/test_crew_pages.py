@@ -99,6 +99,16 @@ def test_a_fit_test_out_of_date_is_said_on_the_list(client, orla):
     assert "hood not in date" in client.get("/people/").text
 
 
+def test_days_in_a_row_with_the_same_hours_are_told_once(client, orla):
+    teague = Person.objects.get(key="teague")
+    for weekday, end in ((1, 17), (2, 17), (4, 17), (5, 14)):
+        Duty.objects.create(
+            person=teague, weekday=weekday, start=time(7), end=time(end)
+        )
+    said = "Mon to Wed 07:00-17:00, Fri 07:00-17:00, Sat 07:00-14:00"
+    assert said in client.get("/people/").text
+
+
 def test_a_persons_skill_hours_pay_and_who_is_kept_apart_are_set(client, orla):
     sent = fields(client.get("/people/teague/")) | {
         "skill_spray-1": "3",
