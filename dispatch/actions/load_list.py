@@ -143,7 +143,11 @@ def _equipment(
             if any(row["kind"] == kind for row in visit.stage.equipment)
         ]
         tow = moved.get(kind)
-        thing = tow.equipment if tow else Equipment.objects.filter(kind=kind).first()
+        thing = (
+            tow.equipment
+            if tow
+            else Equipment.objects.filter(kind=kind, active=True).first()
+        )
         yield Item(
             what=thing.name if thing else kind,
             much=_moved(tow, words) if tow else _stands(thing, mine),

@@ -44,7 +44,7 @@ def overview(request: HttpRequest) -> HttpResponseBase:
         "fixed": [job for one in weeks for job in one.fixed],
         "unpromised": room_ahead.unpromised(),
         "kept": [(one, lasting(one.minutes)) for one in kept],
-        "kept_sum": lasting(sum(one.minutes for one in kept)),
+        "kept_sum": _hours(sum(one.minutes for one in kept)),
         "recurring": Recurring.objects.filter(active=True).select_related(
             "boat", "kind"
         ),

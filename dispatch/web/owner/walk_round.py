@@ -11,6 +11,7 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
 from dispatch.actions import entries, photos, walk_round
+from dispatch.actions.board_words import lasting
 from dispatch.actions.errors import Refused
 from dispatch.actions.reckoned import Reckoned
 from dispatch.actions.walk_round import Walked
@@ -148,6 +149,18 @@ def _shown(
     given = (
         sent if sent is None or "csrfmiddlewaretoken" in sent else {**stands, **sent}
     )
-    context = form.context(made, given, faults) | {"found": found}
+    context = form.context(made, given, faults) | _told(found)
     status = 422 if faults else 200
     return render(request, "owner/walk_round.html", context, status=status)
+
+
+def _told(found: Reckoned | None) -> dict[str, Any]:
+    """What was reckoned, its labour in words."""
+    if found is None:
+        return {"found": None}
+    took = found.estimate
+    return {
+        "found": found,
+        "likely": lasting(took.likely_minutes),
+        "late": lasting(took.late_minutes),
+    }

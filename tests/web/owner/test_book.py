@@ -13,6 +13,7 @@ from dispatch.records.models import (
     HistoryEntry,
     Job,
     JobKind,
+    Notice,
     Photo,
     Sheet,
     Van,
@@ -327,3 +328,24 @@ def test_the_moment_photos_bear_is_now_by_the_outfits_clock(client, orla, job):
         "/boats/second-wind/photos/", {"photos": [SimpleUploadedFile("a.png", A_PNG)]}
     )
     assert Photo.objects.get().taken_at == shop.NOW.astimezone(UTC)
+
+
+def test_who_was_told_of_a_visit_is_told_that_it_is_off(client, orla, job):
+    visit = _posted(job, plans.at(28, "09:30"))
+    customer = job.boat.customer
+    Customer.objects.update(phone="+12075550131", text_consent=True)
+    told = Notice.objects.create(
+        reason="arrival", fact="j1 visit 2027-05-28", version="a", customer=customer,
+        job=job, channel="text", to="+12075550131", body="-", state="sent",
+        due_at=shop.NOW, begins_at=visit.start, ends_at=visit.end,
+    )  # fmt: skip
+    waiting = Notice.objects.create(
+        reason="ahead", fact="j1 ahead", version="a", customer=customer, job=job,
+        channel="text", to="+12075550131", body="-", due_at=visit.start,
+    )  # fmt: skip
+    client.post("/jobs/j1/move/", {"to": "put-off", "seen": "agreed"})
+    waiting.refresh_from_db()
+    assert waiting.state == "dropped"
+    off = Notice.objects.exclude(pk__in=(told.pk, waiting.pk)).get()
+    assert (off.reason, off.state, off.to) == ("moved", "waiting", "+12075550131")
+    assert "put off or called off" in off.body

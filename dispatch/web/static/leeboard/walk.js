@@ -16,6 +16,10 @@
       form.querySelector(`[data-field="${part}"]`).hidden = Boolean(boat);
       show(part, !boat && !field(part).value);
     }
+    for (const group of form.querySelectorAll('fieldset')) {
+      const cells = [...group.querySelectorAll('[data-field]')];
+      group.hidden = cells.length > 0 && cells.every((cell) => cell.hidden);
+    }
   }
 
   function beside(name, words) {
