@@ -27,7 +27,7 @@ class Hour:
 
 @dataclass(frozen=True, kw_only=True)
 class SkyRibbon:
-    """The sky at the base hour by hour, whose forecast it is, when it was issued, and what of it was entered by hand."""
+    """The sky at the base hour by hour, whose forecast it is, when it was issued, what of it was entered by hand, and whether it is old."""
 
     place: str
     hours: tuple[Hour, ...]
@@ -35,6 +35,7 @@ class SkyRibbon:
     gust_limit_ms: float
     spread_limit_k: float
     by_hand: str = ""
+    stale: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -42,7 +43,7 @@ class Segment:
     """One stretch of a boat's strip; the strip's segments meet from the first hand laid to the last film set.
 
     ``sky`` marks hands still to come that the sky forbids, or of which it is only likely or not known
-    that it allows them; it is empty where it does.
+    that it allows them; it is empty where it does. ``fast``: made fast by the owner where it is.
     """
 
     kind: SegmentKind
@@ -53,6 +54,7 @@ class Segment:
     people: tuple[str, ...] = ()
     under_way: bool = False
     sky: SkyMark = ""
+    fast: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Mapping
 from datetime import date
 from typing import Any
 
+from dispatch.actions import one_moment
 from dispatch.actions.board import (
     EquipmentLine,
     PersonLine,
@@ -67,8 +68,10 @@ def _stop(reading: Reading, stop: Row) -> Stop:
 
 
 def _equipment(key: str) -> str:
-    found = Equipment.objects.filter(key=key).values_list("name", flat=True).first()
-    return found or key
+    names = one_moment.once(
+        "equipment", lambda: dict(Equipment.objects.values_list("key", "name"))
+    )
+    return names.get(key, key)
 
 
 def people(reading: Reading) -> tuple[PersonLine, ...]:

@@ -13,6 +13,19 @@ from dispatch.trade.spans import Span
 from dispatch.trade.words import Words
 
 Row = Mapping[str, Any]
+# What the sky and the rules say of each stage is read for all of them at once.
+_BESIDE = (
+    "judged",
+    "vetoes",
+    "overrides",
+    "links__before",
+    "holds",
+    "followers__stage",
+    "visit__van_day__team",
+    "job__boat__readings",
+    "job__boat__place__closures",
+    "job__boat__place__access_hours",
+)
 _IN_THE_BOOK = ("agreed", "in-hand")
 
 
@@ -77,8 +90,17 @@ def read(plan: WeekPlan) -> Reading:
     """Read a plan's rows: its jobs as the plan has them, or as they stand in the book before it has any."""
     outfit = Outfit.objects.get()
     jobs = tuple(_jobs(plan))
-    stages = Stage.objects.filter(job__in=jobs).select_related(
-        "job__boat__place", "job__boat__customer", "job__kind", "sheet"
+    stages = (
+        Stage.objects.filter(job__in=jobs)
+        .select_related(
+            "job__boat__place",
+            "job__boat__customer",
+            "job__kind",
+            "sheet",
+            "visit__van_day",
+            "pin__van",
+        )
+        .prefetch_related(*_BESIDE)
     )
     return Reading(
         plan=plan,
@@ -95,9 +117,11 @@ def read(plan: WeekPlan) -> Reading:
 
 def _jobs(plan: WeekPlan) -> list[Job]:
     known = [row["id"] for row in plan.problem.get("jobs", ())]
-    rows = Job.objects.select_related(
-        "boat__place", "boat__customer", "kind", "sheet"
-    ).order_by("key")
+    rows = (
+        Job.objects.select_related("boat__place", "boat__customer", "kind", "sheet")
+        .prefetch_related("boat__place__closures")
+        .order_by("key")
+    )
     if known:
         return list(rows.filter(key__in=known))
     return list(rows.filter(state__in=_IN_THE_BOOK))

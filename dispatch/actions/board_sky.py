@@ -1,5 +1,7 @@
 """The sky over the base, hour by hour."""
 
+from datetime import timedelta
+
 from dispatch.actions import facts, hand_sky, rates
 from dispatch.actions.board import Hour, SkyRibbon
 from dispatch.actions.board_reading import Reading
@@ -34,7 +36,14 @@ def ribbon(reading: Reading) -> SkyRibbon:
         gust_limit_ms=limits.gust_max_ms,
         spread_limit_k=limits.spread_min_k,
         by_hand=entered.sentence if entered else "",
+        stale=forecast is not None and _is_old(reading, forecast),
     )
+
+
+def _is_old(reading: Reading, forecast: Forecast) -> bool:
+    """Whether a forecast is so old that the board says so."""
+    hours = rates.board().stale_hours
+    return reading.now - forecast.issued_at > timedelta(hours=hours)
 
 
 def base_of(reading: Reading) -> Place | None:

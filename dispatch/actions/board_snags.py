@@ -6,6 +6,7 @@ from datetime import timedelta
 from dispatch.actions import (
     board_house_snags,
     board_load,
+    board_pin_snags,
     board_standing_snags,
     board_work_snags,
     rates,
@@ -204,5 +205,6 @@ def all_of(reading: Reading, parts: Sequence[Iterator[Snag]]) -> tuple[Snag, ...
     found += board_work_snags.of(reading)
     found += board_house_snags.of(reading)
     found += board_standing_snags.of(reading)
+    found += board_pin_snags.of(reading)
     found += board_load.snags(reading)
     return tuple(sorted(found, key=lambda snag: -snag.weight))

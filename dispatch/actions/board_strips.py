@@ -192,16 +192,23 @@ def _segment(
         return Segment(
             kind="hands",
             span=span,
-            words=f"{visit.stage.name}{who}{' (done)' if visit.done else ''}{said}",
+            words=f"{visit.stage.name}{who}{' (done)' if visit.done else ''}{'; made fast' if _fast(visit) else ''}{said}",
             stage=stage,
             initials=tuple(reading.initials(person) for person in visit.team),
             people=people,
             under_way=visit.stage.state == Stage.State.UNDER_WAY,
             sky=sky,
+            fast=_fast(visit),
         )
     if what == "waiting":
         return Segment(kind=what, span=span, words=_waits(reading, span, made))
     return Segment(kind=what, span=span, words=_setting(reading, what, span, laid))
+
+
+def _fast(visit: Visit) -> bool:
+    """Whether the owner made a visit fast where this plan has it."""
+    pin = getattr(visit.stage, "pin", None)
+    return not visit.done and pin is not None and pin.start == visit.span.start
 
 
 def _sky(reading: Reading, visit: Visit) -> tuple[SkyMark, str]:

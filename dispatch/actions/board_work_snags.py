@@ -135,7 +135,7 @@ def _too_early(reading: Reading, visit: Visit, rows: Sequence[Visit]) -> Iterato
 
 
 def _latest(visit: Visit, rows: Sequence[Visit]) -> Iterator[datetime]:
-    for link in visit.stage.links.exclude(min_ref_h=None).select_related("before"):
+    for link in visit.stage.links.all():
         before = next((v for v in rows if v.stage.pk == link.before_id), None)
         if before is not None and link.min_ref_h is not None:
             times = holds.sets(before.stage, before.span.end, link.min_ref_h)

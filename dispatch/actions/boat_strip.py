@@ -39,6 +39,11 @@ def taken(job: Job) -> list[Stage]:
         .prefetch_related("holds", "followers__stage")
         .order_by("position")
     )
+    return of_ways_taken(stages)
+
+
+def of_ways_taken(stages: list[Stage]) -> list[Stage]:
+    """A job's stages without those of ways that are not taken."""
     ways = comes_first.ways_taken(stages)
     return [
         stage

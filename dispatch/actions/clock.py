@@ -5,6 +5,7 @@ from zoneinfo import ZoneInfo
 
 from django.utils import timezone
 
+from dispatch.actions import one_moment
 from dispatch.records.models import Outfit
 
 
@@ -26,5 +27,9 @@ def now() -> datetime:
     The demo's clock stands still at a stored moment, so that the demo shows the same
     week whatever today's date is.
     """
+    return one_moment.once("now", _now)
+
+
+def _now() -> datetime:
     stands_at = Outfit.objects.values_list("stands_at", flat=True).first()
     return stands_at or timezone.now()

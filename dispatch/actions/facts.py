@@ -6,7 +6,7 @@ from itertools import groupby
 
 from django.db.models import QuerySet
 
-from dispatch.actions import clock, rates
+from dispatch.actions import clock, one_moment, rates
 from dispatch.records.models import (
     Boat,
     Closure,
@@ -30,9 +30,13 @@ _SPRAYED_PANELS = {"port", "starboard", "transom", "rail"}
 
 def site(place: Place, horizon: Span) -> sky.Site:
     """A place as the sky sees it, with its known wettings inside a span."""
-    wettings = place.closures.filter(
-        kind=Closure.Kind.WETTING, start__lt=horizon.end, end__gt=horizon.start
-    )
+    wettings = [
+        row
+        for row in place.closures.all()
+        if row.kind == Closure.Kind.WETTING
+        and row.start < horizon.end
+        and row.end > horizon.start
+    ]
     return sky.Site(
         lat=place.latitude,
         lon=place.longitude,
@@ -71,8 +75,15 @@ def sheet(row: Sheet | None) -> product.Sheet | None:
 
 def latest_forecast(place: Place, at: datetime) -> Forecast | None:
     """The newest forecast of a place issued by a moment; of two issues the one taken in last."""
-    known = place.forecasts.filter(issued_at__lte=at)
-    return known.order_by("-issued_at", "-taken_in_at").first()
+    return next((row for row in _forecasts(place) if row.issued_at <= at), None)
+
+
+def _forecasts(place: Place) -> tuple[Forecast, ...]:
+    """A place's forecasts, the newest first; of one issue the one taken in last."""
+    return one_moment.once(
+        ("forecasts", place.pk),
+        lambda: tuple(place.forecasts.order_by("-issued_at", "-taken_in_at")),
+    )
 
 
 def sky_of(forecast: Forecast | None, horizon: Span) -> sky.Sky | None:
@@ -89,10 +100,9 @@ def sky_so_far(place: Place, at: datetime, horizon: Span) -> sky.Sky | None:
     """
     found: list[sky.SkyHour] = []
     until, newest = horizon.end, None
-    known = place.forecasts.filter(
-        issued_at__lte=at, issued_at__gte=horizon.start - _LONGEST
-    )
-    for forecast in known.order_by("-issued_at", "-taken_in_at"):
+    for forecast in _forecasts(place):
+        if not horizon.start - _LONGEST <= forecast.issued_at <= at:
+            continue
         found = [*_hours(forecast, Span(horizon.start, until)), *found]
         newest = newest or forecast
         if found and found[0].at <= horizon.start:
@@ -113,12 +123,20 @@ def _sky(forecast: Forecast, hours: tuple[sky.SkyHour, ...]) -> sky.Sky:
 
 def _hours(forecast: Forecast, horizon: Span) -> Iterator[sky.SkyHour]:
     """A forecast's hours that touch a span, in order."""
-    rows = forecast.hours.filter(
-        at__gte=horizon.start - timedelta(hours=1), at__lt=horizon.end
-    ).order_by("at")
-    numbers = [name for name in sky.SkyHour.__dataclass_fields__ if name != "at"]
-    for row in rows:
-        yield sky.SkyHour(at=row.at, **{name: getattr(row, name) for name in numbers})
+    since = horizon.start - timedelta(hours=1)
+    yield from (hour for hour in _all_hours(forecast) if since <= hour.at < horizon.end)
+
+
+def _all_hours(forecast: Forecast) -> tuple[sky.SkyHour, ...]:
+    return one_moment.once(
+        ("hours", forecast.pk),
+        lambda: tuple(
+            sky.SkyHour(**row)
+            for row in forecast.hours.order_by("at").values(
+                *sky.SkyHour.__dataclass_fields__
+            )
+        ),
+    )
 
 
 def work(stage: Stage, horizon: Span, limits: Limits) -> trade_work.Work:
@@ -168,14 +186,15 @@ def work(stage: Stage, horizon: Span, limits: Limits) -> trade_work.Work:
 def readings(boat: Boat, span: Span, limits: Limits) -> tuple[HullReading, ...]:
     """What was read on a boat that still counts somewhere in a span, in order; one moment is one reading."""
     since = span.start - timedelta(hours=limits.reading_hours)
-    rows = boat.readings.filter(read_at__gt=since, read_at__lt=span.end).exclude(
-        kind=Reading.Kind.HEADING
+    rows = (
+        row
+        for row in boat.readings.all()
+        if since < row.read_at < span.end and row.kind != Reading.Kind.HEADING
     )
+    ordered = sorted(rows, key=lambda row: (row.read_at, row.pk))
     return tuple(
         HullReading(at=at, **{row.kind: row.value for row in group})
-        for at, group in groupby(
-            rows.order_by("read_at", "id"), lambda row: row.read_at
-        )
+        for at, group in groupby(ordered, lambda row: row.read_at)
     )
 
 

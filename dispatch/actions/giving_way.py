@@ -23,7 +23,8 @@ def order(reading: Reading) -> tuple[tuple[Job, Ranked], ...]:
 
 
 def _boat(reading: Reading, job: Job) -> Boat:
-    stages = boat_strip.taken(job)
+    own = [one for one in reading.stages.values() if one.job_id == job.pk]
+    stages = boat_strip.of_ways_taken(own)
     laid = {stage.state == Stage.State.DONE for stage in _sprayed(stages)}
     days = (
         (job.promised_by - reading.now) / timedelta(days=1)

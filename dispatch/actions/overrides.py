@@ -57,7 +57,9 @@ def decided(stage: Stage) -> tuple[Decided, ...]:
             span=_span(row),
             holds=not any(_worse(row, veto) for veto in known),
         )
-        for row in stage.overrides.order_by("-at", "-id")
+        for row in sorted(
+            stage.overrides.all(), key=lambda row: (row.at, row.pk), reverse=True
+        )
     )
 
 

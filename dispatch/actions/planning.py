@@ -8,11 +8,13 @@ from django.db import IntegrityError, transaction
 
 from dispatch.actions import (
     access,
+    board_reading,
     clock,
     due,
     history,
     house_rules,
     overruling,
+    planner_words,
     posting,
     since_built,
     snapshot,
@@ -123,9 +125,8 @@ def build(plan: WeekPlan) -> None:
         )
         faults = solving.judge(problem, answer)
     except Refused as refusal:
-        mine.update(
-            state=WeekPlan.State.FAILED, fault=str(refusal), built_at=clock.now()
-        )
+        fault = planner_words.said(board_reading.read(plan), str(refusal))
+        mine.update(state=WeekPlan.State.FAILED, fault=fault, built_at=clock.now())
         return
     mine.update(
         state=WeekPlan.State.FAILED if faults else WeekPlan.State.DRAFT,

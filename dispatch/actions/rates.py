@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, fields, replace
 from typing import Any
 
+from dispatch.actions import one_moment
 from dispatch.actions.recipes import AFTER_TURN, RECIPES, SIDES, TURN
 from dispatch.planner import travel
 from dispatch.records.models import Setting
@@ -289,7 +290,9 @@ def _waits() -> dict[str, float]:
 
 
 def _over() -> dict[str, float]:
-    return dict(Setting.objects.values_list("name", "value"))
+    return one_moment.once(
+        "settings", lambda: dict(Setting.objects.values_list("name", "value"))
+    )
 
 
 def _of(group: str) -> dict[str, Any]:

@@ -9,7 +9,7 @@ from dispatch.actions import clock, hazards, rates, snapshot_hoods, windows
 from dispatch.actions.cures import Cures
 from dispatch.actions.snapshot_open import Open
 from dispatch.actions.timeline import Timeline
-from dispatch.records.models import Person, Stage, StageLink
+from dispatch.records.models import Person, Pin, Stage, StageLink
 from dispatch.trade.spans import Span, intersect
 
 Row = dict[str, Any]
@@ -138,7 +138,7 @@ def _pin_window(
     line: Timeline, stage: Stage, pieces: list[list[int]]
 ) -> list[list[int]]:
     """The span of a pin that the sky has since forbidden: it stays where the owner put it, and shows as foul."""
-    pin = getattr(stage, "pin", None)
+    pin = _pin(stage)
     if pin is None:
         return []
     span = [
@@ -192,7 +192,13 @@ def _hold(line: Timeline, cures: Cures, stage: Stage) -> Lag:
 
 
 def _pinned(line: Timeline, stage: Stage) -> Row | None:
-    pin = getattr(stage, "pin", None)
+    pin = _pin(stage)
     return (
         None if pin is None else {"van": pin.van.key, "start": line.minute(pin.start)}
     )
+
+
+def _pin(stage: Stage) -> Pin | None:
+    """What a stage is made fast to; an hour that has gone by holds nothing any more, and shows on the board."""
+    pin: Pin | None = getattr(stage, "pin", None)
+    return pin if pin is not None and pin.start >= clock.now() else None

@@ -12,9 +12,13 @@ from dispatch.trade.spans import Span, intersect, normal, subtract
 
 def access(place: Place, span: Span) -> tuple[Span, ...]:
     """The spans in which a place lets the crew work, in its own zone's wall-clock hours."""
-    shut = place.closures.exclude(kind=Closure.Kind.WETTING).filter(
-        start__lt=span.end, end__gt=span.start
-    )
+    shut = [
+        row
+        for row in place.closures.all()
+        if row.kind != Closure.Kind.WETTING
+        and row.start < span.end
+        and row.end > span.start
+    ]
     return subtract(
         intersect(_hours(place, span), (span,)),
         [Span(row.start, row.end) for row in shut],
@@ -42,7 +46,11 @@ def against(stage: Stage, span: Span) -> tuple[work.Veto, ...] | None:
     """The vetoes against a stage over a span, the place's rules first, less what was overruled; None where they are not known."""
     if not _judged(stage, span):
         return None
-    rows = stage.vetoes.filter(start__lt=span.end, end__gt=span.start)
+    rows = [
+        row
+        for row in stage.vetoes.all()
+        if row.start < span.end and row.end > span.start
+    ]
     sky = overrides.left(stage, [facts.veto(row) for row in rows])
     return (*place_rules.against(stage, span), *sky)
 

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Mapping
 from typing import Any
 
+from dispatch.planner.around import when
 from dispatch.planner.problem import InvalidProblem, Problem, Stage
 
 
@@ -45,7 +46,7 @@ def _stage(problem: Problem, stage: Stage) -> None:
 def _pin(problem: Problem, stage: Stage, van_id: str, start: int) -> None:
     """Refuse a pin that breaks a rule whatever else the week holds."""
     van, day = problem.vans[van_id], problem.day_of(start)
-    who = f"Stage {stage.id} is pinned to van {van_id} at minute {start}, but"
+    who = f"Stage {stage.id} is pinned to van {van_id} at {when(problem, start)}, but"
     if day is None:
         raise InvalidProblem(f"{who} no day of the week holds that minute.")
     if not stage.gear <= van.gear:

@@ -16,13 +16,18 @@ _MOST_MS = 16.0
 
 
 def ribbon(board: Board, scale: Scale, top: float) -> SafeString:
-    """The whole ribbon; an hour nobody knows is hatched."""
+    """The whole ribbon; an hour nobody knows is hatched, and all of it thinly once the forecast is old."""
     marks = [svg.rect(scale.left, top, scale.right - scale.left, HEIGHT, "sky-ground")]
     known = {hour.at: hour for hour in board.sky.hours}
     moment, end = board.day_spans[0].start, board.day_spans[-1].end
     while moment < end:
         marks += _hour(known.get(moment), board, scale, (moment, top))
         moment += _HOUR
+    if board.sky.stale:
+        wide = scale.right - scale.left
+        marks.append(
+            svg.rect(scale.left, top, wide, HEIGHT, "stale", fill="url(#stale)")
+        )
     marks += [*_gust(board, scale, top), *_limit(board, scale, top)]
     return svg.group(marks, title="The sky hour by hour", cls="sky")
 

@@ -62,6 +62,8 @@ def _segment(segment: Segment, scale: Scale, top: float) -> Iterator[SafeString]
         wide = max(end - x, 2.5)
         cls = "hands under-way" if segment.under_way else "hands"
         yield svg.rect(x, top, wide, BAND, cls, rx=1.5)
+        if segment.fast:
+            yield from _knot(x, top)
         if segment.sky:
             yield from _doubt(segment.sky, (x, x + wide), top)
     elif segment.kind == "wet":
@@ -71,6 +73,13 @@ def _segment(segment: Segment, scale: Scale, top: float) -> Iterator[SafeString]
         yield from _setting(x, end, top)
     else:
         yield from _waiting(segment, (x, end), top)
+
+
+def _knot(x: float, top: float) -> Iterator[SafeString]:
+    """Two turns of a rope at the band's corner: she is made fast here."""
+    yield svg.path(f"M{x - 3:.1f} {top - 3:.1f}h10", "knot halo")
+    loops = f"M{x - 3:.1f} {top - 3:.1f}c0 -4 5 -4 5 0c0 4 5 4 5 0c0 -4 -5 -4 -5 0c0 4 -5 4 -5 0z"
+    yield svg.path(loops, "knot")
 
 
 def _doubt(sky: SkyMark, ends: tuple[float, float], top: float) -> Iterator[SafeString]:

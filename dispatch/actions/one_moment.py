@@ -1,0 +1,33 @@
+"""What is read once for a page: settings, the clock and forecasts, for as long as a block lasts.
+
+A page shows one moment. Within the block what was read first is read again from memory, so that the statements
+a page asks of the database do not grow with its boats; outside it nothing is remembered.
+"""
+
+from collections.abc import Callable, Hashable, Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
+from typing import TypeVar
+
+_Known = TypeVar("_Known")
+_KEPT: ContextVar[dict[Hashable, object] | None] = ContextVar("kept", default=None)
+
+
+@contextmanager
+def held() -> Iterator[None]:
+    """Read each thing once within the block; nothing may be written in it."""
+    token = _KEPT.set({})
+    try:
+        yield
+    finally:
+        _KEPT.reset(token)
+
+
+def once(key: Hashable, make: Callable[[], _Known]) -> _Known:
+    """What a key stands for: made, or within a block what was made first."""
+    kept = _KEPT.get()
+    if kept is None:
+        return make()
+    if key not in kept:
+        kept[key] = make()
+    return kept[key]  # type: ignore[return-value]
