@@ -15,11 +15,7 @@ from dispatch.trade.shifts import Breaks, ShiftLimits
 
 @dataclass(frozen=True, kw_only=True)
 class Planning:
-    """What leaving work out costs beside its price: wages are mostly paid anyway, and customers go elsewhere.
-
-    And what telling people otherwise is weighed at, where a standing week is planned anew: a visit on another day
-    or none, one at another hour, each hour of that, and how many minutes nobody minds. Assumptions.
-    """
+    """What leaving work out costs beside its price, and what telling people otherwise is weighed at; assumptions."""
 
     value_factor: float = 3.0
     least_value_cents: float = 20000.0
