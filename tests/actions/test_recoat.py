@@ -9,7 +9,7 @@ from datetime import timedelta
 import pytest
 
 from dispatch.actions import holds, plugins, visit_card
-from dispatch.records.models import Outfit, Stage, Visit
+from dispatch.records.models import Forecast, Outfit, Stage, Visit
 from dispatch.trade.words import Words
 from tests.actions import plans, posted
 
@@ -23,6 +23,8 @@ def visit():
     plugins.enable("weather_file", happened)
     job = plans.coat(place)
     Outfit.objects.update(stands_at=plans.at(26, "11:00"))
+    # A fresh one: an old one leaves less time, on the safe side.
+    Forecast.objects.update(issued_at=plans.at(26, "10:00"))
     day = posted.van_day(
         posted.Person.objects.get(key="rook"), day=plans.at(26, "08:00").date()
     )
