@@ -145,7 +145,7 @@ def test_what_the_last_like_her_took_stands_beside_the_plan(client, owner):
     assert took.planned_minutes == pytest.approx(110)
     told = text(client, "/jobs/j2/")
     assert "66 min with 2" in told
-    assert "1.20 times what was planned" in told
+    assert "1.20 times the catalogue's minutes" in told
     assert show_estimate.of(job).took == ()
 
 
