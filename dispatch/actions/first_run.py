@@ -1,7 +1,8 @@
-"""An empty house: whoever comes first makes it theirs, or fills it with sample data; then what is still lacking, in order."""
+"""An empty house: whoever runs it makes it theirs, or fills it with sample data; then what is still lacking, in order."""
 
 import json
 import secrets
+from base64 import b32encode
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
@@ -9,6 +10,7 @@ from typing import Any
 
 from django.conf import settings
 from django.db import transaction
+from django.utils.crypto import constant_time_compare, salted_hmac
 
 from dispatch.actions import due, history, plugins, scenario, scenario_rows, sign_in
 from dispatch.actions.entries import Entry
@@ -27,6 +29,10 @@ from dispatch.records.models import (
 
 _FIXTURES = Path(settings.BASE_DIR) / "fixtures"
 _TAKEN = "This house has its owner already. Sign in."
+_UNKNOWN = (
+    "That is not the word of this house. Whoever runs it sees the word where it was started, "
+    "and by manage.py first_word."
+)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -43,6 +49,15 @@ def empty() -> bool:
     """Whether nobody has made the house theirs: neither an outfit nor an owner."""
     owners = Account.objects.filter(role=Account.Role.OWNER)
     return not Outfit.objects.exists() and not owners.exists()
+
+
+def word() -> str:
+    """The word that shows who runs the house: told where it is started, asked for on its first page.
+
+    Made of the house's secret, so it is the same at every start and no stranger knows it.
+    """
+    made = b32encode(salted_hmac("leeboard.first-run", "", algorithm="sha256").digest())
+    return f"{made[:4].decode()}-{made[4:8].decode()}".lower()
 
 
 def entered() -> tuple[Entry, ...]:
@@ -70,15 +85,14 @@ def entered() -> tuple[Entry, ...]:
 
 
 @transaction.atomic
-def begin(new: Mapping[str, Any], password: str) -> Account:
+def begin(new: Mapping[str, Any], password: str, said: str) -> Account:
     """Make an empty house somebody's: outfit, owner with a sign-in, the stage catalogue; all or nothing.
 
     Raises:
         Stale: it has its owner already.
-        Refused: the name or the password will not do.
+        Refused: the word said is another, or the name or the password will not do.
     """
-    if not empty():
-        raise Stale(_TAKEN)
+    _may_begin(said)
     username = new["username"].lower()
     if not username.isascii() or not username.replace("-", "").isalnum():
         raise Refused("Sign in with small letters, figures and hyphens alone.")
@@ -109,17 +123,16 @@ def begin(new: Mapping[str, Any], password: str) -> Account:
 
 
 @transaction.atomic
-def sample(password: str) -> Account:
+def sample(password: str, said: str) -> Account:
     """Fill an empty house with the invented outfit, its owner's password as given; return the owner.
 
     The others' passwords are nobody's: the owner gives them new ones.
 
     Raises:
         Stale: it has its owner already.
-        Refused: the password is too easily guessed.
+        Refused: the word said is another, or the password is too easily guessed.
     """
-    if not empty():
-        raise Stale(_TAKEN)
+    _may_begin(said)
     people = json.loads((_FIXTURES / "demo" / "people.json").read_text("utf-8"))
     owner = next(one["key"] for one in people if one.get("owner"))
     sign_in.sound(password, Account(username=owner))
@@ -177,3 +190,10 @@ def steps() -> tuple[Step, ...]:
             done=WeekPlan.objects.exists(),
         ),
     )
+
+
+def _may_begin(said: str) -> None:
+    if not empty():
+        raise Stale(_TAKEN)
+    if not constant_time_compare(said.strip().lower(), word()):
+        raise Refused(_UNKNOWN)

@@ -3,6 +3,7 @@
 import pytest
 from playwright.sync_api import Page, expect
 
+from dispatch.actions import first_run
 from dispatch.records.models import Outfit, Place
 from tests.browser import looks
 from tests.web import people
@@ -15,6 +16,7 @@ def small(phone: Page, transactional_db) -> Page:
 
 def make_mine(page: Page) -> None:
     page.goto("/")
+    page.locator("#word").fill(first_run.word())
     page.get_by_label("The outfit's name").fill("Tarrow & Daughter")
     page.get_by_label("Town").fill("Pell Harbor")
     page.get_by_label("Time zone").fill("America/New_York")
@@ -52,7 +54,7 @@ def test_from_an_empty_house_to_the_first_step_and_back(small):
 
 
 def test_the_first_run_by_keyboard_alone(page):
-    page.goto("/start/")
+    page.goto(f"/start/?word={first_run.word()}")
     page.get_by_label("The outfit's name").focus()
     for words in ("Tarrow & Daughter", "Pell Harbor", "America/New_York"):
         page.keyboard.type(words)

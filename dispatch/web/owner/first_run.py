@@ -25,30 +25,30 @@ _UNSAME = "The two passwords differ. Write the same twice."
 @never_cache
 @require_http_methods(["GET", "HEAD", "POST"])
 def begin(request: HttpRequest) -> HttpResponseBase:
-    """Ask who owns this house; nobody else is asked once it has its owner."""
+    """Ask who owns this house, and the word its runner knows; nobody is asked once it has its owner."""
     if not first_run.empty():
         return redirect("steps")
     if request.method != "POST":
-        return _shown(request, {"units": "us"}, {})
+        return _shown(request, _offered(request), {})
     sent = {name: str(value) for name, value in request.POST.items()}
     values, faults = entries.read(first_run.entered(), sent)
     if sent.get("password", "") != sent.get("again", ""):
         faults["password"] = _UNSAME
     if faults:
         return _shown(request, sent, faults)
-    return _made(
-        request, lambda: first_run.begin(values, sent.get("password", "")), sent
-    )
+    password, word = sent.get("password", ""), sent.get("word", "")
+    return _made(request, lambda: first_run.begin(values, password, word), sent)
 
 
 @never_cache
 @require_POST
 def sample(request: HttpRequest) -> HttpResponseBase:
     """Fill the house with sample data, and sign its owner in."""
-    password = request.POST.get("password", "")
+    password, word = request.POST.get("password", ""), request.POST.get("word", "")
+    sent = {"units": "us", "word": word}
     if password != request.POST.get("again", ""):
-        return _shown(request, {"units": "us"}, {"sample": _UNSAME})
-    return _made(request, lambda: first_run.sample(password), {"units": "us"})
+        return _shown(request, sent, {"sample": _UNSAME})
+    return _made(request, lambda: first_run.sample(password, word), sent)
 
 
 @require_GET
@@ -59,6 +59,11 @@ def steps(request: HttpRequest) -> HttpResponseBase:
     following = next((step for step in found if not step.done), None)
     context = {"steps": found, "next": following, "here": "settings"}
     return render(request, "owner/first_steps.html", context)
+
+
+def _offered(request: HttpRequest) -> dict[str, str]:
+    """What the page begins with: the word too, where the address has it."""
+    return {"units": "us", "word": request.GET.get("word", "")}
 
 
 def _made(
@@ -86,6 +91,7 @@ def _shown(
     ]
     context = {
         "groups": [("Your outfit and you", rows)],
+        "word": sent.get("word", ""),
         "refused": faults.get("", "") or faults.get("sample", ""),
         "password_fault": faults.get("password", ""),
     }

@@ -23,7 +23,7 @@ pytestmark = [pytest.mark.django_db, pytest.mark.timeout(120)]
 MINE = {
     "outfit": "Tarrow & Daughter", "town": "Pell Harbor", "time_zone": "America/New_York", "units": "us",
     "name": "Orla Tarrow", "initials": "OT", "username": "Orla",
-    "password": people.PASSWORD, "again": people.PASSWORD,
+    "password": people.PASSWORD, "again": people.PASSWORD, "word": first_run.word(),
 }  # fmt: skip
 
 
@@ -62,6 +62,8 @@ def test_whoever_comes_later_cannot_take_it_again(client):
         ({"time_zone": "Maine"}, "There is no time zone Maine"),
         ({"outfit": ""}, "Fill this in"),
         ({"username": "or la"}, "small letters"),
+        ({"word": "aaaa-aaaa"}, "That is not the word of this house"),
+        ({"word": ""}, "That is not the word of this house"),
     ],
 )
 def test_what_will_not_do_is_said_and_nothing_is_stored(client, wrong, said):
@@ -137,8 +139,8 @@ def test_a_product_entered_as_printed_is_the_one_the_trade_reckons_with(client):
 
 
 def test_sample_data_are_one_click_away_and_their_clock_stands(client):
-    word = {"password": people.PASSWORD, "again": people.PASSWORD}
-    answer = client.post("/start/sample/", word, follow=True)
+    sent = {key: MINE[key] for key in ("password", "again", "word")}
+    answer = client.post("/start/sample/", sent, follow=True)
     assert "Next: the first week" in answer.text
     assert Boat.objects.count() == 14
     assert Outfit.objects.get().stands_at == shop.NOW
@@ -150,5 +152,16 @@ def test_sample_data_are_one_click_away_and_their_clock_stands(client):
 
 
 def test_sample_data_with_a_weak_password_fill_nothing(client):
-    client.post("/start/sample/", {"password": "123", "again": "123"})
+    sent = {"password": "123", "again": "123", "word": MINE["word"]}
+    assert client.post("/start/sample/", sent).status_code == 422
     assert first_run.empty()
+
+
+def test_a_stranger_who_comes_first_does_not_know_the_word(client, settings):
+    sent = {key: MINE[key] for key in ("password", "again")} | {"word": "aaaa-aaaa"}
+    answer = client.post("/start/sample/", sent)
+    assert "That is not the word of this house" in answer.text
+    assert first_run.empty()
+    assert f'value="{MINE["word"]}"' in client.get(f"/start/?word={MINE['word']}").text
+    settings.SECRET_KEY = "another house's secret"  # noqa: S105 - of nobody's house
+    assert first_run.word() != MINE["word"]

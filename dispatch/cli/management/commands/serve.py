@@ -12,6 +12,7 @@ from django.core.management import call_command
 from django.core.management.base import BaseCommand, CommandError
 from django.core.servers.basehttp import get_internal_wsgi_application
 
+from dispatch.actions import first_run
 from dispatch.cli.embedded import EmbeddedError, running
 
 THREADS = 8
@@ -48,6 +49,10 @@ class Command(BaseCommand):
         with running(worker=True, beat=True):
             pages = waitress.create_server(app, sockets=[door], threads=THREADS)
             self.stdout.write(f"Leeboard is at {address} (Ctrl-C stops it).")
+            if first_run.empty():
+                self.stdout.write(
+                    f"It is empty. Make it yours at {address}/start/?word={first_run.word()}"
+                )
             self.stdout.flush()
             pages.run()
 
