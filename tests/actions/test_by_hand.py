@@ -12,14 +12,17 @@ from dispatch.actions import (
     planning,
     snapshot,
     still,
+    stood_before,
     telling,
 )
 from dispatch.actions.by_hand_rows import Crossed
 from dispatch.actions.errors import Refused, Stale, Stranger
 from dispatch.records.models import (
     Bump,
+    Customer,
     HistoryEntry,
     Job,
+    Notice,
     Person,
     Pin,
     Van,
@@ -208,6 +211,36 @@ def test_taking_back_that_she_is_left_out_takes_her_in(washed, owner):
     assert (Bump.objects.count(), Job.objects.get().bumped) == (0, 0)
 
 
+def test_a_posted_change_is_gone_back_on_and_the_customer_told_again(washed, owner):
+    """F22: undoing after notices went restores the plan and tells again instead of pretending."""
+    Customer.objects.update(text_consent=True, phone="+12075550123")
+    with pytest.raises(Refused, match="nothing to go back to"):
+        stood_before.draft(washed.week, by=owner)
+    planning.post(washed, by=owner)
+    washed.refresh_from_db()
+    made = by_hand.put(washed, "j1.wash", knot(), plans.at(25, "14:00"), by=owner)
+    planning.post(made, by=owner)
+    Notice.objects.filter(reason="arrival").update(state=Notice.State.SENT)
+    back = stood_before.draft(Week.objects.get(), by=owner)
+    assert starts(back) == starts(washed)
+    assert Visit.objects.get().start == plans.at(25, "14:00")
+    planning.post(back, by=owner)
+    assert Visit.objects.get().start == plans.at(25, "09:00")
+    (told,) = Notice.objects.filter(reason="moved", state=Notice.State.WAITING)
+    assert told.begins_at <= plans.at(25, "09:00") <= told.ends_at
+
+
+def test_going_back_takes_in_who_was_left_out_since(washed, owner):
+    planning.post(washed, by=owner)
+    washed.refresh_from_db()
+    plans.shop.Outfit.objects.update(stands_at=plans.at(24, "06:00"))
+    made = bumps.leave_out(washed, Job.objects.get(), by=owner, why="rain")
+    planning.post(made, by=owner)
+    assert not Visit.objects.exists()
+    stood_before.draft(Week.objects.get(), by=owner)
+    assert (Bump.objects.count(), Job.objects.get().bumped) == (0, 0)
+
+
 def test_while_all_is_held_still_nothing_moves_and_nothing_leaves(
     washed, owner, monkeypatch
 ):
@@ -241,6 +274,7 @@ def test_nobody_else_changes_it(washed, make):
         lambda: pins.cast_off(washed, "j1.wash", by=who),
         lambda: bumps.leave_out(washed, Job.objects.get(), by=who, why="x"),
         lambda: by_hand_rows.undo(washed, by=who),
+        lambda: stood_before.draft(washed.week, by=who),
         lambda: still.hold(by=who, why="x"),
         lambda: still.go_on(by=who),
     )

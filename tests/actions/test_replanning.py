@@ -17,6 +17,7 @@ from dispatch.actions import (
     begun,
     book,
     clock,
+    pins,
     planning,
     replanning,
     reporting,
@@ -254,3 +255,11 @@ def test_a_day_begun_is_taken_to_go_as_planned_while_nobody_tells(posted):
 def test_a_day_gone_by_that_nobody_told_of_is_not_taken_for_done(posted):
     stand(Visit.objects.get().start + timedelta(days=1))
     assert begun.of(posted.week) == ()
+
+
+def test_what_is_made_fast_stays_to_the_minute(posted, owner):
+    """A37: a re-plan changes nothing that is made fast."""
+    pins.make_fast(posted, "j1.wash", by=owner)
+    stand(plans.at(25, "06:10"))
+    draft = rest(posted, owner)
+    assert stops(draft) == stops(posted)

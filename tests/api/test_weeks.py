@@ -129,3 +129,19 @@ def test_weeks_do_not_overlap(owner, yard):
     answer = owner.post("/api/weeks/2027-05-26/build/", {}, format="json")
     assert answer.status_code == 409
     assert "24 May" in answer.json()["detail"]
+
+
+def test_the_rest_of_a_standing_week_is_planned_anew(owner, rook, sky, wash):
+    crew_account("teague")
+    rest = f"/api/weeks/{MONDAY}/rest/"
+    assert owner.post(rest, {}, format="json").status_code == 404
+    asked = build(owner, seconds=1)
+    assert owner.post(rest, {}, format="json").status_code == 409
+    sweeping.sweep()
+    owner.post(f"{asked['Location']}post/", {}, format="json")
+    again = owner.post(rest, {"cause": "Rain", "seconds": 1}, format="json")
+    assert (again.status_code, again.json()["state"]) == (202, "asked")
+    sweeping.sweep()
+    plan = owner.get(again["Location"]).json()
+    assert (plan["state"], plan["on_version"]) == ("draft", 1)
+    assert owner.post(rest, {"seconds": 900}, format="json").status_code == 400

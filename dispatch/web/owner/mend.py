@@ -8,7 +8,7 @@ from django.http import HttpRequest, HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect
 from django.views.decorators.http import require_POST
 
-from dispatch.actions import replanning, seen
+from dispatch.actions import replanning, seen, stood_before
 from dispatch.actions import still as stillness
 from dispatch.actions.errors import Refused
 from dispatch.records.models import Account, Week, WeekPlan
@@ -72,4 +72,20 @@ def go_on(request: HttpRequest, starts_on: date) -> HttpResponseBase:
 def looked(request: HttpRequest, starts_on: date) -> HttpResponseBase:
     """The owner has seen what changed."""
     seen.look(by=cast("Account", request.user))
+    return redirect("week-of", starts_on=starts_on)
+
+
+@require_POST
+@owner_only
+def before(request: HttpRequest, starts_on: date) -> HttpResponseBase:
+    """Make a draft of the week as it stood before it was last posted."""
+    week = get_object_or_404(Week, starts_on=starts_on)
+    try:
+        stood_before.draft(week, by=cast("Account", request.user))
+        messages.success(
+            request,
+            "This draft is the week as it stood before. Nobody is told until you post it.",
+        )
+    except Refused as refusal:
+        messages.error(request, str(refusal))
     return redirect("week-of", starts_on=starts_on)

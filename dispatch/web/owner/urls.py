@@ -53,6 +53,7 @@ urlpatterns = [
     path("plan/<int:plan>/drop/<str:stage>/", drop.drop, name="week-drop"),
     path("plan/<int:plan>/undo/", hand.undo, name="week-undo"),
     path("<iso-date:starts_on>/take-in/<slug:job>/", hand.take_in, name="week-take-in"),
+    path("<iso-date:starts_on>/before/", mend.before, name="week-before"),
     path("<iso-date:starts_on>/seen/", mend.looked, name="week-seen"),
     path("<iso-date:starts_on>/still/", mend.still, name="week-still"),
     path("<iso-date:starts_on>/go-on/", mend.go_on, name="week-go-on"),

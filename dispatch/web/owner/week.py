@@ -23,6 +23,7 @@ from dispatch.actions import (
     show_board,
     show_why,
     still,
+    stood_before,
 )
 from dispatch.actions.board import Board
 from dispatch.actions.board_words import dated, lasting
@@ -117,6 +118,7 @@ def _week(request: HttpRequest, starts_on: date | None) -> HttpResponseBase:
             **changes.of(shown, plans.standing),
             **_still(board.zone),
             "bumps": bumps.of(row),
+            "stood_before": stood_before.found(row),
         },
     )
 
