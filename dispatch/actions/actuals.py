@@ -13,7 +13,10 @@ _MOST = 600
 
 @dataclass(frozen=True, kw_only=True)
 class Point:
-    """A finished stage: labour-minutes as planned and as they were, and the boat's condition grade."""
+    """A finished stage: labour-minutes as planned and as they were, and the boat's condition grade.
+
+    ``catalogue`` is what was planned without what had been learnt before.
+    """
 
     boat: str
     stage: str
@@ -21,6 +24,7 @@ class Point:
     grade: int
     planned: float
     real: float
+    catalogue: float
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -58,7 +62,7 @@ def rows(given: Sequence[Point]) -> tuple[Row, ...]:
             count=len(found),
             planned=median(one.planned for one in found),
             real=median(one.real for one in found),
-            ratio=learning.ratio([one.real / one.planned for one in found]),
+            ratio=learning.ratio([one.real / one.catalogue for one in found]),
         )
         for (_, grade), found in sorted(groups.items())
     )
@@ -80,4 +84,5 @@ def _point(stage: Stage) -> Point | None:
         grade=stage.job.grade,
         planned=planned,
         real=float(minutes * people),
+        catalogue=planned / took.learnt(stage),
     )
