@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from dispatch.actions import clock, timeline
+from dispatch.actions import clock, one_moment, timeline
 from dispatch.actions.snapshot_stages import key
 from dispatch.actions.timeline import Timeline
 from dispatch.records.models import Job, Outfit, Person, Place, Stage, WeekPlan
@@ -88,6 +88,10 @@ class Reading:
 
 def read(plan: WeekPlan) -> Reading:
     """Read a plan's rows: its jobs as the plan has them, or as they stand in the book before it has any."""
+    return one_moment.once(("reading", plan.pk), lambda: _read(plan))
+
+
+def _read(plan: WeekPlan) -> Reading:
     outfit = Outfit.objects.get()
     jobs = tuple(_jobs(plan))
     stages = (
