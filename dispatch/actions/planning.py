@@ -13,6 +13,7 @@ from dispatch.actions import (
     due,
     history,
     house_rules,
+    one_moment,
     overruling,
     planner_words,
     posting,
@@ -140,9 +141,10 @@ def build(plan: WeekPlan) -> None:
 
 def _problem(plan: WeekPlan) -> dict[str, Any]:
     """The week as it stands now; of a plan of the rest, with what people have been told of it."""
-    if plan.rest and plan.origin is not None:
-        return snapshot.rest(plan.week, plan.origin)
-    return snapshot.of(plan.week)
+    with one_moment.held():
+        if plan.rest and plan.origin is not None:
+            return snapshot.rest(plan.week, plan.origin)
+        return snapshot.of(plan.week)
 
 
 def stop(plan: WeekPlan, *, by: Account) -> None:
