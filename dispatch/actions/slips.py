@@ -1,5 +1,6 @@
 """A visit that a customer was told of and that does not hold: told at once, and taken out of their calendar."""
 
+from collections.abc import Collection, Mapping
 from datetime import timedelta
 
 from django.db.models import QuerySet
@@ -21,14 +22,21 @@ _TOLD = (Notice.State.SENT, Notice.State.CLAIMED, Notice.State.UNKNOWN)
 
 def told(job: Job, fact: str) -> Notice | None:
     """The last message that told when the crew comes, of those that may have reached the customer."""
-    known = Notice.objects.filter(
-        job=job,
+    known = _telling().filter(job=job, fact=f"{job.key} {fact}")
+    return known.order_by("-pk").first()
+
+
+def told_of(jobs: Collection[Job]) -> Mapping[str, Notice]:
+    """The same of some jobs at once, by the whole fact: the job's key, then what was told."""
+    return {row.fact: row for row in _telling().filter(job__in=jobs).order_by("pk")}
+
+
+def _telling() -> QuerySet[Notice]:
+    return Notice.objects.filter(
         reason__in=(Reason.ARRIVAL, Reason.MOVED),
-        fact=f"{job.key} {fact}",
         state__in=_TOLD,
         ends_at__isnull=False,
     )
-    return known.order_by("-pk").first()
 
 
 def holds(before: Notice, arrives: Span) -> bool:

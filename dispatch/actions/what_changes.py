@@ -12,7 +12,7 @@ from dispatch.planner.cost import cost
 from dispatch.planner.plan import InvalidPlan, read_plan
 from dispatch.planner.problem import InvalidProblem
 from dispatch.planner.read import read_problem
-from dispatch.records.models import Job, Stage, Van, WeekPlan
+from dispatch.records.models import Job, Notice, Stage, Van, WeekPlan
 from dispatch.trade.spans import Span
 
 Row = Mapping[str, Any]
@@ -89,10 +89,11 @@ def of(draft: WeekPlan, standing: WeekPlan) -> Changes:
         key=lambda name: (old.get(name) or new[name]).span.start,
     )
     vans = dict(Van.objects.values_list("key", "name"))
+    known = vans, slips.told_of(reading.jobs)
     visits = [
         change
         for name in order
-        if (change := _change(reading, vans, name, old.get(name), new.get(name)))
+        if (change := _change(reading, known, name, old.get(name), new.get(name)))
     ]
     return Changes(
         visits=tuple(visits),
@@ -122,7 +123,7 @@ def _places(reading: Reading, plan: Row) -> dict[str, _Place]:
 
 def _change(
     reading: Reading,
-    vans: Mapping[str, str],
+    known: tuple[Mapping[str, str], Mapping[str, Notice]],
     name: str,
     old: _Place | None,
     new: _Place | None,
@@ -130,6 +131,7 @@ def _change(
     stage = reading.stages.get(name)
     if old == new or stage is None:
         return None
+    vans, told = known
     return Change(
         kind=_kind(old, new),
         job=stage.job.key,
@@ -138,7 +140,7 @@ def _change(
         name=stage.name,
         before=_said(reading, vans, old) if old else "not in the week",
         after=_said(reading, vans, new) if new else "left out",
-        tell=_tell(reading, stage.job, old, new),
+        tell=_tell(reading, stage.job, told, old, new),
     )
 
 
@@ -159,12 +161,18 @@ def _said(reading: Reading, vans: Mapping[str, str], place: _Place) -> str:
     return f"{between(place.span, reading.line.zone)}, {van}: {team}"
 
 
-def _tell(reading: Reading, job: Job, old: _Place | None, new: _Place | None) -> str:
+def _tell(
+    reading: Reading,
+    job: Job,
+    told: Mapping[str, Notice],
+    old: _Place | None,
+    new: _Place | None,
+) -> str:
     """Which customer is to be told otherwise once the draft is posted; nothing where what they know still holds."""
     if old is None or (new and abs(old.span.start - new.span.start) <= slips.LEAST):
         return ""
     customer = job.boat.customer
-    known = slips.told(job, f"visit {reading.line.dates[old.day]}")
+    known = told.get(f"{job.key} visit {reading.line.dates[old.day]}")
     if known is None or known.begins_at is None:
         return f"{customer.name} has not been told of this visit yet."
     said = f"{customer.name} was told {when(known.begins_at, reading.line.zone)}"
