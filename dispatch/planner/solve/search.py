@@ -17,7 +17,7 @@ from dispatch.planner.solve.facts import Facts
 from dispatch.planner.solve.pool import Pool
 from dispatch.planner.solve.recombine import Terms, recombine
 from dispatch.planner.solve.schedule import Schedule
-from dispatch.planner.solve.start import Start, starting_weeks
+from dispatch.planner.solve.start import Start, shuffled, starting_weeks
 from dispatch.planner.solve.walker import Walker
 
 # The share of the effort after which the van-days seen so far are recombined, and how hard:
@@ -34,6 +34,8 @@ _ROUND = 0.1
 _LOOK = 0.02
 _STRIDE = 100
 _FAR = 1 << 40
+# How often a walk begins anew, its pins in another order, where nothing that is pinned is kept, how warm, and for how long at most.
+_INSISTS, _INSISTING, _INSIST_S = 200, 0.4, 6.0
 _SPREAD = 1_000_003
 _PENNY = 1e-6  # weeks nearer than this cost the same
 
@@ -84,6 +86,8 @@ class Search:
         ]
         with ThreadPoolExecutor(workers + 1) as threads:
             self._walk(threads, self._typical(first))
+        if self.best is None:
+            self._insist(self._typical(first))
 
     def _walk(self, threads: ThreadPoolExecutor, typical: float) -> None:
         """Walk in rounds; what one found is judged, and what was seen recombined, while the next goes on."""
@@ -104,6 +108,19 @@ class Search:
         if mixed is not None:
             self._take_over(mixed.result())
         self._attend()
+
+    def _insist(self, typical: float) -> None:
+        """Walk on where no week keeps its pins yet: a problem that has a plan is not refused for want of time."""
+        walker, until = self.walkers[0], time.monotonic() + _INSIST_S
+        for turn in range(_INSISTS):
+            walker.steps(_STRIDE, typical * _INSISTING)
+            self._look()
+            self._attend()
+            late = self.limits.steps is None and time.monotonic() >= until
+            if late or self.best is not None:
+                return
+            walker.forget(shuffled(self.facts, self.given, self.limits.seed + 1 + turn))
+            walker.fill()
 
     def _schedule(self, *, told: bool) -> Schedule:
         """Return when walks are how warm: those from a told week stay near it; where one visit binds another, walks begin anew."""

@@ -1,5 +1,6 @@
 """The weeks a search starts from: what is fixed, then an earlier plan, then every job."""
 
+import random
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
@@ -7,7 +8,7 @@ import numpy as np
 
 from dispatch.planner.core.jobs import put_pinned
 from dispatch.planner.core.room import new_room
-from dispatch.planner.core.shapes import Given, Week
+from dispatch.planner.core.shapes import ONLY, Given, Week
 from dispatch.planner.plan import VanDay, read_van_day
 from dispatch.planner.solve.adopt import adopt
 from dispatch.planner.solve.facts import Facts
@@ -75,6 +76,47 @@ def _pinned(given: Given, week: Week) -> Week:
             break
         groups.insert(0, groups.pop(late))
     return found
+
+
+def shuffled(facts: Facts, given: Given, seed: int) -> Week:
+    """Return the fixed week with its pins put in in another order, what a pinned stage follows before it.
+
+    Where a trailer stands when is laid in the order things go in: no move comes between two others later.
+    """
+    dice = random.Random(seed)  # noqa: S311 - an order to try
+    week = flatten(_fixed(facts), given, seed)
+    groups = _groups(given, week)
+    dice.shuffle(groups)
+    for group in groups:
+        last = _day(given, given["stages"][group[0]])
+        for stage in _followed(facts, week, group):
+            days = dice.sample(range(last + 1), last + 1)
+            any(_put_on(given, week, stage, day) for day in days)
+        week, _ = _together(given, week, group)
+    return week
+
+
+def _followed(facts: Facts, week: Week, stages: Sequence[int]) -> list[int]:
+    """Return what some stages follow, all the way back and the first first, as far as it has no visit."""
+    found: list[int] = []
+    for stage in stages:
+        before = [other for other, *_ in facts.preds[stage]]
+        for other in (*_followed(facts, week, before), *before):
+            if week["seen"][other]["route"] < 0 and other not in found:
+                found.append(other)
+    return found
+
+
+def _put_on(given: Given, week: Week, stage: int, day: int) -> bool:
+    """Put a stage in on a day, and what shares its van-day; say whether it went."""
+    rows = given["stages"]
+    same = (rows["job"] == rows[stage]["job"]) & (rows["block"] == rows[stage]["block"])
+    part = np.flatnonzero(same & (week["seen"]["route"] < 0))
+    part = part[part < int(given["n_stages"])]
+    room = new_room()
+    room["out"][ONLY] = day + 1
+    room["block"][: len(part)] = part
+    return len(part) == 0 or bool(put_pinned(given, week, room, len(part), False))  # noqa: FBT003 - compiled
 
 
 def _groups(given: Given, week: Week) -> list[list[int]]:

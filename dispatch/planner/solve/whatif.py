@@ -108,8 +108,12 @@ class WhatIf:
         )
 
     def trial(self, week: Week) -> Walker:
-        """Return a walk at another week of this problem; the last one handed out is taken back."""
+        """Return a walk at another week of this problem; the last one handed out is taken back.
+
+        The same question has the same answer: luck begins where it began.
+        """
         self._other.restart(week)
+        self._other.now["dice"][0] = self.seed
         return self._other
 
     @contextmanager
