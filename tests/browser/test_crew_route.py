@@ -3,8 +3,8 @@
 import pytest
 from playwright.sync_api import Page, expect
 
-from dispatch.records.models import Hold, Stage
-from tests.actions import posted
+from dispatch.records.models import Forecast, Hold, Stage
+from tests.actions import plans, posted
 from tests.browser import looks
 from tests.web import people
 
@@ -89,6 +89,8 @@ def test_start_and_done_by_finger(mine, port):
 
 
 def test_the_first_coat_by_finger(mine, port):
+    # Of a fresh forecast; an old one leaves less time.
+    Forecast.objects.update(issued_at=plans.at(24, "10:00"))
     mine.get_by_role("button", name="Start Spray port").tap()
     posted.stand("11:40")
     mine.get_by_label("Product used, oz").last.fill("7")
