@@ -1,6 +1,6 @@
 """What has changed since a draft was built, so that posting it would undo what somebody did."""
 
-from dispatch.actions import clock, timeline
+from dispatch.actions import clock, facts, snapshot_stages, timeline
 from dispatch.actions.board_words import dated, lasting
 from dispatch.actions.errors import Stale
 from dispatch.actions.snapshot_stages import key
@@ -23,11 +23,13 @@ def posted(plan: WeekPlan) -> str:
 
 
 def refuse(plan: WeekPlan) -> None:
-    """Refuse a draft made of a standing week that has gone on since.
+    """Refuse a draft that was built before the minutes of its work changed, or of a standing week that has gone on since.
 
     Raises:
-        Stale: a visit was begun, done or taken for begun since, or a van of the draft would have left by now.
+        Stale: work takes other minutes by now than in the draft; a visit was begun, done or taken for begun since,
+            or a van of the draft would have left by now.
     """
+    _minutes(plan)
     if plan.origin_id is None or plan.built_at is None:
         return
     frozen = {stop["stage"] for stop in _stops(plan, frozen=True)}
@@ -38,6 +40,26 @@ def refuse(plan: WeekPlan) -> None:
         if key(visit.stage) not in frozen and _is_planned(plan, visit.stage):
             raise Stale(_begun(plan, visit.stage))
     _left(plan)
+
+
+def _minutes(plan: WeekPlan) -> None:
+    """Work that nobody was told of yet is planned by the minutes it takes now; what stands keeps the hours it was told."""
+    planned = {stop["stage"] for stop in _stops(plan, frozen=False)}
+    then = {row["id"]: row["minutes"] for row in plan.problem.get("stages", ())}
+    for stage in facts.open_stages().filter(visit=None, state=Stage.State.TO_DO):
+        name, now = key(stage), snapshot_stages.minutes(stage)
+        if name in planned & set(then) and then[name] != now:
+            raise Stale(_other_minutes(stage, then[name], now))
+
+
+def _other_minutes(stage: Stage, then: dict[str, int], now: dict[str, int]) -> str:
+    size = next((size for size in now if now[size] != then.get(size)), min(now))
+    was, crew = then.get(size), "1 person" if size == "1" else f"{size} people"
+    before = f"{was} min in this draft" if was else "not in this draft"
+    return (
+        f"{stage.name} on {stage.job.boat.name} takes {crew} {now[size]} min by now, {before}: the minutes of work "
+        "were changed since it was built. Build the week again, so that nobody runs late."
+    )
 
 
 def _stops(plan: WeekPlan, *, frozen: bool) -> list[dict[str, str]]:

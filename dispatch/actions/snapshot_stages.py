@@ -48,6 +48,12 @@ def key(stage: Stage) -> str:
     return f"{stage.job.key}.{stage.key}"
 
 
+def minutes(stage: Stage) -> dict[str, int]:
+    """A stage's minutes on site by team size, with what it waits between coats."""
+    flash = round(stage.flashes * rates.limits().planning_flash_minutes)
+    return {size: own + flash for size, own in stage.minutes.items()}
+
+
 def _stage(week: _Week, stage: Stage) -> Row:
     line, cures, open_keys = week.line, week.cures, week.open_keys
     links = [
@@ -57,7 +63,7 @@ def _stage(week: _Week, stage: Stage) -> Row:
         )
         if link.before_id not in week.found.forgone
     ]
-    flash = round(stage.flashes * rates.limits().planning_flash_minutes)
+    own = minutes(stage)
     return {
         "id": key(stage),
         "job": stage.job.key,
@@ -65,11 +71,11 @@ def _stage(week: _Week, stage: Stage) -> Row:
         "extra": stage.extra,
         "exposed": stage.cover != Stage.Cover.ROOF and stage.family != "inside",
         "place": stage.job.boat.place.key,
-        "minutes": {size: minutes + flash for size, minutes in stage.minutes.items()},
+        "minutes": own,
         "needs": stage.needs,
         "barred": sorted(_barred(stage, week.people, week.minors)),
         "gear": stage.gear,
-        "supplies": snapshot_hoods.takes(stage, flash + max(stage.minutes.values())),
+        "supplies": snapshot_hoods.takes(stage, max(own.values())),
         "windows": _windows(
             week, stage, [link for link in links if link.before_id not in open_keys]
         ),
