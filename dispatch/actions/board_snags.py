@@ -7,6 +7,7 @@ from dispatch.actions import (
     board_house_snags,
     board_load,
     board_pin_snags,
+    board_plugin_snags,
     board_standing_snags,
     board_work_snags,
     rates,
@@ -206,5 +207,6 @@ def all_of(reading: Reading, parts: Sequence[Iterator[Snag]]) -> tuple[Snag, ...
     found += board_house_snags.of(reading)
     found += board_standing_snags.of(reading)
     found += board_pin_snags.of(reading)
+    found += board_plugin_snags.of(reading)
     found += board_load.snags(reading)
     return tuple(sorted(found, key=lambda snag: -snag.weight))

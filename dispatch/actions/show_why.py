@@ -11,6 +11,7 @@ from dispatch.actions import (
     clock,
     compared,
     facts,
+    last_answers,
     overrides,
     place_rules,
     pot_life,
@@ -73,6 +74,7 @@ class Why:
     rule: str
     issued_at: datetime | None
     fault: str
+    last_told: str
     planned: Span | None
     left_out: str
     hours: tuple[Hours, ...]
@@ -106,7 +108,9 @@ def why(stage: Stage, plan: WeekPlan | None, span: Span) -> Why:
     start = max(span.start, clock.now())
     ahead = Span(start, span.end) if start < span.end else span
     judged = stage.judged.select_related("forecast")
-    fault = next((row.fault for row in judged if row.fault), "")
+    gone_by = last_answers.of(stage)
+    faults = (row.fault for row in judged if row.plugin not in gone_by)
+    fault = next(filter(None, faults), "")
     issued = [row.forecast.issued_at for row in judged if row.forecast]
     words = Words(system=Outfit.objects.get().units)
     rows = stage.vetoes.filter(start__lt=ahead.end, end__gt=ahead.start)
@@ -122,6 +126,7 @@ def why(stage: Stage, plan: WeekPlan | None, span: Span) -> Why:
         rule=_rule(stage),
         issued_at=max(issued, default=None),
         fault=fault if judged else "Nobody has judged it yet, so it is not a go.",
+        last_told=last_answers.told(stage),
         planned=_planned(stage, plan),
         left_out=_left_out(stage, plan),
         hours=tuple(

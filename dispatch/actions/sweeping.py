@@ -11,6 +11,7 @@ from dispatch.actions import (
     feeds,
     film_sky,
     hearing,
+    last_answers,
     planning,
     refiguring,
     weather,
@@ -105,6 +106,7 @@ _VERBS: Mapping[str, Callable[[str], None]] = {
     drives.VERB: _measure_drives,
     hearing.VERB: hearing.hear,
     feeds.VERB: _write_feeds,
+    last_answers.VERB: last_answers.ask_again,
 }
 _SEARCH, _WEATHER = (
     frozenset({"build-week"}),
@@ -117,6 +119,7 @@ _SEARCH, _WEATHER = (
             "age-film",
             ask_sky.VERB,
             drives.VERB,
+            last_answers.VERB,
         }
     ),
 )

@@ -13,6 +13,7 @@ from dispatch.actions import (
     facts,
     feeds,
     history,
+    last_answers,
     rates,
     visit_numbers,
     windows,
@@ -60,7 +61,7 @@ def of(stage: Stage, asked: Span, now: datetime) -> Says:
         return Says(word=UNKNOWN, why=gap.why, likely=gap.likely)
     if broken:
         return Says(word=UNKNOWN, why=_sentence(broken[0].sentence))
-    return Says(word=ALLOWS)
+    return Says(word=ALLOWS, why=last_answers.told(stage))
 
 
 def unknown(stage: Stage, asked: Span, now: datetime) -> Unknown | None:
@@ -73,7 +74,9 @@ def unknown(stage: Stage, asked: Span, now: datetime) -> Unknown | None:
         soon = why.endswith(BEING_JUDGED)
         then = "Load the page again in a minute." if soon else "Ask the owner."
         return Unknown(why=_sentence(why), then=then)
-    if latest is not None and any(row.forecast_id != latest.pk for row in judged):
+    gone_by = last_answers.of(stage)
+    newest = [row.forecast_id for row in judged if row.plugin not in gone_by]
+    if latest is not None and any(row != latest.pk for row in newest):
         return Unknown(
             why="A newer forecast has come in and this visit is not judged by it yet.",
             then="Load the page again in a minute.",

@@ -15,6 +15,7 @@ from dispatch.actions import (
     due,
     facts,
     history,
+    last_answers,
     plugins,
     rates,
     second_sky,
@@ -178,7 +179,8 @@ def _store(place: Place, source: str, answer: ForecastAnswer) -> tuple[Forecast,
 def judge(stage: Stage) -> None:
     """Ask every veto plugin about a stage, store its answer, and mark the stage's posted visit by it.
 
-    Where two sources tell the sky, the worse counts. A plugin that fails leaves the stage unknown.
+    Where two sources tell the sky, the worse counts. A plugin that fails leaves the stage unknown; while it rests
+    its last answer counts by its age. It is asked again by itself.
     """
     span, place = horizon(), stage.job.boat.place
     forecast = facts.latest_forecast(place, clock.now())
@@ -193,7 +195,10 @@ def judge(stage: Stage) -> None:
     )
     for state in plugins.enabled("vetoes"):
         found, fault = _against(state, ask, seconds)
-        _keep(stage, state.name, found, forecast, span, fault)
+        if fault:
+            last_answers.failed(stage, state, fault)
+        else:
+            _keep(stage, state.name, found, forecast, span)
     visit_sky.mark(stage)
 
 
@@ -221,7 +226,6 @@ def _keep(
     found: tuple[work.Veto, ...],
     forecast: Forecast | None,
     span: Span,
-    fault: str,
 ) -> None:
     Veto.objects.filter(stage=stage, plugin=plugin).delete()
     Veto.objects.bulk_create(
@@ -239,6 +243,7 @@ def _keep(
         )
         for veto in found
     )
+    now = clock.now()
     Judged.objects.update_or_create(
         stage=stage,
         plugin=plugin,
@@ -246,7 +251,8 @@ def _keep(
             "forecast": forecast,
             "since": span.start,
             "until": span.end,
-            "at": clock.now(),
-            "fault": fault,
+            "at": now,
+            "answered_at": now,
+            "fault": "",
         },
     )

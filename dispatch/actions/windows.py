@@ -1,10 +1,10 @@
 """When a stage may be done: the place's hours, less what the sky forbids."""
 
-from collections.abc import Iterator
+from collections.abc import Container, Iterator
 from datetime import UTC, datetime, timedelta
 from zoneinfo import ZoneInfo
 
-from dispatch.actions import facts, overrides, place_rules, rates
+from dispatch.actions import facts, last_answers, overrides, place_rules, rates
 from dispatch.records.models import Closure, Place, Stage
 from dispatch.trade import window, work
 from dispatch.trade.spans import Span, intersect, normal, subtract
@@ -29,7 +29,7 @@ def of(stage: Stage, span: Span) -> tuple[window.Window, ...]:
     """The windows of a stage inside a span, each with the veto that binds it before and after.
 
     A stage that was not judged over the whole span, or whose plugin failed, has none:
-    unknown is never a go.
+    unknown is never a go. While a plugin rests its last answer counts, wider the older it is.
     """
     known = against(stage, span)
     if known is None:
@@ -44,21 +44,23 @@ def of(stage: Stage, span: Span) -> tuple[window.Window, ...]:
 
 def against(stage: Stage, span: Span) -> tuple[work.Veto, ...] | None:
     """The vetoes against a stage over a span, the place's rules first, less what was overruled; None where they are not known."""
-    if not _judged(stage, span):
+    gone_by = last_answers.of(stage)
+    if not _judged(stage, span, gone_by):
         return None
-    rows = [
-        row
-        for row in stage.vetoes.all()
-        if row.start < span.end and row.end > span.start
+    found = [
+        veto
+        for veto in last_answers.vetoes(stage, span, gone_by)
+        if veto.span.start < span.end and veto.span.end > span.start
     ]
-    sky = overrides.left(stage, [facts.veto(row) for row in rows])
-    return (*place_rules.against(stage, span), *sky)
+    return (*place_rules.against(stage, span), *overrides.left(stage, found))
 
 
-def _judged(stage: Stage, span: Span) -> bool:
+def _judged(stage: Stage, span: Span, gone_by: Container[str]) -> bool:
     rows = list(stage.judged.all())
     return bool(rows) and all(
-        not row.fault and row.since <= span.start and row.until >= span.end
+        (not row.fault or row.plugin in gone_by)
+        and row.since <= span.start
+        and row.until >= span.end
         for row in rows
     )
 

@@ -124,6 +124,10 @@ class Judged(models.Model):
     since = models.DateTimeField()
     until = models.DateTimeField()
     at = models.DateTimeField()
+    answered_at = models.DateTimeField(
+        null=True,
+        help_text="When the answer that stands was given; none where there is none.",
+    )
     fault = models.TextField(
         blank=True, help_text="Why there is no answer; the stage is then unknown."
     )

@@ -1,0 +1,36 @@
+"""Snags of plugins: one that failed just now, or so often that it is not asked for a while."""
+
+from collections.abc import Iterator
+from datetime import datetime
+
+from django.utils import timezone
+
+from dispatch.actions.board import Snag
+from dispatch.actions.board_reading import Reading
+from dispatch.actions.board_words import when
+from dispatch.hooks import guard
+from dispatch.records.models import PluginState
+
+_MEND = "See its page under Plugins: what it is asked, its options, its last fault."
+
+
+def of(reading: Reading) -> Iterator[Snag]:
+    """A snag for each plugin that rests after failures or has failed within the last minutes, with its last fault."""
+    for row in PluginState.objects.filter(enabled=True):
+        said = _said(reading, row)
+        if said:
+            yield Snag(
+                weight=84,
+                subject="Plugins",
+                sentence=f"{said} {row.last_fault}",
+                mend=_MEND,
+            )
+
+
+def _said(reading: Reading, row: PluginState) -> str:
+    now = timezone.now()
+    if row.resting_until is not None and row.resting_until > now:
+        until = when(row.resting_until, reading.line.zone)
+        return f"{row.name} is not asked until {until}, after {guard.STRIKES} failures; till then its last answers count, wider the older they are."
+    late = [at for at in row.strikes if now - datetime.fromisoformat(at) < guard.WITHIN]
+    return f"{row.name} failed, so what it would tell is unknown." if late else ""
