@@ -59,7 +59,10 @@ class Segment:
 
 @dataclass(frozen=True, kw_only=True)
 class Film:
-    """Film that one stage lays; a moment that is None is not reached by this forecast."""
+    """Film that one stage lays; a moment that is None is not reached by this forecast.
+
+    ``aging`` says how old a forecast its range was widened for.
+    """
 
     stage: str
     name: str
@@ -69,6 +72,7 @@ class Film:
     earliest: datetime | None
     latest: datetime | None
     sands: bool
+    aging: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)

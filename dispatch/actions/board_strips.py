@@ -91,6 +91,7 @@ def _film(stage: Stage, name: str, laid_at: datetime) -> Film:
         earliest=sand.earliest if sand else None,
         latest=sand.latest if sand else None,
         sands=sand_h is not None,
+        aging=holds.aging(stage),
     )
 
 
@@ -244,7 +245,7 @@ def _setting(
         board_words.when(moment, zone) if moment else "not within this forecast"
         for moment in (last.sandable, last.earliest, last.latest)
     )
-    return f"setting: sandable about {about}, earliest {early}, latest {late}"
+    return f"setting: sandable about {about}, earliest {early}, latest {late}{last.aging}"
 
 
 def _waits(reading: Reading, span: Span, made: Sequence[Visit]) -> str:

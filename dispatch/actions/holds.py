@@ -12,6 +12,7 @@ from dispatch.trade.spans import Span
 # No forecast reaches farther.
 _LONGEST = timedelta(days=21)
 _TWO_DAYS = timedelta(days=2)
+_HOUR = timedelta(hours=1)
 TOO_COLD = "never by this forecast: too cold"
 
 
@@ -67,7 +68,19 @@ def when(hold: Hold, zone: ZoneInfo) -> str:
     if hold.earliest is None or hold.latest is None:
         return f"about {end}, or later"
     early, late = (at.astimezone(zone) for at in (hold.earliest, hold.latest))
-    return f"about {end} ({early:%a %H:%M} to {late:%a %H:%M})"
+    aged = "" if hold.latest <= clock.now() else aging(hold.stage)
+    return f"about {end} ({early:%a %H:%M} to {late:%a %H:%M}{aged})"
+
+
+def aging(stage: Stage) -> str:
+    """How old the forecast is that film's range was widened for, as ``; wider, as the forecast is 14 h old``."""
+    forecast = facts.latest_forecast(stage.job.boat.place, clock.now())
+    if forecast is None:
+        return ""
+    hours = (clock.now() - forecast.issued_at) / _HOUR
+    if rates.limits().stretch(hours) <= 1:
+        return ""
+    return f"; wider, as the forecast is {hours:.0f} h old"
 
 
 def _surface(stage: Stage, laid_at: datetime) -> cure.Surface | None:

@@ -4,10 +4,18 @@ Hours and factors are the house's own assumptions, which a setting changes.
 """
 
 from datetime import timedelta
+from zoneinfo import ZoneInfo
 
 import pytest
 
-from dispatch.actions import film_sky, holds, old_sky, visit_sky, weather
+from dispatch.actions import (
+    board_strips,
+    film_sky,
+    holds,
+    old_sky,
+    visit_sky,
+    weather,
+)
 from dispatch.records.models import (
     DueWork,
     Forecast,
@@ -17,6 +25,7 @@ from dispatch.records.models import (
     Outfit,
     Place,
 )
+from dispatch.trade.spans import Span
 from tests.actions import plans
 from tests.journeys import skies
 
@@ -112,6 +121,26 @@ def test_the_range_of_laid_film_widens_and_nobody_is_told(stage):
     assert after.latest - before.latest > timedelta(minutes=20)
     assert after.earliest < before.earliest
     assert HistoryEntry.objects.count() == lines
+
+
+def test_a_widened_range_says_how_old_its_forecast_is(stage):
+    """Issued at 05:00: at 11:00 it is fresh, at 23:00 it is 18 h old, on the card and on the board alike."""
+    stand(24, "11:00")
+    holds.write(stage, plans.at(24, "11:00"), planned=False)
+    zone = ZoneInfo(stage.job.boat.place.time_zone)
+    assert "old" not in holds.when(Hold.objects.get(kind="sandable"), zone)
+    stand(24, "23:00")
+    told = holds.when(Hold.objects.get(kind="sandable"), zone)
+    assert "wider, as the forecast is 18 h old" in told
+    (film,) = board_strips.films([visit_of(stage)])
+    assert film.aging == "; wider, as the forecast is 18 h old"
+
+
+def visit_of(stage):
+    span = Span(plans.at(24, "09:30"), plans.at(24, "11:00"))
+    return board_strips.Visit(
+        stage=stage, name="j1.port", span=span, team=(), done=True
+    )
 
 
 def test_the_clock_of_the_sky_alone_makes_no_forecast_young(stage):
