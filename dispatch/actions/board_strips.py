@@ -245,7 +245,9 @@ def _setting(
         board_words.when(moment, zone) if moment else "not within this forecast"
         for moment in (last.sandable, last.earliest, last.latest)
     )
-    return f"setting: sandable about {about}, earliest {early}, latest {late}{last.aging}"
+    return (
+        f"setting: sandable about {about}, earliest {early}, latest {late}{last.aging}"
+    )
 
 
 def _waits(reading: Reading, span: Span, made: Sequence[Visit]) -> str:
