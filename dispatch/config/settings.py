@@ -15,7 +15,9 @@ DEBUG = env.flag("LEEBOARD_DEBUG", default=False)
 SECRET_KEY = env.text("SECRET_KEY", "") or keep.secret(DATA_DIR / "secret")
 ALLOWED_HOSTS = env.text("LEEBOARD_HOSTS", "127.0.0.1,localhost,[::1]").split(",")
 CSRF_TRUSTED_ORIGINS = [o for o in env.text("LEEBOARD_ORIGINS", "").split(",") if o]
-PUBLIC_URL = env.text("LEEBOARD_URL", "http://127.0.0.1:8000").rstrip("/")
+_SAID_URL = env.text("LEEBOARD_URL", "").rstrip("/")
+PUBLIC_URL = _SAID_URL or "http://127.0.0.1:8000"
+PUBLIC_URL_IS_SAID = bool(_SAID_URL)  # else `serve` puts its own address there
 
 DATABASES = {
     "default": database(

@@ -2,10 +2,14 @@
 
 import contextlib
 import json
+import os
 import stat
+import subprocess
+import sys
 from io import StringIO
 
 import pytest
+from django.conf import settings
 from django.core.management import CommandError, call_command
 
 from dispatch.actions import planning
@@ -75,6 +79,7 @@ def test_ctrl_c_asks_the_planner_to_stop_and_says_how_to_go_on(data, monkeypatch
         def wait(self, _seconds: float) -> None:
             raise KeyboardInterrupt
 
+    monkeypatch.setattr(demo, "call_command", lambda *_, **__: None)
     monkeypatch.setattr(demo, "running", contextlib.nullcontext)
     monkeypatch.setattr(demo.threading, "Event", Pressed)
     monkeypatch.setattr(demo.sweep, "delay", lambda: None)
@@ -83,3 +88,26 @@ def test_ctrl_c_asks_the_planner_to_stop_and_says_how_to_go_on(data, monkeypatch
         call_command("demo", keep=True, stdout=StringIO())
     assert ended.value.returncode == 130
     assert WeekPlan.objects.get().stop_asked
+
+
+def test_it_makes_its_tables_first(data, tmp_path):
+    environ = os.environ | {"LEEBOARD_DATA": str(tmp_path)}
+    environ.pop("DATABASE_URL", None)
+    program = (
+        "import django; django.setup()\n"
+        "from dispatch.cli.management.commands import demo\n"
+        "demo.Command._prepare = lambda _: None\n"
+        "demo.Command().run_from_argv(['manage.py', 'demo', '--fresh'])"
+    )
+    environ["DJANGO_SETTINGS_MODULE"] = "dispatch.config.settings"
+    run = subprocess.run(
+        [sys.executable, "-c", program],
+        cwd=settings.BASE_DIR,
+        env=environ,
+        capture_output=True,
+        check=False,
+        text=True,
+        timeout=50,
+    )
+    assert "No week stands. Run the demo again with --fresh." in run.stderr
+    assert "Traceback" not in run.stderr

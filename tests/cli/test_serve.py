@@ -1,5 +1,6 @@
 """`manage.py serve`: one command up, one signal down, one sentence when the port is taken."""
 
+import contextlib
 import os
 import signal
 import socket
@@ -7,6 +8,7 @@ import subprocess
 import sys
 import urllib.error
 import urllib.request
+from io import StringIO
 from pathlib import Path
 
 import pytest
@@ -14,6 +16,7 @@ from django.conf import settings
 from django.core.management import CommandError, call_command
 
 from dispatch.cli.embedded import broker
+from dispatch.cli.management.commands import serve
 
 pytestmark = pytest.mark.timeout(90)
 
@@ -54,6 +57,43 @@ def test_a_port_in_use_is_said_in_one_sentence_and_nothing_is_started():
 def test_a_port_that_does_not_exist_is_refused():
     with pytest.raises(CommandError, match="Port 70000 does not exist"):
         call_command("serve", port=70000, skip_checks=True)
+
+
+@pytest.mark.parametrize(
+    ("host", "address"),
+    [
+        ("127.0.0.1", "http://127.0.0.1:8099"),
+        ("::", "http://127.0.0.1:8099"),
+        ("::1", "http://[::1]:8099"),
+    ],
+)
+def test_it_names_an_address_that_can_be_opened(host, address):
+    assert serve.reached_at(host, 8099) == address
+
+
+@pytest.mark.django_db(transaction=True)
+@pytest.mark.parametrize("said", [True, False])
+def test_links_lead_to_where_it_is_served_unless_the_keeper_says_where(
+    said, monkeypatch, settings
+):
+    given: dict[str, str] = {}
+
+    def children(**asked: object) -> contextlib.AbstractContextManager[None]:
+        given.update(asked["environ"])
+        return contextlib.nullcontext()
+
+    def interrupted(*_: object, **__: object) -> None:
+        raise KeyboardInterrupt
+
+    port = free_port()
+    settings.PUBLIC_URL, settings.PUBLIC_URL_IS_SAID = "https://boats.example", said
+    monkeypatch.setattr(serve, "running", children)
+    monkeypatch.setattr(serve.waitress, "create_server", interrupted)
+    monkeypatch.setattr(serve.signal, "signal", lambda *_: None)
+    call_command("serve", port=port, stdout=StringIO())
+    leads = "https://boats.example" if said else f"http://127.0.0.1:{port}"
+    assert leads == settings.PUBLIC_URL
+    assert given == {"LEEBOARD_URL": leads}
 
 
 @pytest.mark.parametrize("ending", [signal.SIGINT, signal.SIGTERM])

@@ -54,6 +54,7 @@ class Command(BaseCommand):
         )
 
     def handle(self, *_: object, **options: Any) -> None:  # noqa: ANN401 - mixed by nature
+        call_command("migrate", interactive=False, verbosity=0)
         _spare_the_real()
         if options["fresh"]:
             call_command("flush", interactive=False, verbosity=0)

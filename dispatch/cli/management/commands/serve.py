@@ -8,6 +8,7 @@ from types import FrameType
 from typing import Any
 
 import waitress
+from django.conf import settings
 from django.core.management import call_command
 from django.core.management.base import BaseCommand, CommandError
 from django.core.servers.basehttp import get_internal_wsgi_application
@@ -35,8 +36,12 @@ class Command(BaseCommand):
             signal.signal(ending, stop)
         with listening(host, port) as door:
             call_command("migrate", interactive=False, verbosity=0)
+            address = reached_at(host, port)
+            # Links lead to where it is served, unless the keeper says where.
+            if not settings.PUBLIC_URL_IS_SAID:
+                settings.PUBLIC_URL = address
             try:
-                self._serve(door, f"http://{host}:{port}")
+                self._serve(door, address)
             except EmbeddedError as trouble:
                 raise CommandError(str(trouble)) from trouble
             except KeyboardInterrupt:
@@ -46,7 +51,8 @@ class Command(BaseCommand):
     def _serve(self, door: socket.socket, address: str) -> None:
         """Answer pages in this process while the children run beside it."""
         app = get_internal_wsgi_application()
-        with running(worker=True, beat=True):
+        environ = {"LEEBOARD_URL": settings.PUBLIC_URL}
+        with running(worker=True, beat=True, environ=environ):
             pages = waitress.create_server(app, sockets=[door], threads=THREADS)
             self.stdout.write(f"Leeboard is at {address} (Ctrl-C stops it).")
             if first_run.empty():
@@ -60,6 +66,12 @@ class Command(BaseCommand):
 def stop(_number: int, _frame: FrameType | None) -> None:
     """Turn SIGTERM into the same orderly end as Ctrl-C, which a shell may have switched off."""
     raise KeyboardInterrupt
+
+
+def reached_at(host: str, port: int) -> str:
+    """Return the address to open: one that listens everywhere is reached at home."""
+    name = "127.0.0.1" if host in ("", "0.0.0.0", "::") else host  # noqa: S104 - compared, not bound
+    return f"http://{f'[{name}]' if ':' in name else name}:{port}"
 
 
 def listening(host: str, port: int) -> socket.socket:
