@@ -159,7 +159,7 @@ def faults(new: Mapping[str, Any]) -> dict[str, str]:
     if place is None or place.declination_deg is not None:
         return {}
     return {
-        "heading_reference": f"{place.name} has no compass declination. Enter it on the page of the place first, or give a true heading."
+        "heading_reference": f"{place.name} has no compass declination. Enter it with the place, or give a true heading."
     }
 
 

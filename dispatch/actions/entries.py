@@ -211,11 +211,18 @@ def _email(_: Entry, kept: str) -> str:
 
 
 def _zone(_: Entry, kept: str) -> str:
-    if kept not in available_timezones():
-        raise ValueError(
-            f"There is no time zone {kept[:60]}. Write it as America/New_York."
-        )
+    known = available_timezones()
+    if kept not in known:
+        meant = _close(kept, known) or "America/New_York"
+        raise ValueError(f"There is no time zone {kept[:60]}. Write it as {meant}.")
     return kept
+
+
+def _close(written: str, known: set[str]) -> str:
+    """The zones that have a word of what was written in their names, the three shortest."""
+    word = written.split(",")[0].strip().replace(" ", "_").lower()
+    near = [name for name in known if word in name.lower()]
+    return " or ".join(sorted(near, key=lambda name: (len(name), name))[:3])
 
 
 _TEXTS = {"text", "lines", "phone", "email", "zone"}

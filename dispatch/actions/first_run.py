@@ -1,10 +1,9 @@
-"""An empty house: whoever runs it makes it theirs, or fills it with sample data; then what is still lacking, in order."""
+"""An empty house: whoever runs it makes it theirs, or fills it with sample data."""
 
 import json
 import secrets
 from base64 import b32encode
 from collections.abc import Mapping
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -12,19 +11,14 @@ from django.conf import settings
 from django.db import transaction
 from django.utils.crypto import constant_time_compare, salted_hmac
 
-from dispatch.actions import due, history, plugins, scenario, scenario_rows, sign_in
+from dispatch.actions import due, history, scenario, scenario_rows, sign_in
 from dispatch.actions.entries import Entry
 from dispatch.actions.errors import Refused, Stale
 from dispatch.records.models import (
     Account,
-    Boat,
-    Job,
     Outfit,
     Person,
     Place,
-    Sheet,
-    Van,
-    WeekPlan,
 )
 
 _FIXTURES = Path(settings.BASE_DIR) / "fixtures"
@@ -33,16 +27,6 @@ _UNKNOWN = (
     "That is not the word of this house. Whoever runs it sees the word where it was started, "
     "and by manage.py first_word."
 )
-
-
-@dataclass(frozen=True, kw_only=True)
-class Step:
-    """Something a first week needs: the name of its page, what it is for, and whether it is there."""
-
-    page: str
-    name: str
-    why: str
-    done: bool
 
 
 def empty() -> bool:
@@ -141,55 +125,6 @@ def sample(password: str, said: str) -> Account:
     for place in Place.objects.all():
         due.put("take-in-forecast", place.key)
     return Account.objects.get(username=owner)
-
-
-def steps() -> tuple[Step, ...]:
-    """What a first week needs, in the order to enter it."""
-    return (
-        Step(
-            page="place-new",
-            name="The base",
-            why="where the vans start",
-            done=Place.objects.filter(is_base=True).exists(),
-        ),
-        Step(
-            page="person-new",
-            name="People on duty",
-            why="who works, when, and what they can; enter your own hours too",
-            done=Person.objects.filter(active=True, duties__isnull=False).exists(),
-        ),
-        Step(
-            page="van-new",
-            name="A van",
-            why="who drives it must drive and be on duty",
-            done=Van.objects.filter(active=True).exists(),
-        ),
-        Step(
-            page="sheet-new",
-            name="A product",
-            why="only where you lay film: its sheet sets the limits",
-            done=Sheet.objects.exists(),
-        ),
-        Step(
-            page="walk-round",
-            name="A boat and her job",
-            why="with her customer and her place",
-            done=Boat.objects.exists()
-            and Job.objects.filter(state__in=("agreed", "in-hand")).exists(),
-        ),
-        Step(
-            page="plugins",
-            name="A sky",
-            why="a forecast and the limits it is judged by; without them nothing outside is a go",
-            done=any(plugins.enabled("forecast")) and any(plugins.enabled("vetoes")),
-        ),
-        Step(
-            page="week",
-            name="The first week",
-            why="build it, look at it, post it",
-            done=WeekPlan.objects.exists(),
-        ),
-    )
 
 
 def _may_begin(said: str) -> None:

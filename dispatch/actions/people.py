@@ -1,20 +1,19 @@
 """The people: what they can, when they are on duty, what an hour costs; somebody new, somebody who leaves."""
 
 from collections.abc import Mapping
+from datetime import time
 from typing import Any
 
 from django.db import transaction
 
-from dispatch.actions import access, history, keeping
+from dispatch.actions import access, history, keeping, kept_apart
 from dispatch.actions.entries import DOLLARS, Entry
-from dispatch.actions.errors import Refused
 from dispatch.actions.place_bounds import WEEKDAYS
 from dispatch.actions.setting_units import Unit
 from dispatch.records.models import (
     Account,
     CatalogueRow,
     Duty,
-    KeptApart,
     Person,
     Skill,
 )
@@ -24,6 +23,8 @@ _NAMED = ("lead", "quote", "spray-1", "spray-2", "hose", "hood")
 # Skills that count only while a fit test holds.
 FITTED = ("hood",)
 _LEVELS = (("1", "1, able"), ("2", "2, well able"), ("3", "3, leads it"))
+# What the first person's page begins with: a guess for the owner to change.
+_FIRST_HOURS = (time(7), time(17))
 _HOURS = Unit(text="h", scale=1 / 60)
 _PLAIN = (
     "name",
@@ -144,7 +145,20 @@ def blank() -> dict[str, Any]:
         "cents_per_hour": 3800,
         "week_regular_minutes": 2400,
     }
-    return {entry.name: None for entry in entered()} | given
+    return {entry.name: None for entry in entered()} | given | _usual_hours()
+
+
+def _usual_hours() -> dict[str, Any]:
+    """The hours of whoever was added last, for the next are often the same; else a working week."""
+    last = Person.objects.filter(active=True, duties__isnull=False).order_by("pk")
+    if (person := last.last()) is not None:
+        held = values(person)
+        return {entry.name: held[entry.name] for entry in hours()}
+    return {
+        f"{day.lower()}_{end}": at
+        for day in WEEKDAYS[:5]
+        for end, at in zip(("from", "to"), _FIRST_HOURS, strict=True)
+    }
 
 
 def values(person: Person) -> dict[str, Any]:
@@ -158,7 +172,7 @@ def values(person: Person) -> dict[str, Any]:
     for duty in person.duties.all():
         day = WEEKDAYS[duty.weekday].lower()
         found |= {f"{day}_from": duty.start, f"{day}_to": duty.end}
-    return found | {"apart": ", ".join(sorted(one.name for one in _apart(person)))}
+    return found | {"apart": kept_apart.names(person)}
 
 
 def faults(new: Mapping[str, Any]) -> dict[str, str]:
@@ -259,35 +273,10 @@ def _rows(person: Person, new: Mapping[str, Any]) -> None:
         for number, day in enumerate(WEEKDAYS)
         if (start := new.get(f"{day.lower()}_from")) is not None
     )
-    _keep_apart(person, new.get("apart") or "")
+    kept_apart.keep(person, new.get("apart") or "")
 
 
 def skills_in(new: Mapping[str, Any]) -> tuple[str, ...]:
     """The skills that some values give a level."""
     named = (name for name, value in new.items() if name.startswith("skill_") and value)
     return tuple(name.removeprefix("skill_") for name in named)
-
-
-def _apart(person: Person) -> list[Person]:
-    rows = KeptApart.objects.select_related("first", "second")
-    return [row.second for row in rows.filter(first=person)] + [
-        row.first for row in rows.filter(second=person)
-    ]
-
-
-def _keep_apart(person: Person, names: str) -> None:
-    others = []
-    for name in filter(None, (one.strip() for one in names.split(","))):
-        found = list(Person.objects.filter(name__iexact=name).exclude(pk=person.pk))
-        if len(found) != 1:
-            raise Refused(
-                f"There is no other person {name}. Write names as they stand, with commas between."
-            )
-        others += found
-    if {one.pk for one in others} == {one.pk for one in _apart(person)}:
-        return
-    KeptApart.objects.filter(first=person).delete()
-    KeptApart.objects.filter(second=person).delete()
-    KeptApart.objects.bulk_create(
-        KeptApart(first=person, second=other) for other in dict.fromkeys(others)
-    )

@@ -1,6 +1,7 @@
 """Vans: seats, what they carry and may tow, what they cost; new ones, and those that are gone."""
 
 from collections.abc import Mapping
+from datetime import time
 from typing import Any
 
 from django.db import transaction
@@ -13,6 +14,8 @@ from dispatch.trade.units import US_FL_OZ_ML
 
 _LB_KG, _MILE_KM = 0.45359237, 1.609344
 _GALLON_L = US_FL_OZ_ML * 128 / 1000
+# What a new van's page begins with: a guess for the owner to change.
+_OUT, _BACK = time(6, 30), time(19)
 
 
 def weight() -> Unit:
@@ -31,7 +34,13 @@ def entered() -> tuple[Entry, ...]:
     bases = tuple(Place.objects.filter(is_base=True).values_list("key", "name"))
     return (
         Entry(name="name", label="Name"),
-        Entry(name="base", label="Base", kind="pick", choices=bases),
+        Entry(
+            name="base",
+            label="Base",
+            kind="pick",
+            choices=bases,
+            hint="" if bases else "add a place the vans start from first",
+        ),
         Entry(name="seats", label="Seats", kind="whole", least=1, most=15),
         Entry(
             name="tow_rating_kg",
@@ -79,7 +88,14 @@ def entered() -> tuple[Entry, ...]:
 def blank() -> dict[str, Any]:
     """What a new van begins with."""
     base = Place.objects.filter(is_base=True).values_list("key", flat=True).first()
-    given = {"base": base, "seats": 3, "tow_rating_kg": 0, "water_l": 0, "active": True}
+    given: dict[str, Any] = {
+        "base": base,
+        "seats": 3,
+        "tow_rating_kg": 0,
+        "water_l": 0,
+        "active": True,
+    }
+    given |= {"duty_start": _OUT, "duty_end": _BACK}
     costs = {"cents_per_day": 4500, "cents_per_km": 45, "gear": "hand-tools"}
     return {entry.name: None for entry in entered()} | given | costs
 

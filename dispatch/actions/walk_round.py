@@ -80,11 +80,13 @@ def _boat(walked: Walked, new: Values, by: Account) -> Boat:
 
 
 def _place(new: Values, by: Account) -> Place:
-    """A new place; its compass declination is that of the nearest place whose is known."""
+    """A new place; where its compass declination is not given, that of the nearest place whose is known."""
     nearest = places.near(new["latitude"], new["longitude"])
-    given = {"declination_deg": nearest.declination_deg} if nearest else {}
-    given["time_zone"] = customers.blank()["time_zone"]
-    return places.add(given | dict(new), _HOURS, by=by)
+    given = dict(new)
+    if given.get("declination_deg") is None and nearest:
+        given["declination_deg"] = nearest.declination_deg
+    zone = customers.blank()["time_zone"]
+    return places.add({"time_zone": zone} | given, _HOURS, by=by)
 
 
 def _near(place: Place, near: Values, by: Account) -> None:

@@ -1,7 +1,9 @@
 """The first run: an empty house is made somebody's, then the steps to a first week, each a short page."""
 
 from collections.abc import Callable
+from typing import cast
 
+from django.contrib import messages
 from django.contrib.auth import login
 from django.http import HttpRequest, HttpResponseBase
 from django.shortcuts import redirect, render
@@ -12,9 +14,9 @@ from django.views.decorators.http import (
     require_POST,
 )
 
-from dispatch.actions import entries, first_run
+from dispatch.actions import entries, first_run, first_sky, first_steps
 from dispatch.actions.errors import Refused
-from dispatch.records.models import Account
+from dispatch.records.models import Account, Place
 from dispatch.web.gate import owner_only
 from dispatch.web.owner.form import Field
 
@@ -55,10 +57,29 @@ def sample(request: HttpRequest) -> HttpResponseBase:
 @owner_only
 def steps(request: HttpRequest) -> HttpResponseBase:
     """Show what a first week needs and what of it is there."""
-    found = first_run.steps()
-    following = next((step for step in found if not step.done), None)
-    context = {"steps": found, "next": following, "here": "settings"}
+    found = first_steps.steps(cast("Account", request.user))
+    following, after = (*first_steps.lacking(found), None, None)[:2]
+    context = {"steps": found, "next": following, "after": after, "here": "settings"}
     return render(request, "owner/first_steps.html", context)
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@owner_only
+def sky(request: HttpRequest) -> HttpResponseBase:
+    """Show who could tell the sky of a first week, and turn the limits on in one go."""
+    if request.method == "POST":
+        names = first_sky.turn_on_limits(by=cast("Account", request.user))
+        messages.success(request, f"Turned on: {', '.join(names) or 'nothing new'}.")
+        return redirect("begin-sky")
+    limits = first_sky.answering("vetoes")
+    context = {
+        "limits": limits,
+        "lacking": any(one.ready and not one.on for one in limits),
+        "forecasts": first_sky.answering("forecast"),
+        "places": Place.objects.order_by("-is_base", "name"),
+        "here": "plugins",
+    }
+    return render(request, "owner/first_sky.html", context)
 
 
 def _offered(request: HttpRequest) -> dict[str, str]:

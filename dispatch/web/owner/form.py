@@ -12,6 +12,7 @@ from dispatch.actions import entries, keeping
 from dispatch.actions.entries import Entry
 from dispatch.actions.errors import Refused
 from dispatch.records.models import Account
+from dispatch.web.owner import where
 
 WHY_MOST = 500
 Groups = tuple[tuple[str, tuple[Entry, ...]], ...]
@@ -85,7 +86,7 @@ def answer(
     """Show a form, or store what was sent of it and go on."""
     if request.method != "POST":
         return _shown(request, form, None, {}, template, more)
-    sent = cast("Mapping[str, str]", request.POST.dict())
+    sent = where.apart(cast("Mapping[str, str]", request.POST.dict()))
     values, faults = read(form, sent)
     why = sent.get("why", "").strip()
     if len(why) > WHY_MOST:

@@ -23,6 +23,7 @@ urlpatterns = [
     path("start/", first_run.begin, name="begin"),
     path("start/sample/", first_run.sample, name="begin-sample"),
     path("start/steps/", first_run.steps, name="steps"),
+    path("start/sky/", first_run.sky, name="begin-sky"),
     path("ahead/", ahead.overview, name="ahead"),
     path("ahead/again/new/", ahead.new, name="recurring-new"),
     path("ahead/again/<int:pk>/stop/", ahead.stop, name="recurring-stop"),

@@ -1,14 +1,17 @@
 """What is asked of a new place before anything can be planned there."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import time
 from typing import Any
 
 from dispatch.actions import customers, place_entries
 from dispatch.actions.entries import Entry
 from dispatch.records.models import Place
+from dispatch.web.owner import where
 from dispatch.web.owner.form import Groups
 
+_ROSE = "off a chart's compass rose: 15° west is -15; empty where it is not known"
 HOURS = ("opens", "closes")
 
 
@@ -27,10 +30,10 @@ def groups() -> Groups:
         (
             "Where it lies",
             (
-                place_entries.number("latitude"),
+                replace(place_entries.number("latitude"), hint=where.HINT),
                 place_entries.number("longitude"),
                 Entry(name="time_zone", label="Time zone", kind="zone"),
-                place_entries.number("declination_deg"),
+                replace(place_entries.number("declination_deg"), hint=_ROSE),
             ),
         ),
         (

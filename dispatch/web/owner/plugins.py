@@ -82,7 +82,12 @@ def plugin(request: HttpRequest, name: str) -> HttpResponseBase:
     except Refused as refusal:
         return _form(request, _with(shown, sent), fault=str(refusal), why=why)
     messages.success(request, f"{name} is on with the options you see.")
-    return redirect("plugin", name=name)
+    # On the way to a first week its page leads back to the sky's.
+    return (
+        redirect("begin-sky")
+        if "start" in request.GET
+        else redirect("plugin", name=name)
+    )
 
 
 @require_POST

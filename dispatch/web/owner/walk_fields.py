@@ -4,10 +4,18 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
 
-from dispatch.actions import boats, customers, place_words, term_entries, terms
+from dispatch.actions import (
+    boats,
+    customers,
+    place_entries,
+    place_words,
+    term_entries,
+    terms,
+)
 from dispatch.actions.entries import Entry
 from dispatch.actions.setting_units import Unit
 from dispatch.records.models import Boat, Place
+from dispatch.web.owner import where
 from dispatch.web.owner.form import Groups
 
 _BOAT = (
@@ -28,6 +36,7 @@ _JOB_LATER = (
     "unfinished_cents",
     "late_cents_per_hour",
 )
+_ROSE = "off a chart: 15° west is -15; empty, that of the nearest place"
 _DEGREES = Unit(text="°")
 
 
@@ -140,22 +149,9 @@ def _place() -> tuple[Entry, ...]:
             (
                 Entry(name="name", label="Name of the place"),
                 Entry(name="address", label="Address", longest=200, may_lack=True),
-                Entry(
-                    name="latitude",
-                    label="Latitude, north positive",
-                    kind="number",
-                    unit=_DEGREES,
-                    least=-90,
-                    most=90,
-                ),
-                Entry(
-                    name="longitude",
-                    label="Longitude, east positive",
-                    kind="number",
-                    unit=_DEGREES,
-                    least=-180,
-                    most=180,
-                ),
+                replace(place_entries.number("latitude"), hint=where.HINT),
+                place_entries.number("longitude"),
+                replace(place_entries.number("declination_deg"), hint=_ROSE),
                 Entry(name="water", label="Water there", kind="tick"),
                 Entry(name="power", label="Power there", kind="tick"),
                 Entry(name="spray_rule", label="Spraying", kind="pick", choices=rules),

@@ -17,7 +17,7 @@ from dispatch.actions.reckoned import Reckoned
 from dispatch.actions.walk_round import Walked
 from dispatch.records.models import Account, Boat, Customer, Job, Place
 from dispatch.web.gate import owner_only
-from dispatch.web.owner import form, walk_fields
+from dispatch.web.owner import form, walk_fields, where
 from dispatch.web.owner.form import Form
 
 _FROM, _BY = time(8), time(18)
@@ -32,7 +32,7 @@ def walk(request: HttpRequest) -> HttpResponseBase:
     if request.method != "POST":
         boat = {"boat": request.GET.get("boat", "")}
         return _shown(request, made, boat if boat["boat"] else None, {}, None)
-    sent = cast("Mapping[str, str]", request.POST.dict())
+    sent = where.apart(cast("Mapping[str, str]", request.POST.dict()))
     values, faults = entries.read(walk_fields.asked(sent), sent)
     if faults:
         return _shown(request, made, sent, faults, None)

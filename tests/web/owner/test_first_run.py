@@ -2,14 +2,18 @@
 
 import pytest
 
-from dispatch.actions import first_run, money
+from dispatch.actions import first_run, first_sky, first_steps, money
+from dispatch.actions.first_steps import Step
 from dispatch.records.models import (
     Account,
     Boat,
     DueWork,
+    HistoryEntry,
     JobKind,
     Outfit,
     Person,
+    Place,
+    PluginState,
     Sheet,
     WeekPlan,
 )
@@ -95,10 +99,100 @@ def test_from_nothing_to_a_first_week_step_by_step(client):
     )
     assert answer.url == "/start/steps/"
     assert "Next: a sky" in client.get("/start/steps/").text
-    done = [step.done for step in first_run.steps()]
-    assert done == [True, True, True, True, True, False, False]
+    owner = Account.objects.get(username="orla")
+    done = {step.name: step.done for step in first_steps.steps(owner)}
+    assert [name for name, there in done.items() if not there] == [
+        "Yourself",
+        "A sky",
+        "The first week",
+    ]
     client.post(f"/week/{_monday()}/build/")
     assert WeekPlan.objects.exists()
+
+
+def test_a_step_that_may_wait_is_passed_over_by_taking_a_later_one():
+    def step(name: str, *, done: bool = False, may_wait: bool = False) -> Step:
+        return Step(page="week", name=name, why="", done=done, may_wait=may_wait)
+
+    base, self, van = step("base", done=True), step("self", may_wait=True), step("van")
+    assert first_steps.lacking((base, self, van)) == (self, van)
+    there = step("van", done=True)
+    assert first_steps.lacking((base, self, there)) == ()
+    assert first_steps.lacking((step("base"), self, there)) == (step("base"),)
+
+
+def test_the_page_of_a_step_that_may_wait_leads_past_it_too(client):
+    client.post("/start/", MINE)
+    sent = {"name": "Shop", "latitude": "44.09", "longitude": "-69.12"}
+    client.post("/places/new/", fields(client.get("/places/new/")) | sent)
+    sent = {"name": "Teague", "initials": "T"}
+    client.post("/people/new/", fields(client.get("/people/new/")) | sent)
+    assert "Next: yourself" in client.get("/start/steps/").text
+    page = client.get("/start/steps/").text
+    assert 'href="/people/orla/?start=yes">Go on: yourself' in page
+    assert "Not needed: on to a van" in page
+
+
+def test_the_limits_of_a_first_sky_are_turned_on_in_one_go(client):
+    client.post("/start/", MINE)
+    page = client.get("/start/sky/").text
+    assert "Turn on those that need nothing more" in page
+    answer = client.post("/start/sky/", follow=True)
+    on = set(PluginState.objects.filter(enabled=True).values_list("name", flat=True))
+    assert on == {"weather_veto", "sun_veto", "site_hours"}
+    assert "Turn on those that need nothing more" not in answer.text
+    assert "off, asks for particulars first" in answer.text  # the tide's
+    assert not first_sky.told()
+    stored = HistoryEntry.objects.filter(subject__startswith="plugin ").count()
+    assert stored == len(on)
+
+
+def test_turning_on_a_forecast_leads_back_to_the_sky(client, tmp_path):
+    client.post("/start/", MINE)
+    client.post("/start/sky/")
+    sent = {"v:folder": str(tmp_path), "v:file": "forecast.csv"}
+    answer = client.post("/plugins/weather_file/?start=yes", sent)
+    assert answer.url == "/start/sky/"
+    assert first_sky.told()
+
+
+def test_the_sky_of_a_first_week_is_for_the_owner_alone(client):
+    shop.outfit()
+    client.force_login(people.crew())
+    assert client.get("/start/sky/").status_code == 403
+    assert client.post("/start/sky/").status_code == 403
+    assert not PluginState.objects.filter(enabled=True).exists()
+
+
+@pytest.mark.parametrize(
+    ("written", "said"),
+    [
+        ("New York", "Write it as America/New_York."),
+        ("eastern", "Write it as US/Eastern or Canada/Eastern."),
+        ("Pell Harbor", "Write it as America/New_York."),
+    ],
+)
+def test_a_zone_that_is_none_is_answered_with_those_it_may_be(client, written, said):
+    answer = client.post("/start/", MINE | {"time_zone": written})
+    assert said in answer.text
+
+
+def test_a_pair_from_a_map_may_be_pasted_in_one_field(client):
+    client.post("/start/", MINE)
+    sent = {"name": "Shop", "latitude": "44.0935, -69.124", "longitude": ""}
+    client.post("/places/new/", fields(client.get("/places/new/")) | sent)
+    place = Place.objects.get()
+    assert (place.latitude, place.longitude) == (44.0935, -69.124)
+
+
+def test_somebody_new_begins_with_the_hours_of_whoever_came_last(client):
+    client.post("/start/", MINE)
+    first = fields(client.get("/people/new/"))
+    assert (first["mon_from"], first["fri_to"], first["sat_from"]) == ("07:00", "17:00", "")  # fmt: skip
+    sent = {"name": "Teague", "initials": "T", "mon_from": "06:00", "sat_from": "07:30", "sat_to": "12:00"}  # fmt: skip
+    client.post("/people/new/", first | sent)
+    after = fields(client.get("/people/new/"))
+    assert (after["mon_from"], after["sat_to"], after["name"]) == ("06:00", "12:00", "")
 
 
 def _monday() -> str:

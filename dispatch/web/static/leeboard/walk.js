@@ -1,4 +1,4 @@
-// The walk-round on a phone: hides what is known already, reads the compass, tells where you stand.
+// The walk-round on a phone: hides what is known already, reads the compass.
 'use strict';
 (() => {
   const form = document.querySelector('form.walk');
@@ -85,25 +85,7 @@
     });
   }
 
-  function whereIStand() {
-    if (!navigator.geolocation) return;
-    const { button, told } = beside('place.longitude', 'Where I stand');
-    button.addEventListener('click', () => {
-      told.textContent = 'Looking.';
-      navigator.geolocation.getCurrentPosition(
-        ({ coords }) => {
-          field('place.latitude').value = coords.latitude.toFixed(5);
-          field('place.longitude').value = coords.longitude.toFixed(5);
-          told.textContent = `To about ${Math.round(coords.accuracy)} m.`;
-        },
-        () => { told.textContent = 'The phone does not tell. Enter both by hand.'; },
-        { enableHighAccuracy: true, timeout: 15000 },
-      );
-    });
-  }
-
   compass();
-  whereIStand();
   for (const name of ['boat', 'customer', 'place']) field(name).addEventListener('change', sift);
   sift();
 })();
