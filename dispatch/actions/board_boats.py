@@ -10,7 +10,7 @@ from dispatch.actions.errors import Refused
 from dispatch.planner.cost import finishes
 from dispatch.planner.plan import read_plan
 from dispatch.planner.read import read_problem
-from dispatch.records.models import Job, Stage
+from dispatch.records.models import Job
 from dispatch.trade import shade
 from dispatch.trade.spans import Span, intersect
 
@@ -104,7 +104,7 @@ def _lie(reading: Reading, job: Job, way: str) -> Lie:
     turned = next(
         (
             stage.heading_true_deg
-            for stage in _stages(reading, job)
+            for stage in reading.stages_of(job)
             if way == "turned" and stage.variant == way and stage.panels
         ),
         None,
@@ -115,10 +115,6 @@ def _lie(reading: Reading, job: Job, way: str) -> Lie:
         turned_to_deg=turned,
         dark=job.boat.dark,
     )
-
-
-def _stages(reading: Reading, job: Job) -> list[Stage]:
-    return [stage for stage in reading.stages.values() if stage.job_id == job.pk]
 
 
 def _heading(job: Job) -> float | None:

@@ -1,8 +1,10 @@
 """What every part of a board is read from: one plan, its week, and the rows it speaks of."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime
+from functools import cached_property
+from itertools import groupby
 from typing import Any
 
 from dispatch.actions import clock, one_moment, timeline
@@ -22,9 +24,7 @@ _BESIDE = (
     "holds",
     "followers__stage",
     "visit__van_day__team",
-    "job__boat__readings",
-    "job__boat__place__closures",
-    "job__boat__place__access_hours",
+    "sheet",
 )
 _IN_THE_BOOK = ("agreed", "in-hand")
 
@@ -65,6 +65,15 @@ class Reading:
         """The plan's van-days."""
         return list(self.answer.get("van_days", ()))
 
+    def stages_of(self, job: Job) -> tuple[Stage, ...]:
+        """A job's stages, in order."""
+        return self._by_job.get(job.pk, ())
+
+    @cached_property
+    def _by_job(self) -> Mapping[int, tuple[Stage, ...]]:
+        rows = groupby(self.stages.values(), lambda stage: stage.job_id)
+        return {job: tuple(stages) for job, stages in rows}
+
     def span(self, start: int, end: int) -> Span:
         """Two minutes of the plan as a span."""
         return Span(self.line.moment(start), self.line.moment(end))
@@ -92,20 +101,10 @@ def read(plan: WeekPlan) -> Reading:
 
 
 def _read(plan: WeekPlan) -> Reading:
-    outfit = Outfit.objects.get()
-    jobs = tuple(_jobs(plan))
-    stages = (
-        Stage.objects.filter(job__in=jobs)
-        .select_related(
-            "job__boat__place",
-            "job__boat__customer",
-            "job__kind",
-            "sheet",
-            "visit__van_day",
-            "pin__van",
-        )
-        .prefetch_related(*_BESIDE)
-    )
+    outfit = one_moment.outfit()
+    places = Place.objects.prefetch_related("closures", "access_hours")
+    by_pk = {place.pk: place for place in places}
+    jobs = tuple(_jobs(plan, by_pk))
     return Reading(
         plan=plan,
         outfit=outfit,
@@ -113,19 +112,31 @@ def _read(plan: WeekPlan) -> Reading:
         now=clock.now(),
         words=Words(system=outfit.units),
         jobs=jobs,
-        stages={key(stage): stage for stage in stages.order_by("job", "position")},
+        stages={key(stage): stage for stage in _stages(jobs)},
         people={person.key: person for person in Person.objects.all()},
-        places={place.key: place for place in Place.objects.all()},
+        places={place.key: place for place in by_pk.values()},
     )
 
 
-def _jobs(plan: WeekPlan) -> list[Job]:
-    known = [row["id"] for row in plan.problem.get("jobs", ())]
+def _stages(jobs: Iterable[Job]) -> Iterator[Stage]:
+    """Every stage of the jobs, in order; those of one job share it."""
+    by_pk = {job.pk: job for job in jobs}
     rows = (
-        Job.objects.select_related("boat__place", "boat__customer", "kind", "sheet")
-        .prefetch_related("boat__place__closures")
-        .order_by("key")
+        Stage.objects.filter(job__in=by_pk)
+        .select_related("visit__van_day", "pin__van")
+        .prefetch_related(*_BESIDE)
     )
-    if known:
-        return list(rows.filter(key__in=known))
-    return list(rows.filter(state__in=_IN_THE_BOOK))
+    for stage in rows.order_by("job", "position"):
+        stage.job = by_pk[stage.job_id]
+        yield stage
+
+
+def _jobs(plan: WeekPlan, places: Mapping[int, Place]) -> Iterator[Job]:
+    """The plan's jobs, in order; those that lie at one place share it."""
+    known = [row["id"] for row in plan.problem.get("jobs", ())]
+    wanted = {"key__in": known} if known else {"state__in": _IN_THE_BOOK}
+    rows = Job.objects.filter(**wanted).select_related("boat__customer")
+    shared = rows.prefetch_related("kind", "sheet", "boat__readings")
+    for job in shared.order_by("key"):
+        job.boat.place = places[job.boat.place_id]
+        yield job

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from itertools import pairwise
 
-from dispatch.actions import board_words, holds, visit_sky, windows
+from dispatch.actions import board_words, holds, one_moment, visit_sky, windows
 from dispatch.actions.board import Film, Segment, SegmentKind, SkyMark
 from dispatch.actions.board_reading import Reading
 from dispatch.records.models import Stage
@@ -25,6 +25,10 @@ class Visit:
 
 def visits(reading: Reading) -> dict[str, list[Visit]]:
     """Every visit of the week by its job's key, in order of time: those done, then those planned."""
+    return one_moment.once(("visits", reading.plan.pk), lambda: _visits(reading))
+
+
+def _visits(reading: Reading) -> dict[str, list[Visit]]:
     found: dict[str, list[Visit]] = {job.key: [] for job in reading.jobs}
     for visit in (*_done(reading), *_planned(reading)):
         found[visit.stage.job.key].append(visit)

@@ -23,8 +23,7 @@ def order(reading: Reading) -> tuple[tuple[Job, Ranked], ...]:
 
 
 def _boat(reading: Reading, job: Job) -> Boat:
-    own = [one for one in reading.stages.values() if one.job_id == job.pk]
-    stages = boat_strip.of_ways_taken(own)
+    stages = boat_strip.of_ways_taken(list(reading.stages_of(job)))
     laid = {stage.state == Stage.State.DONE for stage in _sprayed(stages)}
     days = (
         (job.promised_by - reading.now) / timedelta(days=1)

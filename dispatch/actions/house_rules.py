@@ -5,10 +5,16 @@ from datetime import date, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from dispatch.actions import facts, half_days, hazards, rates, timeline
-from dispatch.actions.snapshot_stages import key
+from dispatch.actions import (
+    board_reading,
+    half_days,
+    hazards,
+    one_moment,
+    rates,
+    timeline,
+)
 from dispatch.actions.timeline import Timeline
-from dispatch.records.models import Outfit, Person, Sheet, Stage, VanDay, WeekPlan
+from dispatch.records.models import Person, Sheet, Stage, VanDay, WeekPlan
 from dispatch.trade import shifts
 from dispatch.trade.shifts import Day, Hand, Objection, Stay
 from dispatch.trade.spans import Span
@@ -21,10 +27,14 @@ def objections(plan: WeekPlan) -> tuple[Objection, ...]:
     """Every rule of the house a draft breaks, the walls first; the posted days around its week count too."""
     if not plan.plan:
         return ()
+    return one_moment.once(("objections", plan.pk), lambda: _objections(plan))
+
+
+def _objections(plan: WeekPlan) -> tuple[Objection, ...]:
     line = timeline.of(plan.week)
     days = (*_around(plan, line), *_planned(plan, line))
     found = shifts.objections(
-        days, _hands(line), rates.shifts(), Words(system=Outfit.objects.get().units)
+        days, _hands(line), rates.shifts(), Words(system=one_moment.outfit().units)
     )
     return (*found, *half_days.objections(plan, line))
 
@@ -49,11 +59,10 @@ def _hands(line: Timeline) -> Iterator[Hand]:
 
 
 def _planned(plan: WeekPlan, line: Timeline) -> Iterator[Day]:
-    stages = {key(stage): stage for stage in facts.open_stages()}
-    names = dict(Person.objects.values_list("key", "name"))
-    zone = ZoneInfo(Outfit.objects.get().time_zone)
+    reading = board_reading.read(plan)
+    zone = ZoneInfo(one_moment.outfit().time_zone)
     for row in plan.plan["van_days"]:
-        team = tuple(names.get(person, person) for person in row["team"])
+        team = tuple(reading.name(person) for person in row["team"])
         rest = row["break"]
         yield Day(
             on=line.dates[row["day"]],
@@ -61,7 +70,7 @@ def _planned(plan: WeekPlan, line: Timeline) -> Iterator[Day]:
             team=team,
             out=Span(line.moment(row["depart"]), line.moment(row["back"])),
             rest=Span(line.moment(rest[0]), line.moment(rest[1])) if rest else None,
-            stays=tuple(_stays(line, row, stages, team)),
+            stays=tuple(_stays(line, row, reading.stages, team)),
         )
 
 
@@ -70,7 +79,7 @@ def _stays(
 ) -> Iterator[Stay]:
     for stop in row["stops"]:
         stage = stages.get(stop.get("stage", ""))
-        if stage is not None:
+        if stage is not None and stage.state != Stage.State.DONE:
             span = Span(line.moment(stop["start"]), line.moment(stop["end"]))
             yield _stay(stage, span, team)
 
@@ -97,7 +106,7 @@ def _around(plan: WeekPlan, line: Timeline) -> Iterator[Day]:
         line.dates[-1] + timedelta(days=1),
     )
     rows = VanDay.objects.filter(on__in=beside, plan__state=WeekPlan.State.STANDING)
-    zone = ZoneInfo(Outfit.objects.get().time_zone)
+    zone = ZoneInfo(one_moment.outfit().time_zone)
     for row in rows.exclude(plan__week=plan.week).prefetch_related("team"):
         yield Day(
             on=row.on,

@@ -1,4 +1,4 @@
-"""What is read once for a page: settings, the clock and forecasts, for as long as a block lasts.
+"""What is read once for a page: the outfit, settings, the clock and forecasts, for as long as a block lasts.
 
 A page shows one moment. Within the block what was read first is read again from memory, so that the statements
 a page asks of the database do not grow with its boats; outside it nothing is remembered.
@@ -8,6 +8,8 @@ from collections.abc import Callable, Hashable, Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
 from typing import TypeVar
+
+from dispatch.records.models import Outfit
 
 _Known = TypeVar("_Known")
 _KEPT: ContextVar[dict[Hashable, object] | None] = ContextVar("kept", default=None)
@@ -31,3 +33,12 @@ def once(key: Hashable, make: Callable[[], _Known]) -> _Known:
     if key not in kept:
         kept[key] = make()
     return kept[key]  # type: ignore[return-value]
+
+
+def outfit() -> Outfit:
+    """The outfit.
+
+    Raises:
+        Outfit.DoesNotExist: nobody has entered one.
+    """
+    return once("outfit", Outfit.objects.get)

@@ -4,7 +4,8 @@ from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
-from dispatch.records.models import Outfit, Week
+from dispatch.actions import one_moment
+from dispatch.records.models import Week
 from dispatch.trade.spans import Span
 
 
@@ -50,7 +51,7 @@ class Timeline:
 
 def of(week: Week) -> Timeline:
     """The timeline of a week in the outfit's zone."""
-    zone = ZoneInfo(Outfit.objects.get().time_zone)
+    zone = ZoneInfo(one_moment.outfit().time_zone)
     dates = tuple(
         week.starts_on + timedelta(days=offset) for offset in range(week.days)
     )

@@ -2,8 +2,8 @@
 
 from datetime import timedelta
 
-from dispatch.actions import clock, facts, rates
-from dispatch.records.models import Outfit, Stage
+from dispatch.actions import clock, facts, one_moment, rates
+from dispatch.records.models import Stage
 from dispatch.trade import rulebook, window
 from dispatch.trade.samples import STEP_MINUTES
 from dispatch.trade.spans import Span
@@ -28,7 +28,8 @@ def sentence(stage: Stage, veto: Veto, asked: Span) -> str:
     during = veto.edge == "during"
     hours = asked if during else Span(asked.end - _STEP, asked.end + _STEP)
     work = facts.work(stage, hours, rates.limits())
-    units = Outfit.objects.values_list("units", flat=True).get()
-    found = window.judge(asked, window.vetoes(work, sky, hours, units))
+    found = window.judge(
+        asked, window.vetoes(work, sky, hours, one_moment.outfit().units)
+    )
     same = [one for one in found if (one.code, one.edge) == (veto.code, veto.edge)]
     return max(same, key=lambda one: one.excess).sentence if same else veto.sentence

@@ -14,6 +14,7 @@ from dispatch.actions import (
     feeds,
     history,
     last_answers,
+    one_moment,
     rates,
     visit_numbers,
     windows,
@@ -51,6 +52,11 @@ class Says:
 
 def of(stage: Stage, asked: Span, now: datetime) -> Says:
     """What the stored sky says of doing a stage over a span."""
+    asking = ("sky-says", stage.pk, asked, now)
+    return one_moment.once(asking, lambda: _of(stage, asked, now))
+
+
+def _of(stage: Stage, asked: Span, now: datetime) -> Says:
     broken = _broken(stage, asked)
     against = next((veto for veto in broken if veto.code not in rulebook.MISSING), None)
     if against is not None:

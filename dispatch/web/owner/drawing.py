@@ -28,6 +28,7 @@ _SKY_TOP, _DAYS_TOP = 6.0, 92.0
 _PLACE, _ROW = 27.0, 54.0
 _DETAIL = 28
 PHONE_WIDTH = 340.0
+_GROUND = "phone-week"  # what every boat's small drawing stands on, once on the page
 _PHONE_TOP, PHONE_HEIGHT = 26.0, 64.0
 _PHONE_LIMIT = 62.0  # room at the right for the gust limit with its unit
 SHORT = {
@@ -100,7 +101,7 @@ def whole(board: Board) -> Drawing:
 
 def blocks(board: Board) -> list[Block]:
     """Each boat by herself, in driving order."""
-    along = scale.of(board.days, board.zone, 2, PHONE_WIDTH - 4)
+    along = _phone_scale(board)
     moment = shade_moment(board)
     return [
         Block(
@@ -152,11 +153,20 @@ def shade_moment(board: Board) -> datetime:
     return datetime.combine(board.days[0], time(12), tzinfo=board.zone)
 
 
+def ground(board: Board) -> SafeString:
+    """The nights and the days' names, for every boat's small drawing to stand on; to be put on the page once."""
+    along = _phone_scale(board)
+    nights = _nights(board, along, 0, PHONE_HEIGHT)
+    return svg.group([*nights, *_names(board, along, 11)], id=_GROUND)
+
+
+def _phone_scale(board: Board) -> Scale:
+    return scale.of(board.days, board.zone, 2, PHONE_WIDTH - 4)
+
+
 def _phone(board: Board, row: BoatRow, along: Scale) -> Drawing:
-    marks = _nights(board, along, 0, PHONE_HEIGHT)
-    marks += _names(board, along, 11)
-    marks.append(draw_strip.bare(board, row, along, _PHONE_TOP))
-    marks += _now(board, along, PHONE_HEIGHT)
+    strip = draw_strip.bare(board, row, along, _PHONE_TOP)
+    marks = [svg.use(_GROUND), strip, *_now(board, along, PHONE_HEIGHT)]
     return Drawing(width=PHONE_WIDTH, height=PHONE_HEIGHT, marks=svg.joined(marks))
 
 

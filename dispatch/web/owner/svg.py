@@ -1,34 +1,36 @@
 """Marks of a drawing: shapes with a class and presentation attributes, never a style."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
+from html import escape
 
-from django.utils.html import format_html, format_html_join
 from django.utils.safestring import SafeString
 
 Number = float | int
-NOTHING = SafeString("")
 
 
-def _attributes(given: Mapping[str, object]) -> SafeString:
-    """Attributes with their names as SVG writes them: ``cls`` is class, an underscore is a dash."""
-    return format_html_join(
-        "",
-        ' {}="{}"',
-        (
-            ("class" if name == "cls" else name.replace("_", "-"), _short(value))
-            for name, value in given.items()
-            if value not in ("", None)
-        ),
-    )
+def _attribute(name: str, value: object) -> str:
+    """One attribute, its name as SVG writes it: ``cls`` is class, an underscore is a dash."""
+    if value in ("", None):
+        return ""
+    if isinstance(value, float):
+        said = f"{value:.1f}".removesuffix(".0")
+    else:
+        said = escape(str(value))
+    return f' {"class" if name == "cls" else name.replace("_", "-")}="{said}"'
 
 
-def _short(value: object) -> object:
-    return f"{value:.1f}".removesuffix(".0") if isinstance(value, float) else value
+def _attributes(given: Iterable[tuple[str, object]]) -> str:
+    return "".join(_attribute(name, value) for name, value in given)
 
 
 def mark(tag: str, **attributes: object) -> SafeString:
     """One shape: ``mark("circle", cls="notch", cx=3, cy=4, r=2)``."""
-    return format_html("<{}{}/>", SafeString(tag), _attributes(attributes))
+    return SafeString(f"<{tag}{_attributes(attributes.items())}/>")
+
+
+def use(name: str) -> SafeString:
+    """A drawing that stands once on the page under a name, drawn here too."""
+    return mark("use", href=f"#{name}")
 
 
 def rect(
@@ -51,31 +53,28 @@ def path(d: str, cls: str, **more: object) -> SafeString:
 
 def words(x: Number, y: Number, said: str, cls: str, anchor: str = "") -> SafeString:
     """Text at a point; ``anchor`` is start, middle or end."""
-    given = {"cls": cls, "x": x, "y": y, "text_anchor": anchor}
-    return format_html("<text{}>{}</text>", _attributes(given), said)
+    given = (("cls", cls), ("x", x), ("y", y), ("text-anchor", anchor))
+    return SafeString(f"<text{_attributes(given)}>{escape(said)}</text>")
 
 
 def group(
     children: Iterable[SafeString], *, title: str = "", cls: str = "", **more: object
 ) -> SafeString:
     """Shapes that belong together, with what a pointer resting on them is told."""
-    said = format_html("<title>{}</title>", title) if title else NOTHING
-    return format_html(
-        "<g{}>{}{}</g>", _attributes({"cls": cls, **more}), said, joined(children)
-    )
+    given = _attributes((("cls", cls), *more.items()))
+    return SafeString(f"<g{given}>{_title(title)}{joined(children)}</g>")
 
 
 def link(children: Iterable[SafeString], *, to: str, title: str) -> SafeString:
     """Shapes that lead to another page."""
-    return format_html(
-        '<a href="{}" aria-label="{}"><title>{}</title>{}</a>',
-        to,
-        title,
-        title,
-        joined(children),
-    )
+    given = _attributes((("href", to), ("aria-label", title)))
+    return SafeString(f"<a{given}>{_title(title)}{joined(children)}</a>")
+
+
+def _title(said: str) -> str:
+    return f"<title>{escape(said)}</title>" if said else ""
 
 
 def joined(children: Iterable[SafeString]) -> SafeString:
     """Marks one after another."""
-    return format_html_join("", "{}", ((child,) for child in children))
+    return SafeString("".join(children))

@@ -59,7 +59,8 @@ def this_monday() -> date:
 
 def plans_of(week: Week) -> Plans:
     """The standing plan, the draft and the failure that came after it, and the one being built."""
-    rows = list(week.plans.order_by("-asked_at", "-id")) if week.pk else []
+    newest = week.plans.order_by("-asked_at", "-id") if week.pk else ()
+    rows = list(newest.defer("problem", "plan")) if newest else []  # long ones
     standing = next((p for p in rows if p.state == WeekPlan.State.STANDING), None)
     newer = rows[: rows.index(standing)] if standing else rows
     done = [p for p in newer if p.state not in _AT_WORK]
@@ -97,6 +98,7 @@ def _week(request: HttpRequest, starts_on: date | None) -> HttpResponseBase:
             "drawing": drawing.whole(board),
             "sky": drawing.sky(board),
             "blocks": drawing.blocks(board),
+            "ground": drawing.ground(board),
             "sky_age": _sky_age(board),
             "text": list(show_board.text(board)),
             "plans": plans,
@@ -145,9 +147,11 @@ def _house(plan: WeekPlan) -> dict[str, object]:
 
 
 def _shown(plans: Plans, wanted: str) -> WeekPlan | None:
-    if wanted == "standing" and plans.standing:
-        return plans.standing
-    return plans.draft or plans.standing
+    standing = wanted == "standing" and plans.standing
+    found = standing or plans.draft or plans.standing
+    if found:
+        found.refresh_from_db(fields=["problem", "plan"])
+    return found
 
 
 def _sky_age(board: Board) -> str:
