@@ -106,7 +106,7 @@ def add(new: Mapping[str, Any], *, by: Account) -> Can:
 def change(
     can: Can, new: Mapping[str, Any], *, by: Account, why: str = "", seen: str = ""
 ) -> tuple[str, ...]:
-    """Set cans to what was counted; return what was changed, in words.
+    """Set cans to what was counted; return what was changed, in words. Coats reported later but laid before take no more.
 
     Raises:
         Stranger: the account is not the owner's.
@@ -124,6 +124,7 @@ def change(
     if not changed:
         return ()
     Can.objects.filter(pk=stood.pk).update(**_row(changed))
+    Sheet.objects.filter(cans=stood.pk).update(counted_at=clock.now())
     told = keeping.told(entered(), before, changed)
     name = f"{stood.sheet.name} in store"
     keeping.write("set-can", (f"can {stood.pk}", name), told, by=by, why=why)

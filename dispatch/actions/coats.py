@@ -14,6 +14,14 @@ def reported(stage: Stage) -> bool:
     return Laid.objects.filter(stage=stage, coat=FIRST).exists()
 
 
+def share(stage: Stage, coat: int) -> stores.Share:
+    """A coat of a stage as the stores know it: its name, and its part of the estimate."""
+    return stores.Share(
+        name=stage.name if coat == BOTH else f"Coat {coat}, {stage.name}",
+        planned_ml=stage.product_ml if coat == BOTH else stage.product_ml / 2,
+    )
+
+
 def lay_first(
     stage: Stage,
     at: datetime,
@@ -51,8 +59,4 @@ def _lay(
 ) -> None:
     used_ml = None if ounces is None else units.oz_to_ml(ounces)
     Laid.objects.create(stage=stage, coat=coat, ended_at=at, used_ml=used_ml)
-    share = stores.Share(
-        name=stage.name if coat == BOTH else f"Coat {coat}, {stage.name}",
-        planned_ml=stage.product_ml if coat == BOTH else stage.product_ml / 2,
-    )
-    stores.draw(stage, share, at, used_ml, by=by, actor=actor)
+    stores.draw(stage, share(stage, coat), at, used_ml, by=by, actor=actor)

@@ -69,7 +69,7 @@ def coat_on(
     """
     by, _ = _reporter(stage, person)
     _time(stage, at)
-    _amount(stage, ounces)
+    check_amount(stage, ounces)
     if not stage.flashes:
         raise Refused(f"{stage.name} has one coat only. Report it done.")
     if coats.reported(stage) or stage.state == Stage.State.DONE:
@@ -107,7 +107,7 @@ def finish(
     """
     by, _ = _reporter(stage, person)
     _time(stage, at)
-    _amount(stage, ounces)
+    check_amount(stage, ounces)
     if stage.laid_anew_by is not None and not _came_late(stage, at):
         stage = laid_anew.take_back(stage)
     open_row = Stage.objects.filter(pk=stage.pk).exclude(state=Stage.State.DONE)
@@ -129,6 +129,23 @@ def _came_late(late: Stage, at: datetime) -> bool:
     """Whether the second coat, told of only now, was laid after the last moment for it."""
     latest = recoat.latest(late)
     return latest is None or at > latest
+
+
+def check_amount(stage: Stage, ounces: float | None) -> None:
+    """Refuse US fluid ounces that a stage cannot have taken.
+
+    Raises:
+        Refused: it lays no product, or the amount cannot be right.
+    """
+    if ounces is None:
+        return
+    if stage.sheet is None:
+        raise Refused(f"{stage.name} lays no product. Leave the amount empty.")
+    most = max(stage.product_ml * _MOST_TIMES_PLANNED, stage.sheet.pack_ml)
+    if not 0 <= units.oz_to_ml(ounces) <= most:
+        raise Refused(
+            f"{_volume(units.oz_to_ml(ounces))} of {stage.sheet.name} cannot be right; {_volume(stage.product_ml)} was planned. Check the number."
+        )
 
 
 def may_report(stage: Stage, person: Person) -> bool:
@@ -174,18 +191,6 @@ def _time(stage: Stage, at: datetime) -> None:
     if at < now - _OLDEST:
         raise Refused(
             f"{_local(stage, at)} is more than {_OLDEST.days} days ago. Check the time, or tell the owner."
-        )
-
-
-def _amount(stage: Stage, ounces: float | None) -> None:
-    if ounces is None:
-        return
-    if stage.sheet is None:
-        raise Refused(f"{stage.name} lays no product. Leave the amount empty.")
-    most = max(stage.product_ml * _MOST_TIMES_PLANNED, stage.sheet.pack_ml)
-    if not 0 <= units.oz_to_ml(ounces) <= most:
-        raise Refused(
-            f"{_volume(units.oz_to_ml(ounces))} of {stage.sheet.name} cannot be right; {_volume(stage.product_ml)} was planned. Check the number."
         )
 
 

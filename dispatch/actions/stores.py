@@ -8,6 +8,7 @@ from zoneinfo import ZoneInfo
 from django.db.models import F
 
 from dispatch.actions import history
+from dispatch.actions.board_words import dated
 from dispatch.records.models import Account, Can, Outfit, Sheet, Stage
 from dispatch.trade.words import Words
 
@@ -35,23 +36,67 @@ def draw(
     """Take what a stage used out of the cans: the millilitres told, else the estimate.
 
     Open cans that still keep come first, the oldest before the others; then sealed ones are opened.
-    What the cans do not hold is told in the history, as is an amount that is not known. In the
-    caller's transaction.
+    What the cans do not hold is told in the history, as is an amount that is not known. Nothing is taken where
+    the cans were counted by hand since: the count knew of it. In the caller's transaction.
     """
     if stage.sheet is None:
         return
     used = share.planned_ml if used_ml is None else used_ml
     # Two reports of one product wait for one another, so that no can is emptied twice.
     sheet = Sheet.objects.select_for_update().get(pk=stage.sheet.pk)
-    zone = ZoneInfo(Outfit.objects.get().time_zone)
-    short = _take(sheet, used, at.astimezone(zone).date())
+    counted = counted_since(sheet, at)
+    short = 0.0 if counted else _take(sheet, used, _day(at))
+    told = _sentence(stage, share, (used, short), measured=used_ml is not None)
     history.write(
         "use-product",
         f"job {stage.job.key}",
-        _sentence(stage, share, (used, short), measured=used_ml is not None),
+        f"{told} {counted}".strip(),
         by=by,
         actor=actor,
     )
+
+
+def counted_since(sheet: Sheet, at: datetime) -> str:
+    """That a product's cans were counted by hand after a moment, in a sentence; empty where they were not."""
+    if sheet.counted_at is None or sheet.counted_at <= at:
+        return ""
+    when = dated(sheet.counted_at, _zone())
+    return (
+        f"The cans were counted {when}, after that, so they stay as they were counted."
+    )
+
+
+def put_right(sheet: Sheet, more_ml: float, at: datetime) -> float:
+    """Take more out of the cans than was taken for a coat, or put back what was too much; in the caller's transaction.
+
+    Return the millilitres the cans do not hold. What comes back goes into open cans that keep and have room, then
+    stands as a can of its own.
+    """
+    if more_ml >= 0:
+        return _take(sheet, more_ml, _day(at))
+    _put_back(sheet, -more_ml, _day(at))
+    return 0.0
+
+
+def _put_back(sheet: Sheet, back_ml: float, day: date) -> None:
+    opened = [c for c in sheet.cans.all() if c.opened_on and keeps(c, sheet, day)]
+    for can in sorted(opened, key=lambda c: (c.opened_on or day, c.pk), reverse=True):
+        room = max(0.0, sheet.pack_ml - can.left_ml) if can.count == 1 else 0.0
+        added = min(room, back_ml)
+        Can.objects.filter(pk=can.pk).update(left_ml=F("left_ml") + added)
+        back_ml -= added
+    while back_ml > _A_DROP_ML:
+        part = min(back_ml, sheet.pack_ml)
+        Can.objects.create(sheet=sheet, left_ml=part, opened_on=day)
+        back_ml -= part
+
+
+def _day(at: datetime) -> date:
+    return at.astimezone(_zone()).date()
+
+
+def _zone() -> ZoneInfo:
+    return ZoneInfo(Outfit.objects.get().time_zone)
 
 
 def usable_ml(sheet: Sheet, day: date) -> float:

@@ -7,6 +7,7 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from dispatch.actions import (
+    amounts,
     clock,
     coats,
     compared,
@@ -23,6 +24,7 @@ from dispatch.actions import (
     sun_facts,
     visit_sky,
 )
+from dispatch.actions.amounts import Amount
 from dispatch.actions.compared import Line
 from dispatch.actions.errors import Refused
 from dispatch.actions.overrides import Open
@@ -78,6 +80,7 @@ class VisitCard:
     overruled: str
     lead_may: tuple[Open, ...]
     note: str
+    amounts: tuple[Amount, ...]
 
 
 def of(visit: Visit, team: Sequence[Person], now: datetime, words: Words) -> VisitCard:
@@ -128,6 +131,7 @@ def of(visit: Visit, team: Sequence[Person], now: datetime, words: Words) -> Vis
             if one.by == "lead"
         ),
         note=stage.job.note,
+        amounts=amounts.told(stage, words),
     )
 
 

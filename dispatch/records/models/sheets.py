@@ -51,6 +51,10 @@ class Sheet(models.Model):
     )
     pack_cents = models.PositiveIntegerField(default=0)
 
+    counted_at = models.DateTimeField(
+        null=True, blank=True, help_text="When its cans were last counted by hand."
+    )
+
     class Meta:
         ordering = ("name",)
         constraints = (

@@ -73,6 +73,7 @@ def page(
         "after": day + timedelta(days=1),
         "next_day": None if route else show_route.next_day(person, day),
         "amount_unit": "oz" if _reads_ounces() else "ml",
+        "owner_phone": show_route.owner_phone(),
         "degrees": "°F" if _reads_ounces() else "°C",
     }
     return render(request, "crew/route.html", context, status=400 if refusal else 200)
@@ -84,9 +85,9 @@ def _report(request: HttpRequest, visit: Visit) -> None:
     if act == "start":
         reporting.start(visit.stage, person, at)
     elif act == "coat":
-        reporting.coat_on(visit.stage, person, at, _ounces(request))
+        reporting.coat_on(visit.stage, person, at, ounces(request))
     elif act == "done":
-        reporting.finish(visit.stage, person, at, _ounces(request))
+        reporting.finish(visit.stage, person, at, ounces(request))
     else:
         raise BadRequest(
             "A report says that a visit was started, its first coat is on, or it is done."
@@ -108,7 +109,12 @@ def moment(request: HttpRequest, visit: Visit) -> datetime:
     return datetime.combine(visit.van_day.on, wall.replace(tzinfo=None), tzinfo=zone)
 
 
-def _ounces(request: HttpRequest) -> float | None:
+def ounces(request: HttpRequest) -> float | None:
+    """The amount entered, in US fluid ounces whatever it was read in; None where none was.
+
+    Raises:
+        Refused: it is no number.
+    """
     given = request.POST.get("amount", "").strip()
     if not given:
         return None

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from dispatch.web.crew import feed, overruling, reading, route
+from dispatch.web.crew import amount, feed, overruling, reading, route, telling
 
 urlpatterns = [
     path("route/", route.show, name="route"),
@@ -13,6 +13,8 @@ urlpatterns = [
         overruling.overrule,
         name="overrule-visit",
     ),
+    path("route/visits/<int:visit_id>/tell/", telling.tell, name="tell-owner"),
+    path("route/visits/<int:visit_id>/amount/", amount.put_right, name="put-right"),
     path("route/calendar/", feed.links, name="feeds"),
     path("feed/<str:word>/", feed.serve, name="feed"),
 ]
