@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from datetime import timedelta
 
 from dispatch.actions import (
+    between_coats,
     board_house_snags,
     board_load,
     board_pin_snags,
@@ -208,5 +209,6 @@ def all_of(reading: Reading, parts: Sequence[Iterator[Snag]]) -> tuple[Snag, ...
     found += board_standing_snags.of(reading)
     found += board_pin_snags.of(reading)
     found += board_plugin_snags.of(reading)
+    found += between_coats.snags(reading)
     found += board_load.snags(reading)
     return tuple(sorted(found, key=lambda snag: -snag.weight))

@@ -78,7 +78,7 @@ def promised(zone: str) -> tuple[Entry, ...]:
             kind="moment",
             may_lack=True,
             clock_zone=zone,
-            hint="a lift slot, to the minute",
+            hint="a lift slot, to the minute: when the crew begins there, so 15 min before the lift",
         ),
     )
 

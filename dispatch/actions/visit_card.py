@@ -8,6 +8,7 @@ from zoneinfo import ZoneInfo
 
 from dispatch.actions import (
     amounts,
+    between_coats,
     clock,
     coats,
     compared,
@@ -109,7 +110,10 @@ def of(visit: Visit, team: Sequence[Person], now: datetime, words: Words) -> Vis
         product=_product(stage, words),
         mixing=()
         if done
-        else tuple(pot_life.lines(stage, visit_sky.span(visit, now), words)),
+        else (
+            *pot_life.lines(stage, visit_sky.span(visit, now), words),
+            *between_coats.lines(stage, visit_sky.span(visit, now), words),
+        ),
         lays_film=stage.sheet is not None,
         coat_due=under_way and two_coats and not first_on,
         second_left=under_way and first_on,

@@ -1,0 +1,99 @@
+"""How long the second coat waits for the first at the hour's own warmth, and visits planned shorter than that."""
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from dispatch.actions import board_strips, clock, facts, rates
+from dispatch.actions.board import Snag
+from dispatch.actions.board_reading import Reading
+from dispatch.actions.board_strips import Visit
+from dispatch.actions.board_words import when
+from dispatch.records.models import Stage
+from dispatch.trade import cure, samples
+from dispatch.trade.spans import Span
+from dispatch.trade.words import Words
+
+# Plans are in steps of five minutes.
+_LEAST = 5
+
+
+@dataclass(frozen=True, kw_only=True)
+class Wait:
+    """Minutes between two coats, at the coldest of the hull in the visit's hours (Celsius)."""
+
+    minutes: float
+    coldest_c: float
+
+
+def wait(stage: Stage, span: Span) -> Wait | None:
+    """The wait of a stage done over a span, by its sheet; None where it has none or the warmth is not known."""
+    if not stage.flashes or stage.sheet is None:
+        return None
+    known = facts.sky_of(facts.latest_forecast(stage.job.boat.place, clock.now()), span)
+    surface = (
+        samples.surface(facts.work(stage, span, rates.limits()), known)
+        if known
+        else None
+    )
+    coldest = _coldest(surface, span) if surface else None
+    if coldest is None:
+        return None
+    minutes = cure.flash_minutes(stage.sheet.flash_ref_minutes, coldest)
+    return Wait(minutes=minutes, coldest_c=coldest)
+
+
+def _coldest(surface: cure.Surface, span: Span) -> float | None:
+    """The coldest hour that touches a span; None where one of them is not known."""
+    first = math.floor(_hours(surface, span.start))
+    last = math.ceil(_hours(surface, span.end))
+    if first < 0 or last > len(surface.hourly_c):
+        return None
+    found = min(surface.hourly_c[first:last], default=-math.inf)
+    return found if math.isfinite(found) else None
+
+
+def _hours(surface: cure.Surface, moment: datetime) -> float:
+    return (moment - surface.start) / timedelta(hours=1)
+
+
+def lines(stage: Stage, span: Span, words: Words) -> Iterator[str]:
+    """What the crew is told of the wait between the coats of a visit; nothing where it lays one coat."""
+    if not stage.flashes or stage.sheet is None:
+        return
+    by_sheet = f"{stage.sheet.flash_ref_minutes:.0f} min at {words.degrees(cure.REFERENCE_C)} by the sheet of {stage.sheet}"
+    found = wait(stage, span)
+    if found is None:
+        yield f"Wait between the coats: not known for the hour, as its warmth is not; {by_sheet}. Touch the film before you go on."
+        return
+    yield (
+        f"Wait {found.minutes:.0f} min between the coats at {words.degrees(found.coldest_c)}, the coldest of the visit's hull "
+        f"({by_sheet}; from 15 to 60). Touch the film before you go on."
+    )
+
+
+def snags(reading: Reading) -> Iterator[Snag]:
+    """Visits still to come that wait longer between their coats than they were planned with."""
+    for rows in board_strips.visits(reading).values():
+        for visit in rows:
+            if not visit.done and visit.span.start >= reading.now:
+                yield from _too_short(reading, visit)
+
+
+def _too_short(reading: Reading, visit: Visit) -> Iterator[Snag]:
+    stage, planned = visit.stage, rates.limits().planning_flash_minutes
+    found = wait(stage, visit.span)
+    more = stage.flashes * (found.minutes - planned) if found else 0.0
+    if found is None or more < _LEAST:
+        return
+    ends = visit.span.end + timedelta(minutes=more)
+    at = reading.words.degrees(found.coldest_c)
+    yield Snag(
+        weight=52,
+        subject=stage.job.boat.name,
+        stage=visit.name,
+        sentence=f"{stage.name}, {when(visit.span.start, reading.line.zone)}: at {at} the coats wait {found.minutes:.0f} min, planned {planned:.0f}. She is done {when(ends, reading.line.zone)}, {more:.0f} min later than planned.",
+        mend="See that her shade and the place's hours last that long, or put her later in the day.",
+        setting="sky",
+    )
