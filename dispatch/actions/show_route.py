@@ -16,7 +16,7 @@ from dispatch.actions import (
 from dispatch.actions.load_list import Item
 from dispatch.actions.place_card import PlaceCard
 from dispatch.actions.visit_card import VisitCard
-from dispatch.records.models import Outfit, Person, Place, Tow, VanDay, Visit
+from dispatch.records.models import Account, Outfit, Person, Place, Tow, VanDay, Visit
 from dispatch.trade.words import Words
 
 
@@ -64,6 +64,12 @@ class Route:
     stops: tuple[Stop, ...]
     load: tuple[Item, ...]
     cautions: tuple[str, ...]
+
+
+def owner_phone() -> str:
+    """The number the crew calls when in doubt; empty where the owner gave none."""
+    owners = Person.objects.filter(account__role=Account.Role.OWNER, active=True)
+    return owners.exclude(phone="").values_list("phone", flat=True).first() or ""
 
 
 def route(person: Person, day: date) -> Route | None:

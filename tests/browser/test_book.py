@@ -5,7 +5,7 @@ from playwright.sync_api import Page, expect
 
 from dispatch.actions import book
 from dispatch.records.models import Boat, Job, JobKind
-from tests.actions import shop
+from tests.actions import pictures, shop
 from tests.browser import looks
 from tests.web import people
 
@@ -91,6 +91,29 @@ def test_a_walk_round_by_finger_hides_what_is_known_and_takes_the_compass(small)
     )
     boat = Boat.objects.get(name="Third Time")
     assert (boat.heading_deg, boat.heading_reference) == (270, "magnetic")
+
+
+def test_photos_chosen_before_it_is_reckoned_are_kept_all_the_same(small, tmp_path):
+    file = tmp_path / "bow.jpg"
+    file.write_bytes(pictures.jpeg())
+    small.goto("/walk-round/")
+    small.get_by_label("All sides, and what is chipped").set_input_files(file)
+    small.get_by_label("Customer in the book").select_option("Ames")
+    small.get_by_label("Place in the book").select_option("Marrow Road")
+    small.locator("[name='boat.name']").fill("Third Time")
+    small.get_by_label("Kind of job").select_option("Maintenance wash")
+    small.get_by_role("button", name="Keep it as asked for").tap()
+    expect(small.get_by_role("alert")).to_contain_text("another look")
+    assert not Boat.objects.filter(name="Third Time").exists()
+    small.get_by_label("Length, ft").fill("18")
+    small.get_by_role("button", name="Reckon it").tap()
+    expect(small.get_by_role("heading", name="Reckoned, not stored")).to_be_visible()
+    expect(small.get_by_label("Phone")).to_be_hidden()
+    small.get_by_role("button", name="Keep it as asked for").tap()
+    expect(small.get_by_role("heading", level=1)).to_have_text(
+        "Third Time: maintenance wash"
+    )
+    assert Boat.objects.get(name="Third Time").photos.count() == 1
 
 
 def test_a_job_found_and_put_off_by_keyboard_alone(desk):

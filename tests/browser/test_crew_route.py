@@ -3,8 +3,8 @@
 import pytest
 from playwright.sync_api import Page, expect
 
-from dispatch.records.models import Forecast, Hold, Stage
-from tests.actions import plans, posted
+from dispatch.records.models import Forecast, Hold, Photo, Stage
+from tests.actions import pictures, plans, posted
 from tests.browser import looks
 from tests.web import people
 
@@ -49,6 +49,19 @@ def test_it_is_read_on_a_phone_without_moving_sideways(mine):
     mine.evaluate("document.querySelectorAll('details').forEach(d => d.open = true)")
     assert looks.wider_than_the_screen(mine) == 0
     assert looks.small_targets(mine, "#main") == []
+
+
+def test_what_is_wrong_is_told_with_a_photo_by_finger(mine, tmp_path, settings):
+    settings.DATA_DIR = tmp_path
+    file = tmp_path / "bow.jpg"
+    file.write_bytes(pictures.jpeg())
+    knot = mine.locator(".knot.next")
+    knot.get_by_text("Something is wrong, or a photo").tap()
+    knot.get_by_label("What the owner should know").fill("Runs at the bow")
+    knot.get_by_label("Photos").set_input_files(file)
+    knot.get_by_role("button", name="Tell the owner").tap()
+    expect(mine.get_by_role("status")).to_contain_text("The owner sees it")
+    assert Photo.objects.get().words == "Spray port, two coats: Runs at the bow"
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])

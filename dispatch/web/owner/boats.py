@@ -13,7 +13,7 @@ from django.views.decorators.http import (
     require_POST,
 )
 
-from dispatch.actions import boats, photos
+from dispatch.actions import boats, photos, pictures
 from dispatch.actions.errors import Refused
 from dispatch.records.models import Account, Boat, Photo
 from dispatch.web.gate import owner_only
@@ -113,8 +113,8 @@ def photo_add(request: HttpRequest, key: str) -> HttpResponseBase:
     sent = request.FILES.getlist("photos")[: photos.MOST_A_BOAT]
     try:
         # A byte more than is allowed is enough to refuse it by.
-        pictures = [one.read(photos.MOST_BYTES + 1) for one in sent]
-        photos.add(boat, pictures, words=words, by=by)
+        read = [one.read(pictures.MOST_BYTES + 1) for one in sent]
+        photos.add(boat, read, words=words, by=by)
     except Refused as refusal:
         messages.error(request, str(refusal))
     else:

@@ -10,7 +10,7 @@ from django.http import HttpRequest, HttpResponseBase
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
-from dispatch.actions import entries, photos, walk_round
+from dispatch.actions import entries, photos, pictures, walk_round
 from dispatch.actions.board_words import lasting
 from dispatch.actions.errors import Refused
 from dispatch.actions.reckoned import Reckoned
@@ -52,11 +52,11 @@ def _taken(
         return _shown(request, made, sent, {}, found)
     if values["promise_days"]:
         walked = _promised(walked, found)
-    pictures = [
-        one.read(photos.MOST_BYTES + 1)
+    seen = [
+        one.read(pictures.MOST_BYTES + 1)
         for one in request.FILES.getlist("photos")[: photos.MOST_A_BOAT]
     ]
-    job = walk_round.take(walked, state=state, by=by, pictures=pictures)
+    job = walk_round.take(walked, state=state, by=by, pictures=seen)
     messages.success(
         request, f"{job.boat.name} is in the book as {job.key.upper()}, {state}."
     )

@@ -1,6 +1,6 @@
-// The walk-round on a phone: hides what is known already, reads the compass.
+// The walk-round on a phone: hides what is known already, reads the compass, keeps chosen photos while it reckons.
 'use strict';
-(() => {
+function walkRound() {
   const form = document.querySelector('form.walk');
   if (!form) return;
   const field = (name) => form.elements[name];
@@ -85,7 +85,44 @@
     });
   }
 
+  // What the server says of the form takes this page's place; the photos that were chosen stay chosen.
+  async function reckoned() {
+    const asked = new FormData(form);
+    asked.delete('photos');
+    asked.set('do', 'reckon');
+    const answer = await fetch(form.action, { method: 'POST', body: asked });
+    if (!answer.ok && answer.status !== 422) throw new Error(answer.statusText);
+    return { sound: answer.ok, page: new DOMParser().parseFromString(await answer.text(), 'text/html') };
+  }
+
+  function showAnswer(page) {
+    const main = page.getElementById('main');
+    main.querySelector('#photos').replaceWith(field('photos'));
+    document.getElementById('main').replaceWith(main);
+    walkRound();
+    document.dispatchEvent(new Event('main-again'));
+    const told = main.querySelector('#reckoned, [role="alert"], [aria-invalid="true"]');
+    told?.scrollIntoView();
+    told?.focus();
+  }
+
+  form.addEventListener('submit', async (event) => {
+    if (form.dataset.checked || !event.submitter) return;
+    event.preventDefault();
+    const button = event.submitter;
+    button.setAttribute('aria-busy', 'true');
+    try {
+      const { sound, page } = await reckoned();
+      if (!sound || button.value === 'reckon') { showAnswer(page); return; }
+    } catch {
+      // No answer, or none of this page's: let the browser send it and tell what comes.
+    }
+    form.dataset.checked = 'yes';
+    form.requestSubmit(button);
+  });
+
   compass();
   for (const name of ['boat', 'customer', 'place']) field(name).addEventListener('change', sift);
   sift();
-})();
+}
+walkRound();

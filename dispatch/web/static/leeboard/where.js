@@ -1,9 +1,6 @@
 // Where a form asks for a position or a time zone, the device's own is offered.
 'use strict';
 (() => {
-  const zone = Intl.DateTimeFormat().resolvedOptions().timeZone;
-  for (const field of document.querySelectorAll('input[data-zone]')) field.value ||= zone;
-
   function offer(longitude) {
     const { form, name } = longitude;
     const latitude = form.elements[name.replace('longitude', 'latitude')];
@@ -33,7 +30,12 @@
     });
   }
 
-  if (navigator.geolocation) {
-    document.querySelectorAll('form [name$="longitude"]').forEach(offer);
+  function look() {
+    const zone = Intl.DateTimeFormat().resolvedOptions().timeZone;
+    for (const field of document.querySelectorAll('input[data-zone]')) field.value ||= zone;
+    if (navigator.geolocation) document.querySelectorAll('form [name$="longitude"]').forEach(offer);
   }
+
+  look();
+  document.addEventListener('main-again', look);
 })();

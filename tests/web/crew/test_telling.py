@@ -1,0 +1,98 @@
+"""The crew tells the owner of a boat: words, photos, who may, and what the owner sees of it."""
+
+import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
+
+from dispatch.records.models import Account, HistoryEntry, Person, Photo
+from tests.actions import pictures, posted
+from tests.web import people
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture(autouse=True)
+def _kept_here(settings, tmp_path):
+    settings.DATA_DIR = tmp_path
+
+
+@pytest.fixture
+def rook():
+    return people.crew()
+
+
+@pytest.fixture
+def port(rook):
+    stage = posted.sprayed().stages.get(key="port")
+    posted.visit(posted.van_day(rook.person), stage, "11:00", 90)
+    posted.stand("11:10")
+    return stage
+
+
+def tell(client, stage, words="", *photos: bytes, follow=False):
+    files = [SimpleUploadedFile(f"{n}.jpg", one) for n, one in enumerate(photos)]
+    given = {"words": words, "photos": files}
+    return client.post(f"/route/visits/{stage.visit.pk}/tell/", given, follow=follow)
+
+
+def test_words_and_photos_reach_the_owner(client, rook, port):
+    client.force_login(rook)
+    answer = tell(client, port, "Runs at the bow,\n a yard long", pictures.jpeg(), follow=True)  # fmt: skip
+    assert "The owner sees it" in answer.text
+    row = HistoryEntry.objects.get(verb="tell-snag")
+    assert row.sentence == (
+        "Second Wind, Spray port, two coats: Runs at the bow, a yard long (1 photo)."
+    )
+    assert (row.subject, row.actor) == ("job j1", rook.person.name)
+    assert (
+        Photo.objects.get().words
+        == "Spray port, two coats: Runs at the bow, a yard long"
+    )
+    client.force_login(people.owner())
+    assert "Runs at the bow" in client.get("/history/").text
+    assert "Runs at the bow" in client.get("/boats/second-wind/card/").text
+
+
+def test_a_photo_alone_will_do(client, rook, port):
+    client.force_login(rook)
+    tell(client, port, "", pictures.jpeg(), pictures.png())
+    assert "photos (2 photos)" in HistoryEntry.objects.get(verb="tell-snag").sentence
+
+
+@pytest.mark.parametrize(
+    ("words", "photos", "said"),
+    [
+        (" ", (), "Write what is wrong, or take a photo."),
+        ("x" * 501, (), "Keep it under 500 characters"),
+        ("Chipped", (b"<svg onload=alert(1)>",), "That is no photo"),
+        ("Chipped", (pictures.jpeg(),) * 11, "at most 10 photos"),
+    ],
+)
+def test_what_will_not_do_is_said_and_nothing_is_kept(
+    client, port, words, photos, said, settings
+):
+    client.force_login(Account.objects.get(username="rook"))
+    answer = tell(client, port, words, *photos)
+    assert answer.status_code == 400
+    assert said in answer.text
+    assert words.strip()[:500] in answer.text
+    assert not HistoryEntry.objects.filter(verb="tell-snag").exists()
+    assert not list(settings.DATA_DIR.glob("photos/*"))
+
+
+def test_whoever_does_not_ride_there_may_not_tell(client, rook, port):
+    client.force_login(people.nobodys())
+    assert tell(client, port, "Chipped").status_code == 403
+    client.logout()
+    assert tell(client, port, "Chipped").status_code == 302
+    assert not HistoryEntry.objects.filter(verb="tell-snag").exists()
+
+
+def test_the_owner_is_one_tap_away_where_their_number_is_known(client, rook, port):
+    client.force_login(rook)
+    assert "call the owner</a>" not in client.get("/route/").text
+    owner = people.owner()
+    owner.person = Person.objects.create(
+        key="orla", name="Orla", initials="OT", phone="+12075550100"
+    )
+    owner.save()
+    assert 'href="tel:+12075550100"' in client.get("/route/").text
