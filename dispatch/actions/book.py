@@ -72,7 +72,10 @@ def take_job(
         "take-job",
         f"job {key}",
         " ".join(
-            (f"Took {kind.name} for {boat.name}: {len(made)} visits.", *_doubts(boat))
+            (
+                f"Took {kind.name} for {boat.name}: {len(made)} visit{'s' if len(made) > 1 else ''}.",
+                *_doubts(boat),
+            )
         ),
         by=by,
     )

@@ -64,3 +64,10 @@ def test_a_deposit_is_put_down_by_finger(small):
     small.locator("#payment-cents").fill("200")
     small.get_by_role("button", name="Add the payment").tap()
     expect(small.get_by_role("main")).to_contain_text("payment, $200")
+
+
+def test_on_a_phone_the_name_of_the_page_one_is_on_is_in_sight(small):
+    small.goto("/plugins/")
+    here = small.locator(".top nav [aria-current]")
+    expect(here).to_be_in_viewport(ratio=1)
+    assert small.locator(".top").bounding_box()["height"] < 110

@@ -167,4 +167,7 @@ def _far(plans: QuerySet[WeekPlan]) -> str:
     line = next(iter(plans.values_list("progress", flat=True)), None) or {}
     if line.get("cost") is None:
         return f"at most {_BUILD_SECONDS} s"
-    return f"a week for ${line['cost'] / 100:,.0f}, looking for a better one"
+    return (
+        f"a week for ${line['cost'] / 100:,.0f}, counting a charge for what it leaves out; "
+        "looking for a better one"
+    )
