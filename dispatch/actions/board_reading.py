@@ -1,6 +1,6 @@
 """What every part of a board is read from: one plan, its week, and the rows it speaks of."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from functools import cached_property
@@ -100,7 +100,12 @@ def read(plan: WeekPlan) -> Reading:
     return one_moment.once(("reading", plan.pk), lambda: _read(plan))
 
 
-def _read(plan: WeekPlan) -> Reading:
+def names(plan: WeekPlan) -> Reading:
+    """Read a plan's rows for what they are called; what the sky and the rules say of them is not read along."""
+    return one_moment.once(("names", plan.pk), lambda: _read(plan, beside=()))
+
+
+def _read(plan: WeekPlan, beside: Sequence[str] = _BESIDE) -> Reading:
     outfit = one_moment.outfit()
     places = Place.objects.prefetch_related("closures", "access_hours")
     by_pk = {place.pk: place for place in places}
@@ -112,19 +117,19 @@ def _read(plan: WeekPlan) -> Reading:
         now=clock.now(),
         words=Words(system=outfit.units),
         jobs=jobs,
-        stages={key(stage): stage for stage in _stages(jobs)},
+        stages={key(stage): stage for stage in _stages(jobs, beside)},
         people={person.key: person for person in Person.objects.all()},
         places={place.key: place for place in by_pk.values()},
     )
 
 
-def _stages(jobs: Iterable[Job]) -> Iterator[Stage]:
+def _stages(jobs: Iterable[Job], beside: Sequence[str]) -> Iterator[Stage]:
     """Every stage of the jobs, in order; those of one job share it."""
     by_pk = {job.pk: job for job in jobs}
     rows = (
         Stage.objects.filter(job__in=by_pk)
         .select_related("visit__van_day", "pin__van")
-        .prefetch_related(*_BESIDE)
+        .prefetch_related(*beside)
     )
     for stage in rows.order_by("job", "position"):
         stage.job = by_pk[stage.job_id]

@@ -5,7 +5,14 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Any
 
-from dispatch.actions import access, board_reading, by_hand_rows, moves, still
+from dispatch.actions import (
+    access,
+    board_reading,
+    by_hand_rows,
+    moves,
+    one_moment,
+    still,
+)
 from dispatch.actions.board_reading import Reading
 from dispatch.actions.board_words import between
 from dispatch.actions.errors import Refused
@@ -156,12 +163,16 @@ class _Week:
 
     @classmethod
     def of(cls, plan: WeekPlan) -> "_Week":
+        return one_moment.once(("by-hand", plan.pk), lambda: cls._of(plan))
+
+    @classmethod
+    def _of(cls, plan: WeekPlan) -> "_Week":
         try:
             problem = read_problem(moves.as_of_now(plan))
             found = read_plan(plan.plan | {"bound": None})
         except (InvalidProblem, InvalidPlan) as error:
             raise Refused(f"This plan cannot be read: {error}") from error
-        reading = board_reading.read(plan)
+        reading = board_reading.names(plan)
         return cls(
             reading=reading, problem=_pinned(problem, found, reading), plan=found
         )

@@ -23,7 +23,7 @@ class Crossed(Stale):
     ) -> None:
         who = tip.asked_by.person.name if tip.asked_by and tip.asked_by.person else None
         who = who or (tip.asked_by.username if tip.asked_by else "the planner")
-        at = dated(tip.asked_at, board_reading.read(tip).line.zone)
+        at = dated(tip.asked_at, board_reading.names(tip).line.zone)
         super().__init__(
             f"{who} changed this boat's visits at {at}, after you opened the page. Nothing was changed."
         )
@@ -72,7 +72,7 @@ def _rows(plan: WeekPlan, job: str) -> list[tuple[Any, ...]]:
 
 def lines(plan: WeekPlan, job: str) -> tuple[str, ...]:
     """A job's visits in a plan, in order of time, as people read them."""
-    reading = board_reading.read(plan)
+    reading = board_reading.names(plan)
     rows = sorted(
         (stop["start"], stop["end"], stop["stage"], row["van"])
         for row in plan.plan["van_days"]

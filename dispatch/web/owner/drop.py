@@ -9,7 +9,7 @@ from django.http import HttpRequest, HttpResponseBase
 from django.shortcuts import get_object_or_404, render
 from django.views.decorators.http import require_GET
 
-from dispatch.actions import by_hand, timeline
+from dispatch.actions import by_hand, one_moment, timeline
 from dispatch.actions.by_hand import Answer
 from dispatch.actions.errors import Refused
 from dispatch.actions.timeline import Timeline
@@ -19,6 +19,7 @@ from dispatch.web.owner import drawing, hand
 
 _STEP_S = 300
 _MOST_MINUTES = 20160
+_OTHERS = 2  # vans asked beside its own; each is a question to the planner
 
 
 @require_GET
@@ -30,7 +31,8 @@ def drop(request: HttpRequest, plan: int, stage: str) -> HttpResponseBase:
     try:
         here = _here(row, stage)
         start = _start(request, line, here)
-        van, team, answer = _tried(row, stage, here, start)
+        with one_moment.held():
+            van, team, answer = _tried(row, stage, here, start)
     except Refused as refusal:
         return render(request, "owner/dropped.html", {"fault": str(refusal)})
     local = start.astimezone(line.zone)
@@ -71,9 +73,9 @@ def _start(
 def _tried(
     plan: WeekPlan, stage: str, here: tuple[dict[str, Any], int], start: datetime
 ) -> tuple[Van, tuple[Person, ...], Answer]:
-    """The first van that can have it then: its own, with its own team where it stands idle that day, then the others out."""
+    """The first van that can have it then: its own, with its own team where it stands idle that day, then the likeliest others out."""
     first: tuple[Van, tuple[Person, ...], Answer] | None = None
-    for van, team in _vans(plan, here[0], start):
+    for van, team in _vans(plan, stage, here[0], start):
         answer = by_hand.try_put(plan, stage, van, start, team=team)
         if answer.fits:
             return van, team, answer
@@ -84,15 +86,38 @@ def _tried(
 
 
 def _vans(
-    plan: WeekPlan, here: dict[str, Any], start: datetime
+    plan: WeekPlan, stage: str, here: dict[str, Any], start: datetime
 ) -> Iterator[tuple[Van, tuple[Person, ...]]]:
     line = timeline.of(plan.week)
     on = start.astimezone(line.zone).date()
     day = line.dates.index(on) if on in line.dates else -1
-    out = [row["van"] for row in plan.plan["van_days"] if row["day"] == day]
+    out = _out(plan, stage, day, line.minute(start))
     own = () if here["van"] in out else here["team"]
     vans = {van.key: van for van in Van.objects.filter(active=True)}
     team = tuple(Person.objects.filter(key__in=own))
     if here["van"] in vans:
         yield vans[here["van"]], team
-    yield from ((vans[key], ()) for key in out if key != here["van"] and key in vans)
+    if _open(plan, stage, line.minute(start)):
+        others = [key for key in out if key != here["van"] and key in vans]
+        yield from ((vans[key], ()) for key in others[:_OTHERS])
+
+
+def _out(plan: WeekPlan, stage: str, day: int, start: int) -> list[str]:
+    """The vans out on a day: first those that go to the boat's place anyway, then those that stand idle then."""
+    places = {row["id"]: row["place"] for row in plan.problem["stages"]}
+
+    def unlikely(row: dict[str, Any]) -> tuple[bool, bool, str]:
+        stops = row["stops"]
+        there = any(places.get(s.get("stage")) == places.get(stage) for s in stops)
+        busy = any(stop["start"] <= start < stop["end"] for stop in stops)
+        return (not there, busy, row["van"])
+
+    rows = (row for row in plan.plan["van_days"] if row["day"] == day)
+    return [row["van"] for row in sorted(rows, key=unlikely)]
+
+
+def _open(plan: WeekPlan, stage: str, start: int) -> bool:
+    """Whether the stage has hours then for the quickest team at all; else no other van can have it either."""
+    row = next(row for row in plan.problem["stages"] if row["id"] == stage)
+    end = start + min(row["minutes"].values())
+    return any(first <= start and end <= last for first, last in row["windows"])
