@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping
 from datetime import date
 from typing import Any
 
-from dispatch.actions import one_moment
+from dispatch.actions import one_moment, snapshot_air
 from dispatch.actions.board import (
     EquipmentLine,
     PersonLine,
@@ -124,7 +124,7 @@ def equipment(reading: Reading) -> tuple[EquipmentLine, ...]:
             name=_equipment(row["id"]),
             stands=tuple(_stands(reading, row)),
         )
-        for row in reading.problem.get("trailers", ())
+        for row in snapshot_air.real(reading.problem.get("trailers", ()))
     )
 
 

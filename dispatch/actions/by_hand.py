@@ -11,6 +11,7 @@ from dispatch.actions import (
     by_hand_rows,
     moves,
     one_moment,
+    snapshot_air,
     still,
 )
 from dispatch.actions.board_reading import Reading
@@ -149,7 +150,7 @@ def _do(
     answer = ask(tip)
     if answer.plan is None:
         raise Refused(" ".join((f"{answer.sentence}: not possible.", *answer.why_not)))
-    week = moves.as_of_now(tip)
+    week = snapshot_air.without(moves.as_of_now(tip))
     return by_hand_rows.draft(tip, answer.plan, week, answer.sentence, by=by)
 
 
@@ -168,7 +169,7 @@ class _Week:
     @classmethod
     def _of(cls, plan: WeekPlan) -> "_Week":
         try:
-            problem = read_problem(moves.as_of_now(plan))
+            problem = read_problem(snapshot_air.without(moves.as_of_now(plan)))
             found = read_plan(plan.plan | {"bound": None})
         except (InvalidProblem, InvalidPlan) as error:
             raise Refused(f"This plan cannot be read: {error}") from error

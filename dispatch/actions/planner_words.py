@@ -4,6 +4,7 @@ import re
 from collections.abc import Mapping
 from datetime import timedelta
 
+from dispatch.actions import snapshot_air
 from dispatch.actions.board_reading import Reading
 from dispatch.actions.timeline import Timeline
 from dispatch.records.models import Equipment, Stage, Van
@@ -61,6 +62,7 @@ def _called(reading: Reading, sentence: str) -> str:
     names = dict(Van.objects.values_list("key", "name"))
     names |= dict(Equipment.objects.values_list("key", "name"))
     names |= {key: person.name for key, person in reading.people.items()}
+    names |= snapshot_air.names(reading.problem.get("trailers", ()))
     return _swapped(sentence, names)
 
 

@@ -8,6 +8,7 @@ from django.db.models import Q
 from dispatch.actions import (
     clock,
     rates,
+    snapshot_air,
     snapshot_begun,
     snapshot_gear,
     snapshot_open,
@@ -17,6 +18,7 @@ from dispatch.actions import (
     turns,
 )
 from dispatch.actions.errors import Refused
+from dispatch.actions.snapshot_open import Open
 from dispatch.actions.timeline import Timeline
 from dispatch.records.models import Job, Outfit, Stage, Week, WeekPlan
 from dispatch.trade.spans import Span
@@ -35,8 +37,12 @@ def of(week: Week) -> Problem:
     Raises:
         Refused: the outfit has nobody, no van or no work to plan.
     """
-    line = timeline.of(week)
     found = snapshot_open.of(week)
+    return snapshot_air.kept_clear(_of(week, found), found.stages)
+
+
+def _of(week: Week, found: Open) -> Problem:
+    line = timeline.of(week)
     stages = list(found.stages)
     people, vans = snapshot_gear.people(line), snapshot_gear.vans(line)
     _something(people, vans, stages)
@@ -76,7 +82,9 @@ def rest(week: Week, standing: WeekPlan) -> Problem:
     Raises:
         Refused: the outfit has nobody, no van or no work to plan.
     """
-    return snapshot_told.standing(of(week), standing)
+    found = snapshot_open.of(week)
+    told = snapshot_told.standing(_of(week, found), standing)
+    return snapshot_air.kept_clear(told, found.stages)
 
 
 def _something(people: list[Problem], vans: list[Problem], stages: list[Any]) -> None:
