@@ -5,6 +5,7 @@ from dispatch.records.models.catalogue import CatalogueRow, JobKind
 from dispatch.records.models.fleet import Equipment, Standing, Van, VanOff
 from dispatch.records.models.heard import Post, Reply
 from dispatch.records.models.history import HistoryEntry
+from dispatch.records.models.mends import Mend
 from dispatch.records.models.money import Extra, Invoice, Payment
 from dispatch.records.models.notice import Notice
 from dispatch.records.models.outfit import DueWork, Feed, Outfit, PluginState, Setting
@@ -64,6 +65,7 @@ __all__ = [
     "Judged",
     "KeptApart",
     "Laid",
+    "Mend",
     "Notice",
     "Outfit",
     "Override",
