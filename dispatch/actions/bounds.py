@@ -58,6 +58,8 @@ _BY_NAME: Mapping[str, tuple[float, float]] = {
     "half_day.count": (0, 10),
     "half_day.rush_count": (0, 10),
     "half_day.minutes": (60, 600),
+    "prices.free_km": (0, 1000),
+    "prices.cents_per_km": (0, 5000),
     "promises.near_days": (0, 30),
     "promises.far_days": (0, 30),
     "travel.circuity": (1, 5),
@@ -68,6 +70,7 @@ _BY_NAME: Mapping[str, tuple[float, float]] = {
 _BY_GROUP: Mapping[str, tuple[float, float]] = {
     "labour": (0.1, 20),
     "shape": (0.1, 20),
+    "prices": (0.1, 20),
     "waits": (15, 20160),
     "learnt": (0.6, 2),
 }

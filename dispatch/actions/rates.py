@@ -6,24 +6,12 @@ from typing import Any
 
 from dispatch.actions import one_moment
 from dispatch.actions.recipes import AFTER_TURN, RECIPES, SIDES, TURN
+from dispatch.actions.worth import Planning, Prices
 from dispatch.planner import travel
 from dispatch.records.models import Setting
 from dispatch.trade import air, buffer, film, labour, strain
 from dispatch.trade.limits import FAMILIES, FamilyLimits, Limits
 from dispatch.trade.shifts import Breaks, ShiftLimits
-
-
-@dataclass(frozen=True, kw_only=True)
-class Planning:
-    """What leaving work out costs beside its price, and what telling people otherwise is weighed at; assumptions."""
-
-    value_factor: float = 3.0
-    least_value_cents: float = 20000.0
-    extra_cents: float = 6000.0
-    told_day_cents: float = 4000.0
-    told_shift_cents: float = 1000.0
-    told_hour_cents: float = 600.0
-    told_within_minutes: float = 30.0
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -107,6 +95,7 @@ _GROUPS: Mapping[str, Any] = {
     "coverage": film.Coverage(),
     "limits": Limits(),
     "planning": Planning(),
+    "prices": Prices(),
     "day": Day(),
     "extras": Extras(),
     "travel": travel.Roads(),
@@ -218,6 +207,11 @@ def board() -> Board:
 def half_days() -> buffer.HalfDays:
     """What is left empty at the end of a week."""
     return replace(buffer.HalfDays(), **_of("half_day"))
+
+
+def prices() -> Prices:
+    """What a price is reckoned by beside the catalogue's dollars a foot."""
+    return replace(Prices(), **_of("prices"))
 
 
 def promises() -> Promises:

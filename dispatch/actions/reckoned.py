@@ -7,7 +7,7 @@ from zoneinfo import ZoneInfo
 
 from django.db import transaction
 
-from dispatch.actions import clock, rates, room_ahead, show_estimate, terms
+from dispatch.actions import clock, rates, room_ahead, show_estimate
 from dispatch.actions.show_estimate import Estimate
 from dispatch.records.models import Duty, Job
 from dispatch.trade import promising
@@ -16,13 +16,9 @@ from dispatch.trade.promising import Slip
 
 @dataclass(frozen=True, kw_only=True)
 class Reckoned:
-    """What a job would take and cost. ``days`` to promise are by the hours that are free; None within four months.
-
-    ``listed_cents`` is the catalogue's price for her length.
-    """
+    """What a job would take and cost. ``days`` to promise are by the hours that are free; None within four months."""
 
     estimate: Estimate
-    listed_cents: int
     days: tuple[date, date] | None
     sprays: bool
 
@@ -42,7 +38,6 @@ def of(take: Callable[[], Job]) -> Reckoned:
 def _of(job: Job) -> Reckoned:
     return Reckoned(
         estimate=show_estimate.of(job),
-        listed_cents=terms.listed_cents(job.kind, job.boat),
         days=_days(job),
         sprays=job.stages.filter(family="spray").exists(),
     )

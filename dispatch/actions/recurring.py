@@ -7,7 +7,7 @@ from zoneinfo import ZoneInfo
 
 from django.db import transaction
 
-from dispatch.actions import access, book, clock, history, money, terms
+from dispatch.actions import access, book, clock, history, money, prices, terms
 from dispatch.actions.entries import DOLLARS, Entry
 from dispatch.actions.errors import Refused
 from dispatch.actions.setting_units import Unit
@@ -86,13 +86,17 @@ def add(new: Mapping[str, Any], *, by: Account) -> Recurring:
     given = dict(new) | {
         "boat": boat,
         "kind": kind,
-        "price_cents": terms.listed_cents(kind, boat) if price is None else price,
+        "price_cents": _listed_cents(kind, boat, new) if price is None else price,
     }
     row = Recurring.objects.create(**given)
     told = f"{kind.name} for {boat.name} comes every {row.every_days} days, give or take {row.slack_days}."
     history.write("add-recurring", f"boat {boat.key}", told, by=by)
     _take_due(row)
     return row
+
+
+def _listed_cents(kind: JobKind, boat: Boat, new: Mapping[str, Any]) -> int:
+    return prices.listed(kind, boat, grade=int(new["grade"]), repairs={}).cents
 
 
 @transaction.atomic

@@ -132,6 +132,12 @@ SUBJECTS: tuple[Subject, ...] = (
         effect=Effect.BUILD,
     ),
     Subject(
+        key="prices",
+        name="Prices",
+        about="What a job is priced at beside the catalogue's dollars by length: worn hulls, repairs, and the drive beyond the free way, once a job. Hard shapes count as under Boat shapes; late hours are an extra of the job.",
+        effect=Effect.ESTIMATES,
+    ),
+    Subject(
         key="planning",
         name="Leaving work out, and telling people otherwise",
         about="What the planner reckons a job left out costs, beside its price, and what changing a week that people were told of is weighed at.",

@@ -7,6 +7,7 @@ from datetime import datetime
 
 from dispatch.trade.units import FT_M, INCH_MM, MPH_MS, US_FL_OZ_ML
 
+MILE_KM = 5280 * FT_M / 1000
 # A limit stored as this, above or below nought, limits nothing.
 _NO_LIMIT = 1e6
 
@@ -85,6 +86,8 @@ _US: Mapping[str, Unit] = _SAME | {
     "_ft": Unit(text="ft"),
     "_oz_ft2": Unit(text="oz a sq ft"),
     "km_per_hour": Unit(text="mph", scale=1 / (MPH_MS * 3.6)),
+    "free_km": Unit(text="miles", scale=1 / MILE_KM),
+    "cents_per_km": Unit(text="$ a mile", scale=0.01 * MILE_KM),
     "_l_per_ft": Unit(text="gal a ft", scale=1 / (US_FL_OZ_ML * 0.128)),
 }
 _METRIC: Mapping[str, Unit] = _SAME | {
@@ -97,6 +100,8 @@ _METRIC: Mapping[str, Unit] = _SAME | {
     "_ft": Unit(text="m", scale=FT_M),
     "_oz_ft2": Unit(text="ml a sq m", scale=US_FL_OZ_ML / FT_M**2),
     "km_per_hour": Unit(text="km/h"),
+    "free_km": Unit(text="km"),
+    "cents_per_km": Unit(text="$ a km", scale=0.01),
     "_l_per_ft": Unit(text="l a m", scale=1 / FT_M),
     "_ref_h": Unit(text="h at 21 °C"),
 }

@@ -7,10 +7,11 @@ from zoneinfo import ZoneInfo
 
 from django.db.models import Avg
 
-from dispatch.actions import clock, comes_first, rates, stores, took
+from dispatch.actions import clock, comes_first, prices, rates, stores, took
+from dispatch.actions.prices import Price
 from dispatch.actions.took import Took
 from dispatch.records.models import Job, Outfit, Person, Sheet, Stage
-from dispatch.trade import film, units
+from dispatch.trade import film
 from dispatch.trade.words import Words
 
 _COATS = 2
@@ -65,7 +66,7 @@ class Estimate:
     returning: bool
     product: Product | None
     price_cents: int
-    listed: str
+    listed: Price
     wage_cents: int
     margin_cents: int
     took: tuple[Took, ...]
@@ -91,7 +92,7 @@ def of(job: Job) -> Estimate:
         returning=returning,
         product=product,
         price_cents=job.price_cents,
-        listed=_listed(job, words),
+        listed=prices.of(job),
         wage_cents=wage,
         margin_cents=job.price_cents - wage - (product.cents if product else 0),
         took=like,
@@ -193,29 +194,9 @@ def _asked(sheet: Sheet, wet_um: float, words: Words) -> str:
     return ""
 
 
-def _listed(job: Job, words: Words) -> str:
-    """The catalogue's price as it is reckoned; repairs, travel and hours are on top."""
-    kind, long_m = job.kind, job.boat.length_m
-    parts = []
-    if kind.cents_per_ft:
-        metric = words.system == "metric"
-        each = kind.cents_per_ft / units.FT_M if metric else kind.cents_per_ft
-        whole = _whole_dollars(kind.cents_per_ft * units.m_to_ft(long_m))
-        parts.append(
-            f"{_dollars(each)} a {'metre' if metric else 'foot'} for {words.distance(long_m)}, {_dollars(whole)}"
-        )
-    if kind.flat_cents:
-        parts.append(f"{_dollars(kind.flat_cents)} flat")
-    return " and ".join(parts)
-
-
 def _whole_dollars(cents: float) -> int:
     """An estimate is no truer for its cents."""
     return round(cents / 100) * 100
-
-
-def _dollars(cents: float) -> str:
-    return f"${cents / 100:,.0f}" if cents % 100 == 0 else f"${cents / 100:,.2f}"
 
 
 def cents_per_hour() -> float:

@@ -6,11 +6,19 @@ from typing import Any, cast
 
 from django.db import transaction
 
-from dispatch.actions import access, book, due, keeping, stages, term_entries, turns
+from dispatch.actions import (
+    access,
+    book,
+    due,
+    keeping,
+    prices,
+    stages,
+    term_entries,
+    turns,
+)
 from dispatch.actions.book import Terms
 from dispatch.actions.errors import Refused
 from dispatch.records.models import Account, Boat, Job, JobKind, Sheet, Stage
-from dispatch.trade import units
 
 SIZES = ("S", "M", "L")
 _COUNTS = tuple(f"repairs_{size}" for size in SIZES)
@@ -91,7 +99,7 @@ def take(
     _fixed(kind_row, new)
     priced = {"unfinished_cents": None} | dict(new)
     if priced.get("price_cents") is None:
-        priced["price_cents"] = listed_cents(kind_row, boat)
+        priced["price_cents"] = _listed_cents(kind_row, boat, priced)
     given = stored({n: v for n, v in priced.items() if n != "kind"} | {"state": state})
     return book.take_job(
         key=next_key(), boat=boat, kind=kind_row, now=now, by=by, **given
@@ -107,10 +115,10 @@ def _fixed(kind_row: JobKind, new: Mapping[str, Any]) -> None:
         )
 
 
-def listed_cents(kind_row: JobKind, boat: Boat) -> int:
-    """The catalogue's price of a kind of job for a boat in whole dollars: by her length, or flat."""
-    cents = kind_row.cents_per_ft * units.m_to_ft(boat.length_m) + kind_row.flat_cents
-    return round(cents / 100) * 100
+def _listed_cents(kind_row: JobKind, boat: Boat, new: Mapping[str, Any]) -> int:
+    repairs = {size: int(new.get(f"repairs_{size}") or 0) for size in SIZES}
+    grade = int(new.get("grade") or blank()["grade"])
+    return prices.listed(kind_row, boat, grade=grade, repairs=repairs).cents
 
 
 def next_key() -> str:
@@ -142,7 +150,7 @@ def change(
     keeping.fresh(str(stood), before, seen)
     given = dict(new)
     if given.get("price_cents", 0) is None:
-        given["price_cents"] = listed_cents(stood.kind, stood.boat)
+        given["price_cents"] = _listed_cents(stood.kind, stood.boat, before | given)
     if given.get("unfinished_cents", 0) is None:
         given["unfinished_cents"] = given.get("price_cents", before["price_cents"])
     changed = keeping.differing(before, given)

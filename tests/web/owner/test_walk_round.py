@@ -82,7 +82,8 @@ def test_reckoning_tells_minutes_ounces_price_and_days_and_stores_nothing(client
     # of a 20 ft boat take about 32 oz (common practice); the catalogue asks $68 a foot.
     assert found.estimate.likely_minutes == pytest.approx(1449, abs=1)
     assert found.estimate.product.need == "32.1 oz"
-    assert found.listed_cents == 136_000
+    # 20 ft at $68, and a medium repair at $160.
+    assert found.estimate.listed.cents == 136_000 + 16_000
     # 1,449 minutes of 1,020 a day (85 % of two times ten hours) end on Tuesday; a day for the weather.
     assert [day.isoformat() for day in found.days] == ["2027-05-24", "2027-05-26"]
     assert "Monday 24 May" in answer.text
@@ -98,8 +99,8 @@ def test_what_is_agreed_is_taken_whole_with_the_days_promised(client, crew):
     place = job.boat.place
     assert (job.state, job.price_cents, job.unfinished_cents) == (
         "agreed",
-        136_000,
-        136_000,
+        152_000,
+        152_000,
     )
     assert job.promised_by.isoformat() == "2027-05-26T22:00:00+00:00"
     assert (job.boat.heading_deg, job.boat.heading_reference) == (350, "magnetic")
