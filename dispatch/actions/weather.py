@@ -1,6 +1,6 @@
 """Take in forecasts, and store when each stage may not be done."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from datetime import timedelta
 from time import monotonic
@@ -24,6 +24,7 @@ from dispatch.actions import (
 )
 from dispatch.actions.asked_sky import Asked, Came, Failed
 from dispatch.actions.errors import Refused
+from dispatch.hooks.guard import Outcome
 from dispatch.hooks.values import ForecastAnswer, ForecastAsk, VetoAsk
 from dispatch.records.models import (
     Forecast,
@@ -58,17 +59,18 @@ def places() -> QuerySet[Place]:
 
 
 def take_in(place: Place) -> Forecast:
-    """Read a place's forecast from the first enabled source that answers, and have its stages judged and its film reckoned again.
+    """Read a place's forecast from every enabled source, and have its stages judged and its film reckoned by all that came at once.
+
+    Return what the first that answered told.
 
     Raises:
         Refused: no source is enabled, or none could be read; what was stored before stays.
     """
-    faults = []
-    for state in plugins.enabled("forecast"):
-        outcome = plugins.ask(state, "forecast", _ask(place, state.name))
-        if not outcome.fault:
-            return _store(place, state.name, outcome.answer)[0]
-        faults.append(outcome.fault)
+    heard = list(_heard(place))
+    stored = _stored(place, heard)
+    if stored:
+        return stored[0][1]
+    faults = (outcome.fault for _, outcome in heard)
     raise Refused(" ".join(faults) or NO_SOURCE)
 
 
@@ -91,16 +93,15 @@ def ask_all() -> Asked:
     Raises:
         Refused: no source is enabled.
     """
-    sources = list(plugins.enabled("forecast"))
     outfit = Outfit.objects.first()
-    if outfit is None or not sources:
+    if outfit is None or not any(True for _ in plugins.enabled("forecast")):
         raise Refused(NO_SOURCE)
     answers: list[Came | Failed] = []
     later: list[str] = []
     until = monotonic() + PATIENCE_S
     for place in places():
         if monotonic() < until:
-            answers += [_answer(place, state) for state in sources]
+            answers += _answers(place)
         else:
             due.put("take-in-forecast", place.key)
             later.append(place.name)
@@ -115,20 +116,44 @@ def ask_all() -> Asked:
     return asked
 
 
-def _answer(place: Place, state: PluginState) -> Came | Failed:
-    # As it is now: one that failed a moment ago may be resting.
-    state.refresh_from_db()
-    outcome = plugins.ask(state, "forecast", _ask(place, state.name))
-    if outcome.fault:
-        return Failed(place=place.name, source=state.name, why=outcome.fault)
-    forecast, new = _store(place, state.name, outcome.answer)
-    return Came(
-        place=place.name,
-        source=state.name,
-        issued_at=forecast.issued_at,
-        hours=len(outcome.answer.hours) or forecast.hours.count(),
-        new=new,
-    )
+def _heard(place: Place) -> Iterator[tuple[PluginState, Outcome]]:
+    """What each enabled source answers of a place, or why not. Holds no transaction while one works."""
+    for state in plugins.enabled("forecast"):
+        # As it is now: one that failed a moment ago may be resting.
+        state.refresh_from_db()
+        yield state, plugins.ask(state, "forecast", _ask(place, state.name))
+
+
+def _answers(place: Place) -> Iterator[Came | Failed]:
+    """The same, stored and told."""
+    heard = list(_heard(place))
+    stored = {
+        state.name: (forecast, new) for state, forecast, new in _stored(place, heard)
+    }
+    for state, outcome in heard:
+        if outcome.fault:
+            yield Failed(place=place.name, source=state.name, why=outcome.fault)
+            continue
+        forecast, new = stored[state.name]
+        yield Came(
+            place=place.name,
+            source=state.name,
+            issued_at=forecast.issued_at,
+            hours=len(outcome.answer.hours) or forecast.hours.count(),
+            new=new,
+        )
+
+
+@transaction.atomic
+def _stored(
+    place: Place, heard: Iterable[tuple[PluginState, Outcome]]
+) -> list[tuple[PluginState, Forecast, bool]]:
+    """Store every answer in one go: what hangs on the place is then judged once by all of them, not once for each."""
+    return [
+        (state, *_store(place, state.name, outcome.answer))
+        for state, outcome in heard
+        if not outcome.fault
+    ]
 
 
 def _newest(place: Place, source: str) -> Forecast | None:
@@ -146,7 +171,6 @@ def _ask(place: Place, source: str) -> ForecastAsk:
     )
 
 
-@transaction.atomic
 def _store(place: Place, source: str, answer: ForecastAnswer) -> tuple[Forecast, bool]:
     """The row of an issue, and whether it is new; one that is in store already stays as it is."""
     known = _newest(place, source) if answer.unchanged else None
