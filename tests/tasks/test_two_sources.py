@@ -5,7 +5,14 @@ import threading
 import pytest
 
 from dispatch.actions import book, plugins, weather
-from dispatch.records.models import Customer, DueWork, Forecast, JobKind, Judged, PluginState
+from dispatch.records.models import (
+    Customer,
+    DueWork,
+    Forecast,
+    JobKind,
+    Judged,
+    PluginState,
+)
 from tests.actions import shop
 from tests.hooks import loopback
 from tests.plugins import sky_shapes
@@ -59,7 +66,9 @@ def test_a_burst_of_two_sources_judges_every_stage_once(start, book_of_boats, se
     with start(beat=True):
         assert weather.ask_later() == PLACES
         settled()
-    assert not list(PluginState.objects.exclude(last_fault="").values("name", "last_fault"))
+    assert not list(
+        PluginState.objects.exclude(last_fault="").values("name", "last_fault")
+    )
     assert Forecast.objects.count() == 2 * PLACES
     assert rows("take-in-forecast").count() == PLACES
     assert rows("judge-stage").count() == Judged.objects.count() == PLACES
