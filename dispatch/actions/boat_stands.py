@@ -46,9 +46,8 @@ def _so_far(job: Job, stages: list[Stage]) -> str:
     done = [stage for stage in stages if stage.state == Stage.State.DONE]
     if not done:
         return f"{job.boat.name} is in our book; no work on her has begun."
-    count = len([stage for stage in stages if not stage.extra or stage in done])
     last = max(done, key=lambda stage: (stage.ended_at or job.taken_at, stage.position))
-    return f"{job.boat.name} is in hand: {len(done)} of {count} visits are done, the last was {last.name.lower()}."
+    return f"{job.boat.name} is in hand: {len(done)} of {len(stages)} visits {'is' if len(done) == 1 else 'are'} done, the last was {last.name.lower()}."
 
 
 def part(stage: Stage) -> str:

@@ -22,13 +22,13 @@ class Card:
     why: tuple[str, ...]
 
 
-def ask(job: Job, said: str, then: str) -> None:
+def ask(job: Job, said: str, then: str, *, actor: str = "sky") -> None:
     """Put down once that a job's customer is to be called, in the caller's transaction; ``{customer}`` in ``then`` is the name."""
     sentence = f"{said} {then.format(customer=job.boat.customer.name)}"
     rows = HistoryEntry.objects.filter(verb__in=(VERB, CALLED), subject=_subject(job))
     still = _since_called(list(rows.order_by("-pk")))
     if sentence not in {row.sentence for row in still}:
-        history.write(VERB, _subject(job), sentence, actor="sky")
+        history.write(VERB, _subject(job), sentence, actor=actor)
 
 
 def cards() -> Iterator[Card]:

@@ -13,6 +13,7 @@ from dispatch.actions import (
     boat_stands,
     boat_strip,
     clock,
+    customer_word,
 )
 from dispatch.actions.boat_strip import Piece
 from dispatch.actions.errors import Refused
@@ -25,7 +26,8 @@ from dispatch.trade.words import Words
 class BoatPage:
     """One boat for her owner: no price, no name of the crew, nobody else's boat.
 
-    ``panels`` says of each panel of the hull whether it is bare, wet or hard.
+    ``panels`` says of each panel of the hull whether it is bare, wet or hard;
+    ``answers`` are keys with the words of their buttons, ``answered`` what was said last.
     """
 
     boat: str
@@ -40,6 +42,8 @@ class BoatPage:
     strip: tuple[Piece, ...]
     panels: dict[str, str]
     heading_true_deg: float | None
+    answers: tuple[tuple[str, str], ...]
+    answered: str
 
 
 def boat_page(job: Job) -> BoatPage:
@@ -60,7 +64,16 @@ def boat_page(job: Job) -> BoatPage:
         strip=strip,
         panels=boat_stands.panels(job, now),
         heading_true_deg=_heading(job),
+        answers=_answers(job),
+        answered=customer_word.last(job),
     )
+
+
+def _answers(job: Job) -> tuple[tuple[str, str], ...]:
+    """What may be answered, by key with the words of its button."""
+    if not customer_word.may_answer(job):
+        return ()
+    return tuple((key, one.button) for key, one in customer_word.ANSWERS.items())
 
 
 def link(job: Job) -> str:

@@ -29,6 +29,15 @@ def hers(phone: Page, link) -> Page:
     return phone
 
 
+def test_an_answer_is_given_by_finger_without_script(new_page, link):
+    bare = new_page(width=390, height=844, has_touch=True, java_script_enabled=False)
+    bare.goto(link)
+    bare.get_by_label("A word with it").fill("The key is under the mat")
+    bare.get_by_role("button", name="The gate is open").tap()
+    expect(bare.get_by_role("status")).to_have_text("Thank you, we have it.")
+    expect(bare.locator(".answered")).to_contain_text('"The key is under the mat"')
+
+
 def test_she_reads_where_the_boat_stands_and_what_comes_next(hers):
     expect(hers.locator(".stands")).to_contain_text("Port side sprayed; setting")
     expect(hers.get_by_text("today between 13:45 and 14:45")).to_be_visible()

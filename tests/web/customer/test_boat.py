@@ -54,7 +54,7 @@ def test_no_price_no_crew_no_minute_of_arrival(client, link):
 def test_it_is_kept_out_of_lists_and_caches(client, link):
     answer = client.get(link)
     assert "noindex" in answer["X-Robots-Tag"]
-    assert answer["Referrer-Policy"] == "no-referrer"
+    assert answer["Referrer-Policy"] == "same-origin"
     assert "no-store" in answer["Cache-Control"]
 
 
