@@ -20,6 +20,9 @@ _NO = {NO, "n", "", "off", "false", "0"}
 _PLAIN = Unit(text="")
 DOLLARS = Unit(text="$", scale=0.01)
 _FIRST, _LAST = date(1900, 1, 1), date(2100, 1, 1)
+# In 1,360.50 and 1,360,000 the commas part thousands; in 6,1 it stands for the point.
+_THOUSANDS = re.compile(r"(?<=\d),(?=\d{3}(\D|$))")
+_DECIMAL = re.compile(r"(?<=\d),(?=\d{1,2}$|\d{4,}$)")
 _LINKS = re.compile(r"[\s().\-/]")
 # E.164: a plus, the country, at most 15 figures.
 _PHONE = re.compile(r"\+[1-9]\d{6,14}")
@@ -133,12 +136,17 @@ def _number(entry: Entry, kept: str) -> float:
     low, high = entry.unit.inside(entry.least, entry.most)
     ask = f"Give a number from {low} to {high} {entry.unit.text}".strip()
     try:
-        value = entry.unit.stored(kept.replace(",", ""))
+        value = entry.unit.stored(pointed(kept))
     except ValueError as error:
         raise ValueError(f"{ask}.") from error
     if not math.isfinite(value) or not entry.least <= round(value, 6) <= entry.most:
         raise ValueError(f"{ask}.")
     return value
+
+
+def pointed(kept: str) -> str:
+    """A number with a point: a comma before three figures parts thousands, any other is a decimal comma."""
+    return _DECIMAL.sub(".", _THOUSANDS.sub("", kept))
 
 
 def _whole(entry: Entry, kept: str) -> int:

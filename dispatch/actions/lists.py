@@ -19,6 +19,7 @@ MOST_ROWS = 5000
 # A spreadsheet takes a cell that begins with one of these for a formula.
 _FORMULA = ("=", "+", "-", "@", "\t", "\r")
 _GUARD = "'"
+_PARTS = (",", ";", "\t")
 _NUMBERS = {"number", "whole", "degrees", "tick"}
 
 
@@ -98,6 +99,7 @@ def _run(table: Table, text: str, by: Account) -> tuple[Told, ...]:
     heads, rows = _parsed(text, table, columns)
     known = {table.mark_of(row): row for row in table.rows()}
     seen: set[str] = set()
+    twins: set[tuple[str, ...]] = set()
     bringing = _Bringing(table=table, columns=columns, known=known, by=by)
     told = []
     for line, cells in rows:
@@ -106,7 +108,12 @@ def _run(table: Table, text: str, by: Account) -> tuple[Told, ...]:
         if mark and mark in seen:
             told.append(_wrong(line, mark, f"{mark} stands twice in the list."))
             continue
+        if not mark and tuple(cells) in twins:
+            called = written_row.get("name", "")
+            told.append(_wrong(line, called, "The same new row stands twice."))
+            continue
         seen.add(mark)
+        twins.add(tuple(cells))
         told.append(_row(bringing, (line, mark), written_row))
     return tuple(told)
 
@@ -118,7 +125,7 @@ def _parsed(
     if len(text.encode()) > MOST_BYTES:
         raise Refused("The list has more than 1 MB. Bring it in in parts.")
     try:
-        lines = list(csv.reader(io.StringIO(text.removeprefix("\ufeff")), strict=True))
+        lines = _lines(text.removeprefix("\ufeff"), table.mark)
     except csv.Error as error:
         raise Refused(f"That is no CSV: {error}. Save it as CSV, UTF-8.") from error
     if not lines or table.mark not in (heads := [one.strip() for one in lines[0]]):
@@ -135,6 +142,16 @@ def _parsed(
         raise Refused(f"The list has more than {MOST_ROWS} rows. Bring it in in parts.")
     rows = [(n, row) for n, row in enumerate(lines[1:], start=2) if any(row)]
     return heads, rows
+
+
+def _lines(text: str, mark: str) -> list[list[str]]:
+    """A list's rows by whatever parts its cells: a comma, or what spreadsheets write where the comma is the point."""
+    first = text.partition("\n")[0]
+    for parts in _PARTS:
+        heads = next(csv.reader([first], delimiter=parts), [])
+        if len(heads) > 1 and mark in (one.strip() for one in heads):
+            return list(csv.reader(io.StringIO(text), strict=True, delimiter=parts))
+    return list(csv.reader(io.StringIO(text), strict=True))
 
 
 def _by_name(

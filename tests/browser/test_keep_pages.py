@@ -54,8 +54,32 @@ def test_a_list_is_tried_and_then_brought_in_by_keyboard(desk):
     assert not Customer.objects.filter(name="Okafor").exists()
     desk.get_by_role("button", name="Bring it in").focus()
     desk.keyboard.press("Enter")
-    expect(desk.get_by_role("status")).to_contain_text("1 rows new or changed")
+    expect(desk.get_by_role("status")).to_contain_text("1 row new or changed")
     assert Customer.objects.filter(name="Okafor").exists()
+
+
+def test_a_spreadsheets_own_file_with_a_wrong_row_says_which_and_then_comes_in(
+    small, tmp_path
+):
+    file = tmp_path / "customers.csv"
+    head = "\ufeffNumber;Name;Phone\r\n"
+    file.write_text(f"{head};Øystein Tamm;12\r\n;Bright;\r\n;Bright;\r\n", "utf-8")
+    small.goto("/lists/customers/")
+    small.get_by_label("CSV file").set_input_files(file)
+    small.get_by_role("button", name="Try it").tap()
+    expect(small.get_by_role("row").filter(has_text="Row 2")).to_contain_text(
+        "Phone: Write the number with its country"
+    )
+    expect(small.get_by_role("row").filter(has_text="Row 4")).to_contain_text(
+        "The same new row stands twice."
+    )
+    assert looks.wider_than_the_screen(small) == 0
+    file.write_text(f"{head};Øystein Tamm;+12075550112\r\n", "utf-8")
+    small.get_by_label("CSV file").set_input_files(file)
+    small.get_by_role("button", name="Try it").tap()
+    small.get_by_role("button", name="Bring it in").tap()
+    expect(small.get_by_role("status")).to_contain_text("1")
+    assert Customer.objects.get(name="Øystein Tamm").phone == "+12075550112"
 
 
 def test_a_deposit_is_put_down_by_finger(small):

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from typing import Any
 
-from dispatch.actions import catalogue_bounds
+from dispatch.actions import catalogue_bounds, entries
 from dispatch.actions.per_length import PerLength
 from dispatch.records.models import JobKind
 
@@ -52,7 +52,7 @@ def _per_ft(kind: JobKind, dollars: str, per: PerLength) -> int | str:
 
 
 def _cents(dollars: str) -> int | str:
-    text = dollars.strip().removeprefix("$").replace(",", "")
+    text = entries.pointed(dollars.strip().removeprefix("$"))
     try:
         return round(float(text) * 100)
     except (ValueError, OverflowError):

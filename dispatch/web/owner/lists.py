@@ -50,7 +50,10 @@ def bring_in(request: HttpRequest, key: str) -> HttpResponseBase:
         if "store" in request.POST:
             told = lists.bring_in(table, text, by=by)
             done = sum(one.does != "same" for one in told)
-            messages.success(request, f"Brought in: {done} rows new or changed.")
+            messages.success(
+                request,
+                f"Brought in: {done} row{'' if done == 1 else 's'} new or changed.",
+            )
             return redirect("lists")
         return _shown(request, table, text, lists.tried(table, text, by=by), "")
     except Refused as refusal:

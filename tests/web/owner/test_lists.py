@@ -129,12 +129,29 @@ def test_one_wrong_row_is_named_by_row_and_column_and_nothing_comes_in(client, o
         ('Number,Name\r\n1,"open\r\n', "That is no CSV"),
         ("Number,Name\r\n,Ames,more\r\n", "more cells than there are columns"),
         ("Number,Phone\r\n,+12075550101\r\n", "A new row needs Name"),
+        ("Number,Name\r\n,Bright\r\n,Bright\r\n", "The same new row stands twice."),
+        ("Number;Name\r\n;Ames;more\r\n", "more cells than there are columns"),
     ],
 )
 def test_what_is_no_list_is_refused_in_a_sentence(client, orla, text, said):
     answer = client.post("/lists/customers/", {"text": text})
     assert answer.status_code == 422
     assert said in answer.text
+
+
+@pytest.mark.parametrize("parts", [";", "\t"])
+def test_a_spreadsheet_that_writes_a_decimal_comma_is_read_as_it_means(
+    client, orla, parts
+):
+    """As spreadsheets save where the comma is the point: a mark in front, no commas between."""
+    rows = out(client, "boats")
+    rows[0]["Length, ft"] = "20,5"
+    text = "\ufeff" + "\r\n".join(
+        parts.join(line) for line in (list(rows[0]), list(rows[0].values()))
+    )
+    assert "0 new, 1 changed" in send(client, "boats", text).text
+    store(client, "boats", text.removeprefix("\ufeff"))
+    assert Boat.objects.get().length_m == pytest.approx(20.5 * 0.3048)
 
 
 def test_a_job_is_taken_and_moved_by_a_list(client, orla):
