@@ -207,7 +207,8 @@ def _segment(
         )
     if what == "waiting":
         return Segment(kind=what, span=span, words=_waits(reading, span, made))
-    return Segment(kind=what, span=span, words=_setting(reading, what, span, laid))
+    words, film = _setting(reading, what, span, laid)
+    return Segment(kind=what, span=span, words=words, stage=film)
 
 
 def _fast(visit: Visit) -> bool:
@@ -232,26 +233,28 @@ def _sky(reading: Reading, visit: Visit) -> tuple[SkyMark, str]:
 
 def _setting(
     reading: Reading, what: SegmentKind, span: Span, laid: Sequence[Film]
-) -> str:
+) -> tuple[str, str]:
+    """What a strip says of film that is down, and the stage whose film it is."""
     down = [film for film in laid if film.laid_at <= span.start]
     zone = reading.line.zone
     if what == "wet":
-        safe = [film.rain_safe for film in down]
-        if None in safe:
-            return "wet: keep off; not rain-safe by this forecast"
-        until = max(moment for moment in safe if moment)
-        return f"wet: keep off; rain-safe about {board_words.when(until, zone)}"
+        never = next((film for film in down if film.rain_safe is None), None)
+        if never is not None:
+            return "wet: keep off; not rain-safe by this forecast", never.stage
+        wettest = max(down, key=lambda film: film.rain_safe or film.laid_at)
+        until = board_words.when(wettest.rain_safe or wettest.laid_at, zone)
+        return f"wet: keep off; rain-safe about {until}", wettest.stage
     sanding = [film for film in down if film.sands]
-    if any(film.sandable is None for film in sanding):
-        return "setting: not sandable by this forecast"
+    never = next((film for film in sanding if film.sandable is None), None)
+    if never is not None:
+        return "setting: not sandable by this forecast", never.stage
     last = max(sanding, key=lambda film: film.sandable or film.laid_at)
     about, early, late = (
         board_words.when(moment, zone) if moment else "not within this forecast"
         for moment in (last.sandable, last.earliest, last.latest)
     )
-    return (
-        f"setting: sandable about {about}, earliest {early}, latest {late}{last.aging}"
-    )
+    told = f"sandable about {about}, earliest {early}, latest {late}{last.aging}"
+    return f"setting: {told}", last.stage
 
 
 def _waits(reading: Reading, span: Span, made: Sequence[Visit]) -> str:

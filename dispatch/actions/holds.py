@@ -1,5 +1,6 @@
 """Film that sets: from the end of its last coat to rain-safe and sandable, with the range."""
 
+import math
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
@@ -48,6 +49,16 @@ def sets(stage: Stage, laid_at: datetime, ref_h: float) -> cure.SetTime | None:
         return None
     stretch = rates.limits().stretch(sky.age_hours)
     return cure.set_range(surface, laid_at, ref_h, stage.sheet.cure_min_c, stretch)
+
+
+def hull_c(stage: Stage, start: datetime, end: datetime) -> tuple[float, ...]:
+    """The hull's temperature in each hour that touches a span, Celsius; one nobody knows is minus infinity."""
+    surface = _surface(stage, start)
+    if surface is None:
+        return ()
+    first = int((start - surface.start) / _HOUR)
+    last = math.ceil((end - surface.start) / _HOUR)
+    return surface.hourly_c[max(0, first) : last]
 
 
 def too_cold(stage: Stage, laid_at: datetime) -> bool:

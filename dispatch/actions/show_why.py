@@ -17,6 +17,7 @@ from dispatch.actions import (
     pot_life,
     rates,
     readings,
+    why_cure,
     windows,
 )
 from dispatch.actions.board_words import lasting
@@ -83,6 +84,7 @@ class Why:
     decided: tuple[Decided, ...]
     readings: tuple[str, ...]
     mixing: tuple[str, ...]
+    film: tuple[str, ...]
     compared: tuple[Line, ...]
 
 
@@ -145,6 +147,7 @@ def why(stage: Stage, plan: WeekPlan | None, span: Span) -> Why:
         decided=overrides.decided(stage),
         readings=tuple(readings.lines(stage.job.boat, clock.now(), words)),
         mixing=tuple(_mixing(stage, _planned(stage, plan), words)),
+        film=_film(stage, _planned(stage, plan), words),
         compared=compared.of(stage, planned, words)
         if (planned := _planned(stage, plan))
         else (),
@@ -159,6 +162,12 @@ def _mixing(stage: Stage, planned: Span | None, words: Words) -> Iterator[str]:
     yield from pot_life.lines(
         stage, planned or Span(now, now + timedelta(hours=2)), words
     )
+
+
+def _film(stage: Stage, planned: Span | None, words: Words) -> tuple[str, ...]:
+    """How the moments of its film come about, laid when it was laid, or at the end of its planned hours."""
+    at = why_cure.laid_at(stage, planned.end if planned else None)
+    return why_cure.lines(stage, at, words) if at else ()
 
 
 def _may_overrule(stage: Stage) -> tuple[Open, ...]:

@@ -24,6 +24,7 @@ from dispatch.actions import (
     stages,
     sun_facts,
     visit_sky,
+    why_cure,
 )
 from dispatch.actions.amounts import Amount
 from dispatch.actions.compared import Line
@@ -77,6 +78,7 @@ class VisitCard:
     sun: SunFacts | None
     sun_unknown: str
     film: tuple[str, ...]
+    film_why: tuple[str, ...]
     readings: tuple[str, ...]
     overruled: str
     lead_may: tuple[Open, ...]
@@ -125,6 +127,7 @@ def of(visit: Visit, team: Sequence[Person], now: datetime, words: Words) -> Vis
         sun=sun,
         sun_unknown=unknown,
         film=(*_film(stage), *_recoat(stage)),
+        film_why=_film_why(stage, words),
         readings=tuple(readings.lines(boat, now, words)),
         overruled=overrides.told(stage, visit_sky.span(visit, now)),
         lead_may=()
@@ -244,6 +247,12 @@ def _film(stage: Stage) -> list[str]:
         for hold in stage.holds.all()
         if not hold.planned
     ]
+
+
+def _film_why(stage: Stage, words: Words) -> tuple[str, ...]:
+    """How the moments of film that was laid come about."""
+    laid = next((hold.start for hold in stage.holds.all() if not hold.planned), None)
+    return why_cure.lines(stage, laid, words) if laid else ()
 
 
 def _recoat(stage: Stage) -> Iterator[str]:

@@ -11,7 +11,7 @@ from dispatch.trade.units import df_to_dk, f_to_c
 
 REFERENCE_C = f_to_c(70)
 _DOUBLES_EVERY_K = df_to_dk(18)
-_HOTTEST_C = f_to_c(90)
+HOTTEST_C = f_to_c(90)
 _COLDER_K, _WARMER_K = df_to_dk(-1.5), df_to_dk(2)
 
 
@@ -58,7 +58,7 @@ def rate(surface_c: float, min_c: float) -> float:
     """Hours of cure gained in an hour: 1 at 70 F, doubled by every 18 F more, capped at 90 F, 0 below the minimum."""
     if surface_c < min_c:
         return 0.0
-    return float(2 ** ((min(surface_c, _HOTTEST_C) - REFERENCE_C) / _DOUBLES_EVERY_K))
+    return float(2 ** ((min(surface_c, HOTTEST_C) - REFERENCE_C) / _DOUBLES_EVERY_K))
 
 
 def gained_ref_h(

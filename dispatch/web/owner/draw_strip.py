@@ -47,7 +47,7 @@ def _band(
     for segment in row.segments:
         said = f"{row.boat}, {between(segment.span, board.zone)}: {segment.words}"
         marks = list(_segment(segment, scale, top))
-        if linked and segment.kind == "hands":
+        if linked and segment.stage:
             to = reverse("why", args=[segment.stage])
             yield svg.link(marks, to=to, title=said)
         else:

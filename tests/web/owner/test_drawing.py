@@ -39,6 +39,9 @@ def test_a_phone_has_no_link_inside_its_picture_and_every_visit_beneath(board):
     assert [line.stage for line in block.lines if line.stage] == [
         "j1.mask",
         "j1.port-as-she-lies",
+        # Her film while it is wet, and while it sets: why it is set when it is.
+        "j1.port-as-she-lies",
+        "j1.port-as-she-lies",
     ]
 
 
