@@ -1,6 +1,7 @@
 """An invoice as a PDF of one or more pages, with its fonts inside."""
 
 import io
+from datetime import date
 from pathlib import Path
 from xml.sax.saxutils import escape
 
@@ -48,7 +49,7 @@ def _story(invoice: Invoice) -> list[Flowable]:
     facts = [
         f"To {invoice.customer}",
         f"For {invoice.boat}",
-        f"Issued {_day(invoice.issued_on)}, due {_day(invoice.due_on)}",
+        f"Issued {dated(invoice.issued_on)}, due {dated(invoice.due_on)}",
     ]
     return [
         Paragraph(_safe(invoice.outfit), _BOLD),
@@ -76,7 +77,12 @@ def _table(invoice: Invoice) -> Table:
         rows,
         colWidths=[118 * mm, 42 * mm],
         repeatRows=1,
-        style=[("LINEBELOW", (0, 0), (-1, -1), 0.4, "#999999")],
+        hAlign="LEFT",
+        style=[
+            ("LINEBELOW", (0, 0), (-1, -1), 0.4, "#999999"),
+            ("LEFTPADDING", (0, 0), (0, -1), 0),
+            ("RIGHTPADDING", (-1, 0), (-1, -1), 0),
+        ],
     )
 
 
@@ -91,8 +97,9 @@ def _safe(text: str) -> str:
     return escape("".join(one if ord(one) in known else "?" for one in text))
 
 
-def _day(day: object) -> str:
-    return f"{day:%B %d, %Y}"
+def dated(day: date) -> str:
+    """A day as an invoice writes it: June 6, 2027."""
+    return f"{day:%B} {day.day}, {day.year}"
 
 
 def _fonts() -> None:

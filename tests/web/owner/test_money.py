@@ -2,10 +2,11 @@
 
 import csv
 import io
+from datetime import date
 
 import pytest
 
-from dispatch.actions import invoices, money
+from dispatch.actions import invoice_pdf, invoices, money
 from dispatch.actions.errors import Refused
 from dispatch.records.models import (
     Extra,
@@ -184,3 +185,7 @@ def test_what_is_owed_is_of_jobs_handed_back_or_invoiced(client, orla, job):
     put(client, "payment", DEPOSIT | {"cents": "1434.80", "kind": "payment"})
     assert money.owed() == ()
     assert "Nothing is owed" in client.get("/money/").text
+
+
+def test_a_day_on_an_invoice_has_no_nought_before_it():
+    assert invoice_pdf.dated(date(2027, 6, 6)) == "June 6, 2027"
