@@ -7,7 +7,7 @@ from django.http import HttpRequest, HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_GET, require_POST
 
-from dispatch.actions import lessons, promise, show_estimate
+from dispatch.actions import lessons, promise, show_estimate, why_minutes
 from dispatch.actions.board_words import lasting
 from dispatch.actions.errors import Refused
 from dispatch.records.models import Account, Job, Outfit
@@ -30,6 +30,7 @@ def show(request: HttpRequest, key: str) -> HttpResponseBase:
         {
             "job": job,
             "est": found,
+            "why": why_minutes.of(job),
             "begun": any(stage.really for stage in found.stages),
             "laid": found.product and any(any(c.used) for c in found.product.coats),
             "shape": job.boat.shape.replace("-", " "),
