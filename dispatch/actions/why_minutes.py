@@ -72,7 +72,10 @@ def _step(making: Making, row: CatalogueRow, step: labour.Step) -> str:
         whole = f"({whole}) x {row.share:g}, the part of it that falls here"
     if making.learnt != 1 and parts:
         whole = f"{whole} x {making.learnt:g}"
-    told = f"{row.name}: {whole} = {step.labour_minutes:.0f} min"
+    bare = parts == [f"{row.fixed_minutes:g} min once"] == [whole]
+    told = (
+        f"{row.name}: {whole if bare else f'{whole} = {step.labour_minutes:.0f} min'}"
+    )
     clock = (
         f"; {step.clock_minutes:.0f} min by the clock whatever the team"
         if step.clock_minutes

@@ -42,7 +42,10 @@ def test_a_step_is_its_rate_by_length_and_factor(job):
 
 
 def test_the_sums_are_those_of_the_estimate(job):
-    total = sum(float(re.search(r"= (\d+) min", one)[1]) for one in told(job).steps)
+    total = sum(
+        float(re.search(r"(?:= (\d+) min|: (\d+) min once\.)", one).expand(r"\1\2"))
+        for one in told(job).steps
+    )
     stages = show_estimate.of(job).stages
     # Shade cloths come with the way she is sprayed, not from the catalogue.
     own = sum(m for s in stages for name, m in s.steps if "cloths" not in name)
