@@ -63,6 +63,7 @@ def page(
 ) -> HttpResponse:
     person = access.crew_member(request.user)
     route, today = show_route.route(person, day), show_route.today()
+    zone = Outfit.objects.values_list("time_zone", flat=True).first() or "UTC"
     context = {
         "route": route,
         "knots": list(knots.of(route, refusal)) if route else (),
@@ -73,6 +74,8 @@ def page(
         "after": day + timedelta(days=1),
         "next_day": None if route else show_route.next_day(person, day),
         "amount_unit": "oz" if _reads_ounces() else "ml",
+        "as_of": clock.now().astimezone(ZoneInfo(zone)),
+        "zone_name": zone,
         "owner_phone": show_route.owner_phone(),
         "degrees": "°F" if _reads_ounces() else "°C",
     }

@@ -2,10 +2,11 @@
 
 from django.urls import path
 
-from dispatch.web.crew import amount, feed, overruling, reading, route, telling
+from dispatch.web.crew import amount, feed, kept, overruling, reading, route, telling
 
 urlpatterns = [
     path("route/", route.show, name="route"),
+    path("route/worker.js", kept.worker, name="route-worker"),
     path("route/visits/<int:visit_id>/", route.report, name="report"),
     path("route/visits/<int:visit_id>/read/", reading.take, name="read-hull"),
     path(

@@ -1,0 +1,110 @@
+// The crew's day without signal: the page is kept, and what is told waits on the phone until it can be sent.
+'use strict';
+(() => {
+  const RETRY_MS = 30000;
+  const ALERT = '[role="alert"]';
+  const who = document.querySelector('[data-who]').dataset.who;
+  const place = `to-send ${who}`;
+  const bar = () => document.getElementById('heard');
+  let busy = false;
+
+  const waiting = () => JSON.parse(localStorage.getItem(place) || '[]');
+  const keep = (rows) => localStorage.setItem(place, JSON.stringify(rows));
+  const token = () => document.querySelector('[name="csrfmiddlewaretoken"]').value;
+
+  function clock(zone) {
+    return new Intl.DateTimeFormat('en-GB', { hour: '2-digit', minute: '2-digit', timeZone: zone }).format(new Date());
+  }
+
+  function told(silent) {
+    const rows = waiting();
+    const lines = rows.map((row) => (row.refused ? `Not taken: ${row.says}. ${row.refused}` : `To be sent: ${row.says}.`));
+    if (silent) lines.unshift(`No signal: this page is as of ${bar().dataset.asOf}.`);
+    bar().replaceChildren(...lines.map((line) => Object.assign(document.createElement('p'), { textContent: line })));
+    if (rows.some((row) => row.refused)) {
+      const button = Object.assign(document.createElement('button'), { type: 'button', textContent: 'I have read what was not taken' });
+      button.addEventListener('click', () => { keep(waiting().filter((row) => !row.refused)); told(silent); });
+      bar().append(button);
+    }
+    bar().hidden = lines.length === 0;
+  }
+
+  function post(address, fields) {
+    const body = new FormData();
+    for (const [name, value] of fields) body.append(name, value);
+    body.set('csrfmiddlewaretoken', token());
+    return fetch(address, { method: 'POST', body, redirect: 'manual' });
+  }
+
+  async function sentence(answer) {
+    const page = new DOMParser().parseFromString(await answer.text(), 'text/html');
+    return page.querySelector(ALERT)?.textContent.trim() || 'Tell the owner.';
+  }
+
+  // One after the other, in the order they were told.
+  async function send() {
+    if (busy) return;
+    busy = true;
+    let sent = 0;
+    try {
+      for (let row = waiting().find((one) => !one.refused); row; row = waiting().find((one) => !one.refused)) {
+        const answer = await post(row.address, row.fields);
+        if (answer.status >= 500) throw new Error(answer.statusText);
+        const rest = waiting().filter((one) => one.id !== row.id);
+        keep(answer.type === 'opaqueredirect' ? rest : [...rest, { ...row, refused: await sentence(answer) }]);
+        sent += 1;
+      }
+      told(false);
+      if (sent) location.reload();
+    } catch {
+      told(true);
+    } finally {
+      busy = false;
+    }
+  }
+
+  function put(form, button) {
+    const body = new FormData(form, button);
+    const zone = form.closest('[data-zone]').dataset.zone;
+    if (body.has('at') && !body.get('at')) body.set('at', clock(zone));
+    if (body.getAll('photos').some((file) => file.size)) {
+      told(true);
+      bar().append(Object.assign(document.createElement('p'), { textContent: 'Photos want signal: send them later.' }));
+      return;
+    }
+    body.delete('csrfmiddlewaretoken');
+    body.delete('photos');
+    const says = `${button.getAttribute('aria-label') || button.textContent}${body.get('at') ? `, ${body.get('at')}` : ''}`;
+    keep([...waiting(), { id: `${Date.now()} ${Math.random()}`, address: form.action, fields: [...body], says }]);
+    form.querySelectorAll('button').forEach((one) => { one.disabled = true; });
+    told(true);
+    bar().scrollIntoView();
+  }
+
+  async function submitted(event) {
+    const form = event.target;
+    if (!form.matches('form.report') || !event.submitter) return;
+    event.preventDefault();
+    const button = event.submitter;
+    button.setAttribute('aria-busy', 'true');
+    try {
+      const answer = await post(form.action, [...new FormData(form, button)]);
+      if (answer.type === 'opaqueredirect') { location.reload(); return; }
+      const page = new DOMParser().parseFromString(await answer.text(), 'text/html');
+      document.getElementById('main').replaceWith(page.getElementById('main'));
+      document.querySelector(ALERT)?.scrollIntoView();
+    } catch {
+      put(form, button);
+    } finally {
+      button.removeAttribute('aria-busy');
+    }
+  }
+
+  // Before `once.js`, which leaves alone what is prevented already.
+  document.addEventListener('submit', submitted, true);
+  document.querySelector('form.out')?.addEventListener('submit', () => { window.caches?.delete('route-1'); });
+  window.addEventListener('online', send);
+  setInterval(() => { if (waiting().some((row) => !row.refused)) send(); }, RETRY_MS);
+  navigator.serviceWorker?.register('/route/worker.js', { scope: '/route/' });
+  fetch('/static/leeboard/mark.svg', { method: 'HEAD', cache: 'no-store' }).then(send, () => told(true));
+})();

@@ -1,0 +1,88 @@
+"""The crew's day without signal: it opens, what is told waits with its time, and is sent once there is signal again."""
+
+from datetime import UTC, datetime
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from dispatch.records.models import HistoryEntry, Stage
+from tests.actions import posted
+from tests.browser import looks
+from tests.web import people
+
+TEN_PAST = datetime(2027, 5, 24, 15, 10, tzinfo=UTC)  # 11:10 at the boat
+KEPT = "() => navigator.serviceWorker.ready.then(() => caches.keys()).then((all) => all.length)"
+
+
+@pytest.fixture
+def port(transactional_db):
+    job = posted.sprayed()
+    posted.warm(job.boat.place)
+    done = Stage.objects.filter(job=job, key="mask")
+    done.update(state="done", ended_at=posted.at("10:00"))
+    stage = job.stages.get(key="port")
+    posted.visit(posted.van_day(people.crew().person), stage, "11:00", 90)
+    posted.judged(stage)
+    posted.stand("11:30")
+    return stage
+
+
+@pytest.fixture
+def mine(phone: Page, sign_in, port, complaints) -> Page:
+    """The phone of somebody who rides, its route kept; then the signal goes."""
+    sign_in(phone, port.visit.van_day.team.get().account)
+    phone.clock.set_fixed_time(TEN_PAST)
+    phone.goto("/route/")
+    phone.wait_for_function(KEPT.replace("length", "length > 0"))
+    phone.reload()
+    phone.context.set_offline(True)
+    yield phone
+    # The browser itself tells of every request that found no signal.
+    complaints[:] = [
+        one for one in complaints if "ERR_INTERNET_DISCONNECTED" not in one
+    ]
+
+
+def test_the_day_opens_without_signal_and_says_so(mine):
+    mine.reload()
+    expect(mine.locator(".knot.next .big")).to_have_text("GO now")
+    expect(mine.locator("#heard")).to_contain_text(
+        "No signal: this page is as of Mon 11:30"
+    )
+    assert looks.wider_than_the_screen(mine) == 0
+
+
+def test_what_is_told_waits_with_its_time_and_is_sent_once(mine, port):
+    knot = mine.locator(".knot.next")
+    knot.get_by_role("button", name="Start Spray port").tap()
+    expect(mine.locator("#heard")).to_contain_text("To be sent: Start Spray port")
+    expect(mine.locator("#heard")).to_contain_text("11:10")
+    port.refresh_from_db()
+    assert port.state == "to-do"
+    mine.reload()
+    expect(mine.locator("#heard")).to_contain_text("To be sent: Start Spray port")
+    mine.context.set_offline(False)
+    expect(mine.locator(".going")).to_have_text("Started Mon 11:10", timeout=40_000)
+    expect(mine.locator("#heard")).to_be_hidden()
+    assert HistoryEntry.objects.filter(verb="start-stage").count() == 1
+
+
+def test_what_was_told_meanwhile_by_another_is_not_told_twice(mine, port):
+    mine.locator(".knot.next").get_by_role("button", name="Start Spray port").tap()
+    expect(mine.locator("#heard")).to_contain_text("To be sent")
+    Stage.objects.filter(pk=port.pk).update(
+        state="under-way", started_at=posted.at("11:00")
+    )
+    mine.context.set_offline(False)
+    expect(mine.locator("#heard")).to_contain_text(
+        "Not taken: Start Spray port", timeout=40_000
+    )
+    mine.get_by_role("button", name="I have read what was not taken").tap()
+    expect(mine.locator("#heard")).to_be_hidden()
+
+
+def test_whoever_signs_out_leaves_nothing_on_the_phone(mine):
+    mine.context.set_offline(False)
+    mine.get_by_role("button", name="Sign out").tap()
+    expect(mine.get_by_role("heading", level=1)).to_have_text("Sign in")
+    assert mine.evaluate("() => caches.keys()") == []
