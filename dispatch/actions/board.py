@@ -6,10 +6,12 @@ from datetime import date, datetime
 from typing import Literal
 from zoneinfo import ZoneInfo
 
+from dispatch.actions.priced import Priced
 from dispatch.trade.spans import Span
 
 SegmentKind = Literal["hands", "wet", "setting", "waiting"]
 SkyMark = Literal["", "forbids", "likely", "unknown"]
+Tap = Literal["", "forecasts", "cast-off", "stores", "boat"]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -247,7 +249,8 @@ class Snag:
     """One thing that may go wrong, with its numbers and what would mend it; the heaviest come first.
 
     ``stage`` or ``setting`` (a subject of the settings) is where its rule and the rest of its numbers stand.
-    ``anew``: planning what is left of the week anew mends it.
+    ``anew``: planning what is left of the week anew mends it. ``does`` is another one tap that does, ``about``
+    what a mend is worked out and kept for.
     """
 
     weight: int
@@ -257,6 +260,9 @@ class Snag:
     stage: str = ""
     setting: str = ""
     anew: bool = False
+    does: Tap = ""
+    about: str = ""
+    priced: Priced | None = None
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -26,7 +26,8 @@ def snags(reading: Reading) -> Iterator[Snag]:
                     f"day in five does, of {lasting(load.there_minutes)} that people are there: "
                     f"{_pct(load.share)} and {_pct(load.late_share)}, at most {most:.0%} and {late_most:.0%}."
                 ),
-                mend="Leave something out, or build the week again.",
+                mend="Put something on another day, or leave it out.",
+                about=f"full:{reading.line.dates.index(day)}",
                 setting="board",
             )
 

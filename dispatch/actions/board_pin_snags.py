@@ -8,7 +8,7 @@ from dispatch.actions.board_reading import Reading
 from dispatch.actions.board_words import when
 from dispatch.records.models import Stage
 
-_MEND = "Cast it off where it is put elsewhere, or build the week again."
+_MEND = "Cast it off, free, or build the week again."
 
 
 def of(reading: Reading) -> Iterator[Snag]:
@@ -39,5 +39,6 @@ def of(reading: Reading) -> Iterator[Snag]:
             subject=stage.job.boat.name,
             sentence=f"{stage.name} is made fast {at} with {pin.van.name}, and {where}.",
             mend=_MEND,
+            does="cast-off",
             stage=name,
         )

@@ -17,26 +17,26 @@ def ribbon(reading: Reading) -> SkyRibbon:
     limits = rates.family("spray") or FAMILIES["spray"]
     base = base_of(reading)
     forecast = _forecast(reading, base) if base else None
-    hours: tuple[Hour, ...] = ()
     entered = hand_sky.of(forecast) if forecast else None
-    if base and forecast:
-        span = reading.horizon
-        found = facts.sky_of(forecast, span)
-        site = facts.site(base, span)
-        model = rates.surface_model()
-        hours = tuple(
-            _hour(hour, base, model)
-            for hour in (local(found, site).hours if found else ())
-            if span.holds(hour.at)
-        )
     return SkyRibbon(
         place=base.name if base else "",
-        hours=hours,
+        hours=hours_at(base, forecast, reading.horizon) if base else (),
         issued_at=forecast.issued_at if forecast else None,
         gust_limit_ms=limits.gust_max_ms,
         spread_limit_k=limits.spread_min_k,
         by_hand=entered.sentence if entered else "",
         stale=forecast is not None and _is_old(reading, forecast),
+    )
+
+
+def hours_at(place: Place, forecast: Forecast | None, span: Span) -> tuple[Hour, ...]:
+    """The hours of a forecast within a span, as a place has them; none where there is no forecast."""
+    found = facts.sky_of(forecast, span)
+    site, model = facts.site(place, span), rates.surface_model()
+    return tuple(
+        _hour(hour, place, model)
+        for hour in (local(found, site).hours if found else ())
+        if span.holds(hour.at)
     )
 
 

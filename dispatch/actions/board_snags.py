@@ -37,6 +37,8 @@ def sky(reading: Reading, ribbon: SkyRibbon) -> Iterator[Snag]:
             weight=97,
             subject="Sky",
             sentence="No forecast has been taken in, so nothing can be judged: unknown is never a go.",
+            mend="Get forecasts: free, a minute or two.",
+            does="forecasts",
         )
         return
     age = reading.now - ribbon.issued_at
@@ -45,7 +47,8 @@ def sky(reading: Reading, ribbon: SkyRibbon) -> Iterator[Snag]:
             weight=85,
             subject="Sky",
             sentence=f"The forecast is {lasting(age.total_seconds() / 60)} old, issued {dated(ribbon.issued_at, reading.line.zone)}.",
-            mend="Take in a newer one, or enter the sky by hand on a place's page, before you trust the hours.",
+            mend="Get forecasts before you trust the hours: free, a minute or two. Or enter the sky by hand on a place's page.",
+            does="forecasts",
             setting="board",
         )
 
@@ -90,6 +93,7 @@ def _late(reading: Reading, row: BoatRow) -> Snag:
         weight=90 if _hard(row) else 65,
         subject=row.boat,
         sentence=f"{_done(reading, row)}, {lasting(row.promise.late_minutes)} late: {_told(reading, row)}.",
+        about=f"late:{row.job}",
     )
 
 
@@ -98,6 +102,7 @@ def _tight(reading: Reading, row: BoatRow) -> Snag:
         weight=60,
         subject=row.boat,
         sentence=f"{_done(reading, row)}, only {lasting(row.promise.late_minutes)} to spare: {_told(reading, row)}.",
+        about=f"tight:{row.job}",
         setting="board",
     )
 
@@ -134,6 +139,7 @@ def _short(reading: Reading, line: StoreLine, short: float) -> Snag:
         sentence=f"{reading.words.volume(short)} short by {day:%a}, with {reading.words.volume(line.reserve_ml)} carried in reserve{past}.",
         setting="supply",
         mend=f"Order {packs} {'can' if packs == 1 else 'cans'}{_by(reading, line)}: ${packs * sheet.pack_cents / 100:.0f}.",
+        does="stores",
     )
 
 
@@ -160,6 +166,7 @@ def hours(people: Sequence[PersonLine]) -> Iterator[Snag]:
                 weight=55,
                 subject=person.name,
                 sentence=f"{lasting(person.used_minutes)} planned, {lasting(over)} above the {lasting(person.of_minutes)} there are.",
+                about=f"hours:{person.key}",
             )
 
 
@@ -171,19 +178,27 @@ def left(left_out: Sequence[LeftOut]) -> Iterator[Snag]:
             weight=40,
             subject="Left out",
             sentence=f"{len(boats)} {'boat is' if len(boats) == 1 else 'boats are'} not finished this week: {names(boats)}.",
+            mend="What would let each of them in, and what that costs, stands under “Left out of this week”.",
         )
 
 
 def registrations(reading: Reading) -> Iterator[Snag]:
     """Numbers that are to go on a boat and do not look like a registration."""
     lettered = {
-        stage.job.boat.name: stage.job.boat.registration
+        stage.job.boat: stage.job.boat.registration
         for stage in reading.stages.values()
         if stage.key.startswith("letters") and stage.job.boat.registration
     }
     for boat, entered in lettered.items():
         if doubt := numbers.doubt(entered):
-            yield Snag(weight=45, subject=boat, sentence=doubt)
+            yield Snag(
+                weight=45,
+                subject=boat.name,
+                sentence=doubt,
+                mend="Put it right on her card before the letters are cut: free.",
+                does="boat",
+                about=f"boat:{boat.key}",
+            )
 
 
 def fetches(reading: Reading, lines: Sequence[EquipmentLine]) -> Iterator[Snag]:
@@ -197,6 +212,7 @@ def fetches(reading: Reading, lines: Sequence[EquipmentLine]) -> Iterator[Snag]:
                 weight=30,
                 subject=line.name,
                 sentence=f"Stands at {start}; it must leave for {move.place} {when(move.span.start, reading.line.zone)}, {lasting(minutes)} with hooking up and setting down.",
+                mend="The plan has that drive in it; there is nothing to do but to leave in time.",
                 setting="travel",
             )
 

@@ -47,6 +47,7 @@ def _away(reading: Reading) -> Iterator[Snag]:
                     sentence=f"Away {on:%A}{why}, and the week that stands has them out with {_van(row)} that day.",
                     mend=_ANEW,
                     anew=True,
+                    about=f"away:{person}:{row['day']}",
                 )
 
 

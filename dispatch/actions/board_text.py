@@ -3,8 +3,16 @@
 from collections.abc import Iterator, Sequence
 from datetime import timedelta
 
-from dispatch.actions.board import Board, BoatRow, LeftOut, PersonLine, StoreLine
+from dispatch.actions.board import (
+    Board,
+    BoatRow,
+    LeftOut,
+    PersonLine,
+    Snag,
+    StoreLine,
+)
 from dispatch.actions.board_words import between, dated, lasting, when
+from dispatch.actions.priced import Priced
 from dispatch.trade.spans import Span
 from dispatch.trade.words import Words
 
@@ -194,10 +202,33 @@ def _left_out(board: Board) -> Iterator[str]:
         yield from (f"  {left_line(left)}" for left in board.left_out)
 
 
+def _mend(board: Board, snag: Snag) -> str:
+    """What mends a snag and what that costs; as the house says it where nothing was worked out."""
+    if snag.priced is None:
+        return f" {snag.mend}" if snag.mend else ""
+    named = "Mend: " if snag.priced.ask else ""
+    return f" {named}{mend(board, snag.priced)}"
+
+
+def mend(board: Board, priced: Priced) -> str:
+    """A mend as sentences, with its price and when that was worked out."""
+    at = when(priced.at, board.zone)
+    if not priced.ask:
+        return f"{priced.words.rstrip('.')}. Tried {at}."
+    return f"{priced.words}. {costs(priced.cents)} (worked out {at})."
+
+
+def costs(cents: int) -> str:
+    """Cents that a change adds, as a sentence without its full stop."""
+    if not cents:
+        return "Costs nothing more"
+    return f"{'Costs' if cents > 0 else 'Saves'} ${abs(cents) / 100:,.0f}"
+
+
 def _snags(board: Board) -> Iterator[str]:
     yield ""
     yield "Snags" if board.snags else "No snags."
     for snag in board.snags:
-        yield f"  {snag.subject}: {snag.sentence}{f' {snag.mend}' if snag.mend else ''}"
+        yield f"  {snag.subject}: {snag.sentence}{_mend(board, snag)}"
     if board.more_snags:
         yield f"  and {board.more_snags} more"

@@ -39,6 +39,7 @@ def _of(reading: Reading, visit: Visit, says: Says) -> Iterator[Snag]:
             sentence=f"{what}: the sky no longer allows it. {says.why}",
             mend="Plan the rest anew, or build the week again.",
             anew=True,
+            about=f"sky:{visit.name}",
         )
     elif says.word == visit_sky.UNKNOWN and sure:
         yield Snag(
@@ -46,6 +47,8 @@ def _of(reading: Reading, visit: Visit, says: Says) -> Iterator[Snag]:
             subject=visit.stage.job.boat.name,
             stage=visit.name,
             sentence=f"{what}: the sky there is not known, so it is not a go. {says.why}",
+            mend="Get forecasts: free, a minute or two.",
+            does="forecasts",
         )
     elif visit.stage.family == "spray":
         yield from _spare(reading, visit)
@@ -117,24 +120,27 @@ def _spare(reading: Reading, visit: Visit) -> Iterator[Snag]:
             subject=visit.stage.job.boat.name,
             stage=visit.name,
             sentence=f"{visit.stage.name} ends {when(visit.span.end, zone)} with {lasting(spare)} to spare; then: {window.after.sentence}.",
+            about=f"spare:{visit.name}",
         )
 
 
 def _too_early(reading: Reading, visit: Visit, rows: Sequence[Visit]) -> Iterator[Snag]:
     """Work on film that sets by the forecast, and would not if its hours came colder."""
-    latest = [moment for moment in _latest(visit, rows) if moment > visit.span.start]
-    if latest:
-        zone, early = reading.line.zone, _minutes(visit.span.start, max(latest))
+    later = [moment for moment in latest(visit, rows) if moment > visit.span.start]
+    if later:
+        zone, early = reading.line.zone, _minutes(visit.span.start, max(later))
         yield Snag(
             weight=58,
             subject=visit.stage.job.boat.name,
             stage=visit.name,
-            sentence=f"{visit.stage.name} starts {when(visit.span.start, zone)}; should the hours come colder, the film is ready {when(max(latest), zone)}, {lasting(early)} later.",
+            sentence=f"{visit.stage.name} starts {when(visit.span.start, zone)}; should the hours come colder, the film is ready {when(max(later), zone)}, {lasting(early)} later.",
             mend="Read the hull and try the film before the first stroke.",
+            about=f"early:{visit.name}",
         )
 
 
-def _latest(visit: Visit, rows: Sequence[Visit]) -> Iterator[datetime]:
+def latest(visit: Visit, rows: Sequence[Visit]) -> Iterator[datetime]:
+    """When each film that a visit works on is ready, should its hours come colder; among the visits of one job."""
     for link in visit.stage.links.all():
         before = next((v for v in rows if v.stage.pk == link.before_id), None)
         if before is not None and link.min_ref_h is not None:

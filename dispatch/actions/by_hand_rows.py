@@ -6,7 +6,7 @@ from typing import Any
 from django.db import transaction
 from django.db.models import F
 
-from dispatch.actions import access, board_reading, clock, history, still
+from dispatch.actions import access, board_mends, board_reading, clock, history, still
 from dispatch.actions.board_words import between, dated
 from dispatch.actions.errors import Refused, Stale
 from dispatch.records.models import Account, Bump, Job, Week, WeekPlan
@@ -121,6 +121,7 @@ def draft(
     WeekPlan.objects.filter(pk=plan.pk, state=WeekPlan.State.DRAFT).update(
         state=WeekPlan.State.LEFT
     )
+    board_mends.later(made.pk)
     history.write(
         "by-hand", f"week {week.starts_on}", f"In a draft: {sentence}.", by=by
     )

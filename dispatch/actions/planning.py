@@ -8,6 +8,7 @@ from django.db import IntegrityError, transaction
 
 from dispatch.actions import (
     access,
+    board_mends,
     board_reading,
     clock,
     due,
@@ -137,6 +138,7 @@ def build(plan: WeekPlan) -> None:
         zero_at=timeline.of(plan.week).zero,
         built_at=clock.now(),
     )
+    board_mends.later(plan.pk)
 
 
 def _problem(plan: WeekPlan) -> dict[str, Any]:
@@ -183,6 +185,7 @@ def post(plan: WeekPlan, *, by: Account, why: str = "") -> None:
         state=WeekPlan.State.STANDING, posted_at=clock.now()
     )
     told = posting.write(plan)
+    board_mends.later(plan.pk)
     overruling.keep_with(plan, broken, by=by, why=why)
     history.write(
         "post-week",

@@ -4,6 +4,7 @@ from dispatch.actions import (
     board_boats,
     board_left_out,
     board_lines,
+    board_mends,
     board_reading,
     board_sky,
     board_snags,
@@ -55,7 +56,7 @@ def board(plan: WeekPlan) -> Board:
         equipment=equipment,
         stores=stores,
         left_out=left_out,
-        snags=snags[: board_snags.MOST],
+        snags=board_mends.beside(reading, snags[: board_snags.MOST]),
         more_snags=max(0, len(snags) - board_snags.MOST),
         cost_cents=dict(reading.answer.get("cost", {})),
     )

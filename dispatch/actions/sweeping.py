@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping
 
 from dispatch.actions import (
     ask_sky,
+    board_mends,
     channel_test,
     drives,
     due,
@@ -12,6 +13,7 @@ from dispatch.actions import (
     film_sky,
     hearing,
     last_answers,
+    mends,
     planning,
     refiguring,
     weather,
@@ -107,6 +109,7 @@ _VERBS: Mapping[str, Callable[[str], None]] = {
     hearing.VERB: hearing.hear,
     feeds.VERB: _write_feeds,
     last_answers.VERB: last_answers.ask_again,
+    board_mends.VERB: mends.price,
 }
 _SEARCH, _WEATHER = (
     frozenset({"build-week"}),

@@ -8,6 +8,7 @@ from zoneinfo import ZoneInfo
 from django.db import transaction
 
 from dispatch.actions import (
+    board_mends,
     board_words,
     clock,
     facts,
@@ -116,7 +117,7 @@ def mark(stage: Stage) -> None:
     visit = (
         Visit.objects.filter(stage=stage, end__gt=now)
         .exclude(stage__state=Stage.State.DONE)
-        .select_related("stage__job__boat__place")
+        .select_related("stage__job__boat__place", "van_day")
         .first()
     )
     if visit is None:
@@ -125,6 +126,7 @@ def mark(stage: Stage) -> None:
     Visit.objects.filter(pk=visit.pk).update(sky_says=says.word, spoilt=says.why)
     if (visit.sky_says, visit.spoilt) != (says.word, says.why):
         feeds.later()
+        board_mends.later(visit.van_day.plan_id)
     if _is_news(visit.sky_says, says):
         history.write(
             "sky-turned",

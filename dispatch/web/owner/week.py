@@ -30,7 +30,7 @@ from dispatch.actions.board_words import dated, lasting
 from dispatch.actions.errors import Refused
 from dispatch.records.models import Account, Outfit, Week, WeekPlan
 from dispatch.web.gate import owner_only
-from dispatch.web.owner import changes, drawing, more, only, progress
+from dispatch.web.owner import changes, drawing, more, only, progress, snags
 
 _AT_WORK = (WeekPlan.State.ASKED, WeekPlan.State.BUILDING)
 _SECONDS = 40
@@ -112,7 +112,7 @@ def _week(request: HttpRequest, starts_on: date | None) -> HttpResponseBase:
             "shade_moment": dated(drawing.shade_moment(board), board.zone),
             "asking": ask_sky.standing(),
             "choices": only.choices(whole, wanted),
-            **more.of(shown, cast("Account", request.user), board.zone),
+            **more.of(shown, cast("Account", request.user), whole),
             "total": shown.plan.get("cost", {}).get("total", 0) / 100,
             "short": drawing.SHORT,
             "giving": giving_way.order(board_reading.read(shown)) if shown.plan else (),
@@ -120,6 +120,7 @@ def _week(request: HttpRequest, starts_on: date | None) -> HttpResponseBase:
             **changes.of(shown, plans.standing),
             **_still(board.zone),
             "bumps": bumps.of(row),
+            "snags": snags.of(board, shown, monday),
             "stood_before": stood_before.found(row),
         },
     )

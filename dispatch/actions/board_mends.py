@@ -1,0 +1,28 @@
+"""The mends that a task worked out for a plan's snags, put beside them."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from dispatch.actions import due
+from dispatch.actions.board import Snag
+from dispatch.actions.board_reading import Reading
+from dispatch.actions.priced import Priced
+from dispatch.records.models import Mend
+
+VERB = "price-mends"
+
+
+def later(plan: int) -> None:
+    """Have a task work out the mends of a plan's snags, the plan by its key."""
+    due.put(VERB, str(plan))
+
+
+def beside(reading: Reading, snags: Sequence[Snag]) -> tuple[Snag, ...]:
+    """Snags with the mend that is kept for each; one that none was worked out for is as it was."""
+    rows = Mend.objects.filter(plan_id=reading.plan.pk)
+    kept = {row.snag: _priced(row) for row in rows}
+    return tuple(replace(one, priced=kept.get(one.about)) for one in snags)
+
+
+def _priced(row: Mend) -> Priced:
+    return Priced(words=row.words, cents=row.cents, ask=row.ask, at=row.at)

@@ -1,0 +1,203 @@
+"""The seven questions an owner asks a week, each answered in one line.
+
+What is wet, what can still be sprayed, which promise breaks, who is idle or over hours, what runs short, what changed,
+who has not been told.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from dispatch.actions import film_threat
+from dispatch.actions.board import Board, Snag
+from dispatch.actions.board_reading import Reading
+from dispatch.actions.board_text import costs
+from dispatch.actions.board_words import between, names, when
+from dispatch.actions.seen import News
+from dispatch.actions.slots import Slot
+from dispatch.actions.untold import Untold
+
+_HANDS = ("hours", "away", "full")
+_PROMISES = ("late", "tight", "broken")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Line:
+    """One answer: its name, what it says, whether it wants doing, and the part of the page that tells more."""
+
+    key: str
+    name: str
+    says: str
+    trouble: bool = False
+
+
+@dataclass(frozen=True)
+class Beside:
+    """What stands beneath the board: slots that remain, who is not told, what changed."""
+
+    slots: Sequence[Slot]
+    untold: Sequence[Untold]
+    news: News
+
+
+def of(reading: Reading, board: Board, beside: Beside) -> tuple[Line, ...]:
+    """The seven answers, in the order an owner asks."""
+    return (
+        _wet(reading, board),
+        _slots(board, beside.slots),
+        _promises(board),
+        _hands(reading, board),
+        _stores(board),
+        _news(board, beside.news),
+        _untold(board, beside.untold),
+    )
+
+
+def _wet(reading: Reading, board: Board) -> Line:
+    """Which boats are wet or setting, until when, and what threatens them."""
+    found = [
+        (row, one)
+        for row in board.boats
+        for one in row.segments
+        if one.kind in ("wet", "setting") and one.span.holds(board.now)
+    ]
+    said = []
+    trouble = False
+    for row, one in found:
+        threat = film_threat.of(reading, row, board.now)
+        trouble = trouble or bool(threat)
+        said.append(
+            f"{row.boat}: {one.words}; {threat or 'no rain or dew forecast till it is rain-safe'}"
+        )
+    none = f"nothing now{_next_film(board)}"
+    return Line(
+        key="wet",
+        name="Wet or setting",
+        says="; ".join(said) or none,
+        trouble=trouble,
+    )
+
+
+def _next_film(board: Board) -> str:
+    laid = [
+        (film.laid_at, row.boat)
+        for row in board.boats
+        for film in row.films
+        if film.laid_at > board.now
+    ]
+    if not laid:
+        return ""
+    at, boat = min(laid)
+    return f"; next {boat}, {when(at, board.zone)}"
+
+
+def _slots(board: Board, slots: Sequence[Slot]) -> Line:
+    if not slots:
+        return Line(key="slots", name="Spray slots", says="none that a coat waits for")
+    best = slots[0]
+    who = f"{names(best.free[:2])} free" if best.free else "nobody free who may spray"
+    says = f"best {between(best.span, board.zone)} for {best.boat}, {best.name}; {who}"
+    if len(slots) > 1:
+        says += f"; {len(slots) - 1} more"
+    return Line(key="slots", name="Spray slots", says=says)
+
+
+def _promises(board: Board) -> Line:
+    """The promise nearest to breaking, with its mend."""
+    kept = _about(board, _PROMISES)
+    if not kept:
+        return Line(key="snags", name="Promises", says="all kept, with time to spare")
+    worst = kept[0]
+    return Line(
+        key="snags",
+        name="Promises",
+        says=f"{worst.subject}: {worst.sentence.rstrip('.')}{_mended(worst)}{_more(kept)}",
+        trouble=True,
+    )
+
+
+def _mended(snag: Snag) -> str:
+    if snag.priced is None:
+        return ""
+    if not snag.priced.ask:
+        return ". No single move mends it"
+    return f". Mend: {snag.priced.words}, {costs(snag.priced.cents).lower()}"
+
+
+def _more(kept: Sequence[Snag]) -> str:
+    return f"; {len(kept) - 1} more" if len(kept) > 1 else ""
+
+
+def _about(board: Board, kinds: Sequence[str]) -> list[Snag]:
+    return [one for one in board.snags if one.about.partition(":")[0] in kinds]
+
+
+def _hands(reading: Reading, board: Board) -> Line:
+    """Who or what is over hours or away, and who is idle on the day that runs or comes next."""
+    over = _about(board, _HANDS)
+    said = [f"{one.subject}: {one.sentence.rstrip('.')}" for one in over[:1]]
+    said += _idle(reading, board)
+    none = "nobody over hours, stranded or idle"
+    return Line(
+        key="in-words",
+        name="Crew",
+        says="; ".join(said) or none,
+        trouble=bool(over),
+    )
+
+
+def _idle(reading: Reading, board: Board) -> Iterator[str]:
+    """Who has no work on the first day still to come that has any."""
+    trips = [trip for van in board.vans for trip in van.trips]
+    day = min((trip.on for trip in trips if trip.span.end > board.now), default=None)
+    if day is None:
+        return
+    riding = {one for trip in trips if trip.on == day for one in trip.people}
+    on = board.days.index(day)
+    there = [row["id"] for row in reading.problem["people"] if row["duty"][on]]
+    idle = [name for key in there if (name := reading.name(key)) not in riding]
+    if idle:
+        yield f"idle {day:%a}: {names(idle)}"
+
+
+def _stores(board: Board) -> Line:
+    short = [one for one in board.stores if one.first_short]
+    if not short:
+        return Line(key="stores", name="Stores", says="nothing runs short this week")
+    first = min(short, key=lambda one: one.first_short or datetime.max)  # noqa: DTZ901
+    snag = next((one for one in board.snags if one.subject == first.name), None)
+    mend = f". {snag.mend.rstrip('.')}" if snag and snag.mend else ""
+    at = when(first.first_short, board.zone) if first.first_short else ""
+    return Line(
+        key="stores",
+        name="Stores",
+        says=f"{first.name} runs short {at}{mend}",
+        trouble=True,
+    )
+
+
+def _news(board: Board, news: News) -> Line:
+    if not news.lines:
+        return Line(key="news", name="Changed", says="nothing since you last looked")
+    row = news.lines[0]
+    many = len(news.lines) + news.more
+    since = f"{many} since you looked, the last" if news.since else "last"
+    who = row.actor
+    return Line(
+        key="news",
+        name="Changed",
+        says=f"{since} {when(row.at, board.zone)} by {who}: {row.sentence.partition('. ')[0].rstrip('.')}",
+    )
+
+
+def _untold(board: Board, untold: Sequence[Untold]) -> Line:
+    if board.state != "standing":
+        return Line(key="untold", name="Not told", says="nobody is told of a draft")
+    if not untold:
+        return Line(key="untold", name="Not told", says="everybody was told")
+    call = [one for one in untold if one.by_hand]
+    first = (call or list(untold))[0]
+    says = f"{len(untold)}; first {first.boat}, {when(first.start, board.zone)}"
+    if call:
+        says = f"{len(untold)}, {len(call)} to call by hand: first {first.boat}, {when(first.start, board.zone)}"
+    return Line(key="untold", name="Not told", says=says, trouble=bool(call))

@@ -1,0 +1,68 @@
+"""The cheapest single change by hand that mends a snag: every likely one is tried on the plan, judged and priced."""
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from dispatch.actions import mend_moves, mend_swaps
+from dispatch.actions.board_reading import Reading
+from dispatch.actions.by_hand import Answer
+
+Ask = Mapping[str, Any]
+Tried = Iterator[tuple[Ask, Answer]]
+# By what a snag is about: the changes that mend it, those alone.
+_WAYS: Mapping[str, Callable[[Reading, str], Tried]] = {
+    "sky": mend_moves.under_the_sky,
+    "early": mend_moves.on_hard_film,
+    "spare": mend_moves.with_time_to_spare,
+    "late": mend_moves.in_time,
+    "tight": mend_moves.in_good_time,
+    "full": mend_moves.off_a_day,
+    "hours": mend_swaps.within_hours,
+    "away": mend_swaps.instead,
+}
+_NONE = {
+    "sky": "No other hours and vans out that week take it as the rest stands. Plan the rest anew.",
+    "spare": "No other hour has more to spare as the rest stands. Start on time, with all at hand: free.",
+    "early": "No later hour fits as the rest stands. Read the hull and try the film before the first stroke: free, 5 min.",
+    "tight": "No other hour of her last visit leaves more to spare as the rest stands.",
+    "late": "No other hour of her last visit keeps the promise. Plan the rest anew, or tell her owner.",
+    "full": "Nothing of that day goes on another day as the rest stands.",
+    "hours": "Nobody else can ride one of those days. Agree on the longer hours, or plan the rest anew.",
+    "away": "Nobody else can ride that day as it stands. Plan the rest anew.",
+}
+
+
+@dataclass(frozen=True, kw_only=True)
+class Found:
+    """A mend in words, the cents the week then costs more, and what does it; nothing does where none was found."""
+
+    words: str
+    cents: int = 0
+    ask: Ask = field(default_factory=dict)
+
+
+def cheapest(reading: Reading, about: str) -> Found | None:
+    """The cheapest change that mends what a snag is about; None where the board knows of no way for its kind.
+
+    Raises:
+        Refused: the plan cannot be read.
+    """
+    kind, _, which = about.partition(":")
+    if kind not in _WAYS:
+        return None
+    tried = [(ask, answer) for ask, answer in _WAYS[kind](reading, which)]
+    best = min(tried, key=lambda one: (len(one[1].lost), one[1].cents), default=None)
+    if best is None:
+        return Found(words=_NONE[kind]) if kind in _NONE else None
+    ask, answer = best
+    return Found(words=_words(answer), cents=answer.cents, ask=ask)
+
+
+def _words(answer: Answer) -> str:
+    lost = f"; no visit any more: {', '.join(answer.lost)}" if answer.lost else ""
+    slides = len(answer.slides)
+    moved = (
+        f"; {slides} other visit{'' if slides == 1 else 's'} slide" if slides else ""
+    )
+    return f"{answer.sentence}{moved}{lost}"

@@ -1,0 +1,80 @@
+"""The snags beside the board, each with what mends it, what that costs, and the one tap that does it."""
+
+from collections.abc import Iterator, Mapping
+from datetime import date
+from typing import Any
+
+from django.urls import reverse
+
+from dispatch.actions.board import Board, Snag
+from dispatch.actions.board_text import mend
+from dispatch.records.models import WeekPlan
+
+Context = dict[str, Any]
+
+
+def of(board: Board, shown: WeekPlan, monday: date) -> list[Context]:
+    """A row for each snag: itself, its mend in words, the form or the link that does it."""
+    return [_row(board, snag, shown, monday) for snag in board.snags]
+
+
+def _row(board: Board, snag: Snag, shown: WeekPlan, monday: date) -> Context:
+    said = mend(board, snag.priced) if snag.priced else ""
+    row: Context = {"snag": snag, "said": said}
+    if snag.priced and snag.priced.ask:
+        row |= _by_hand(snag.priced.ask, shown)
+    elif snag.anew and board.state == "standing":
+        cause = f"{snag.subject}: {snag.sentence}"
+        to = reverse("week-rest", args=[monday])
+        row |= {"to": to, "sent": [("cause", cause)], "button": "Plan the rest anew"}
+    else:
+        row |= _tap(snag, shown, monday)
+    return row
+
+
+def _by_hand(ask: Mapping[str, Any], shown: WeekPlan) -> Context:
+    """The form that the page of a visit has for the same, filled in."""
+    sent = [("plan", str(shown.pk)), *_fields(ask)]
+    if ask["do"] == "put":
+        to = reverse("moves-put", args=[ask["stage"]])
+        return {"to": to, "sent": sent, "button": "Put it there in a draft"}
+    to = reverse("moves-swap", args=[_stage_of(shown, ask)])
+    return {"to": to, "sent": sent, "button": "Swap them in a draft"}
+
+
+def _fields(ask: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
+    for name in ("van", "day", "at", "out", "into"):
+        if name in ask:
+            yield name, ask[name]
+    yield from (("who", one) for one in ask.get("who", ()))
+
+
+def _stage_of(shown: WeekPlan, ask: Mapping[str, Any]) -> str:
+    """A visit of the van's day: the page that it leads back to where the swap can no longer be."""
+    number = (date.fromisoformat(ask["day"]) - shown.week.starts_on).days
+    found: str = next(
+        stop["stage"]
+        for row in shown.plan["van_days"]
+        if (row["van"], row["day"]) == (ask["van"], number)
+        for stop in row["stops"]
+        if stop["do"] == "visit"
+    )
+    return found
+
+
+def _tap(snag: Snag, shown: WeekPlan, monday: date) -> Context:
+    if snag.does == "forecasts":
+        to = reverse("week-forecasts", args=[monday])
+        return {"to": to, "sent": [], "button": "Get forecasts now"}
+    if snag.does == "cast-off":
+        sent = [("plan", str(shown.pk)), ("off", "1")]
+        to = reverse("moves-fast", args=[snag.stage])
+        return {"to": to, "sent": sent, "button": "Cast it off"}
+    if snag.does == "stores":
+        return {"link": reverse("stores"), "link_words": "What to order, by when"}
+    if snag.does == "boat":
+        return {
+            "link": reverse("boat-card", args=[snag.about.removeprefix("boat:")]),
+            "link_words": "Her card",
+        }
+    return {}
