@@ -58,6 +58,27 @@ def test_a_plugin_beside_the_shipped_ones_passes_its_own_test(
     assert "2 passed" in told
 
 
+@pytest.mark.parametrize(
+    ("apart", "readme", "test"),
+    [
+        (
+            False,
+            "plugins/late_shift/README.md",
+            "tests/plugins/test_late_shift.py",
+        ),
+        (True, "README.md", "tests/test_late_shift.py"),
+    ],
+)
+def test_its_readme_names_its_test_where_that_is(
+    settings, tmp_path, apart, readme, test
+):
+    """As the house asks of every plugin that ships; so one made here passes the house's checks as it is."""
+    settings.BASE_DIR = tmp_path
+    call_command("new_plugin", "late_shift", **({"apart": tmp_path} if apart else {}))
+    assert f"Tests: `{test}`." in (tmp_path / readme).read_text()
+    assert '"late_shift"' in (tmp_path / test).read_text()
+
+
 @pytest.mark.timeout(60)
 def test_what_is_written_keeps_the_houses_own_style(settings, tmp_path):
     settings.BASE_DIR = tmp_path

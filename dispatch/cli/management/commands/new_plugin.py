@@ -60,6 +60,7 @@ def _filled(paths: dict[str, str], name: str, package: str) -> dict[str, str]:
     """Each file's path and text."""
     words = {"name": name, "package": package, "title": name.replace("_", " ")}
     words["class_name"] = words["title"].title().replace(" ", "")
+    words["test"] = Template(paths["test.txt"]).substitute(words)
     return {
         Template(path).substitute(words): Template(
             (_TEMPLATES / template).read_text()
