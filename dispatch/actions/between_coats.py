@@ -65,11 +65,11 @@ def lines(stage: Stage, span: Span, words: Words) -> Iterator[str]:
     by_sheet = f"{stage.sheet.flash_ref_minutes:.0f} min at {words.degrees(cure.REFERENCE_C)} by the sheet of {stage.sheet}"
     found = wait(stage, span)
     if found is None:
-        yield f"Wait between the coats: not known for the hour, as its warmth is not; {by_sheet}. Touch the film before you go on."
+        yield f"Wait between the coats: not known for the hour, as its warmth is not; {by_sheet}. The sheet and the film itself decide."
         return
     yield (
         f"Wait {found.minutes:.0f} min between the coats at {words.degrees(found.coldest_c)}, the coldest of the visit's hull "
-        f"({by_sheet}; from 15 to 60). Touch the film before you go on."
+        f"({by_sheet}; from 15 to 60). The sheet and the film itself decide."
     )
 
 
