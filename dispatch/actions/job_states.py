@@ -4,17 +4,9 @@ from collections.abc import Mapping
 
 from django.db import transaction
 
-from dispatch.actions import access, agreeing, clock, due, feeds, history, slips
+from dispatch.actions import access, agreeing, clock, due, history, taken_off
 from dispatch.actions.errors import Refused, Stale
-from dispatch.records.models import (
-    Account,
-    Hold,
-    Job,
-    Notice,
-    Pin,
-    Stage,
-    Visit,
-)
+from dispatch.records.models import Account, Job, Stage
 
 _S = Job.State
 # Where a job may go by the owner's hand. Crew move it too, by what they report: the first visit done
@@ -74,7 +66,7 @@ def move(job: Job, to: str, *, by: Account, why: str = "", seen: str = "") -> in
     Job.objects.filter(pk=stood.pk).update(
         state=to, handed_back_at=handed, version=stood.version + 1
     )
-    off = _take_off(stood) if before in _PLANNED and to not in _PLANNED else 0
+    off = taken_off.off(stood) if before in _PLANNED and to not in _PLANNED else 0
     if to in _PLANNED and before not in _PLANNED:
         for stage in stood.stages.exclude(state=Stage.State.DONE):
             due.put("judge-stage", str(stage.pk))
@@ -101,22 +93,6 @@ def _check(job: Job, to: str, why: str) -> None:
         raise Refused("Say why: it goes against what was agreed or reported.")
     if job.stages.filter(state=Stage.State.UNDER_WAY).exists() and to != _S.HANDED_BACK:
         raise Refused(f"A visit of {job} is under way. Let the crew finish it first.")
-
-
-def _take_off(job: Job) -> int:
-    """Take a job's visits ahead out of the posted weeks; tell whoever was told of them."""
-    Pin.objects.filter(stage__job=job).delete()
-    ahead = Visit.objects.filter(stage__job=job, stage__state=Stage.State.TO_DO)
-    count = ahead.count()
-    ahead.delete()
-    Hold.objects.filter(stage__job=job, planned=True).delete()
-    Notice.objects.filter(
-        job=job, state=Notice.State.WAITING, reason__in=slips.AHEAD
-    ).update(state=Notice.State.DROPPED)
-    slips.all_off(job)
-    if count:
-        feeds.later()
-    return count
 
 
 def _told(job: Job, state: str, off: int) -> str:

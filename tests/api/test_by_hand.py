@@ -20,7 +20,7 @@ from tests.actions import plans
 from tests.actions.test_moves import placed
 from tests.api.conftest import MONDAY, signed_in
 
-pytestmark = [pytest.mark.django_db, pytest.mark.timeout(60)]
+pytestmark = [pytest.mark.django_db, pytest.mark.timeout(120)]
 NOON = "2027-05-25T12:00:00-04:00"
 
 
