@@ -14,6 +14,7 @@ from dispatch.actions import (
     due,
     history,
     house_rules,
+    least_change,
     one_moment,
     overruling,
     planner_words,
@@ -125,6 +126,8 @@ def build(plan: WeekPlan) -> None:
             on_progress=watch.hear,
             should_stop=watch.wants_stop,
         )
+        if plan.rest and plan.origin is not None:
+            answer = least_change.settled(problem, answer, plan.origin.plan)
         faults = solving.judge(problem, answer)
     except Refused as refusal:
         fault = planner_words.said(board_reading.read(plan), str(refusal))
