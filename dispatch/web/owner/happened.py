@@ -71,7 +71,8 @@ def tell(request: HttpRequest, starts_on: date, what: str) -> HttpResponseBase:
     try:
         sentence = _TOLD[what](request.POST, by)
         messages.success(
-            request, f"{sentence} The week stands as it was; nobody is told."
+            request,
+            f"{sentence} The week stands as it was; nobody is told.{_THEN.get(what, '')}",
         )
         if "anew" in request.POST:
             replanning.ask(week, by=by, cause=sentence)
@@ -145,6 +146,9 @@ _TOLD: dict[str, Callable[[QueryDict, Account], str]] = {
     "longer": _longer,
 }
 WHAT = "|".join(_TOLD)
+_THEN = {
+    "boat": " Her sky is judged anew first, which takes a minute or two: planned sooner, she is left out."
+}
 
 
 def _row(model: type[_Keyed], sent: QueryDict, name: str) -> _Keyed:
