@@ -13,6 +13,7 @@ from dispatch.actions import (
     facts,
     history,
     keeping,
+    lies,
     rates,
     rejudging,
     setting_units,
@@ -23,8 +24,8 @@ from dispatch.records.models import Account, Boat, Customer, Place
 
 _LIE = ("heading_deg", "heading_reference")
 # These change what her jobs take; the others only when they may be done, or nothing.
-_LABOUR = {"length_m", "freeboard_m", "shape", "place"}
-_SKY = {"dark", "place"}
+_LABOUR = {"length_m", "freeboard_m", "shape"}
+_SKY = {"dark"}
 
 
 def entered() -> tuple[Entry, ...]:
@@ -253,6 +254,8 @@ def _lie(boat: Boat, stands: Mapping[str, Any], changed: set[str]) -> None:
 
 def _again(boat: Boat, changed: set[str]) -> None:
     """Have what hangs on the change judged and reckoned anew."""
+    if "place" in changed:
+        lies.anew(boat, f"{boat.name} lies at {boat.place.name}")
     rows = list(facts.open_stages().filter(job__boat=boat))
     if changed & (_SKY | {*_LIE}):
         rejudging.again(rows, f"{boat.name} was changed")

@@ -2,7 +2,7 @@
 
 from django.db import transaction
 
-from dispatch.actions import access, clock, due, facts, history, rejudging, turns
+from dispatch.actions import access, clock, history, lies, turns
 from dispatch.actions.errors import Refused
 from dispatch.records.models import Account, Boat, Equipment, Place, Standing
 
@@ -55,7 +55,7 @@ def boat_lies(
     if heading_deg is not None:
         turned = turns.lies(boat, heading_deg % _ROUND_DEG, reference, clock.now())
         said = f"{said} {turned}".strip()
-    _again(boat, said)
+    lies.anew(boat, said)
     history.write("found-boat", f"boat {boat.key}", said, by=by)
     return said
 
@@ -81,13 +81,3 @@ def _moved(boat: Boat, place: Place) -> str:
     moved = Boat.objects.select_related("place").get(pk=boat.pk)
     turns.heads(moved)
     return f"{boat.name} lies at {place.name}, no more at {before}."
-
-
-def _again(boat: Boat, why: str) -> None:
-    """Have her open stages judged anew, her film reckoned by the sky there, and her labour by the place."""
-    rows = list(facts.open_stages().filter(job__boat=boat))
-    rejudging.again(rows, why.rstrip("."))
-    due.put("take-in-forecast", boat.place.key)
-    due.put("reckon-film", boat.place.key)
-    for job in {row.job.key for row in rows}:
-        due.put("refigure-job", job)

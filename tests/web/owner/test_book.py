@@ -177,6 +177,17 @@ def test_a_compass_heading_needs_the_places_declination(client, orla, job):
     assert "no compass declination" in answer.text
 
 
+def test_a_boat_moved_on_her_card_has_her_film_and_her_sky_reckoned_there(
+    client, orla, job
+):
+    shop.driveway(key="s6", name="Quarry Lane")
+    DueWork.objects.all().delete()
+    sent = fields(client.get("/boats/second-wind/card/"))
+    client.post("/boats/second-wind/card/", sent | {"place": "s6"})
+    due = set(DueWork.objects.values_list("verb", "key"))
+    assert {("take-in-forecast", "s6"), ("reckon-film", "s6"), ("refigure-job", "j1")} <= due  # fmt: skip
+
+
 def test_a_worse_grade_makes_an_untouched_jobs_visits_anew(client, orla, job):
     before = {stage.pk for stage in job.stages.all()}
     sent = fields(client.get("/jobs/j1/terms/"))
