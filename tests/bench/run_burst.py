@@ -3,7 +3,8 @@
 .venv/bin/python -m tests.bench.run_burst FOLDER --places 500 --hours 168 --workers 2
 
 Makes an outfit of its own in FOLDER, a boat with a wash at every place, and leaves every place's forecast to real
-workers. Tells tasks a second, how many wait over time, and the database statements of one place.
+workers. Tells tasks a second, how many wait over time, and the database statements of one place. With ``--sources 2``
+a service on this machine tells each place's sky too, and every stage is judged by both.
 """
 
 import argparse
@@ -11,6 +12,8 @@ import csv
 import os
 import sys
 import time
+from collections.abc import Iterator
+from contextlib import contextmanager, nullcontext
 from datetime import datetime, timedelta
 from pathlib import Path
 from threading import Event
@@ -23,7 +26,12 @@ def main() -> None:
     """Set the stage, let the workers at it, and print what was seen."""
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     parser.add_argument("folder", type=Path)
-    for name, usual in (("places", 500), ("hours", 168), ("workers", 2)):
+    for name, usual in (
+        ("places", 500),
+        ("hours", 168),
+        ("workers", 2),
+        ("sources", 1),
+    ):
         parser.add_argument(f"--{name}", type=int, default=usual)
     given = parser.parse_args()
     given.folder.mkdir(parents=True, exist_ok=True)
@@ -34,8 +42,9 @@ def main() -> None:
     }
     set_up()
     stage(given.folder, given.places, given.hours)
-    burst(given.places)
-    one_place()
+    with second_source() if given.sources > 1 else nullcontext():
+        burst(given.places)
+        one_place()
 
 
 def set_up() -> None:
@@ -88,6 +97,22 @@ def stage(folder: Path, places: int, hours: int) -> None:
     plugins.enable("weather_file", {"folder": str(folder.absolute())})
     plugins.enable("weather_veto", {})
     DueWork.objects.all().delete()
+
+
+@contextmanager
+def second_source() -> Iterator[None]:
+    """A service of forecasts on this machine, turned on for as long as the block lasts."""
+    from dispatch.actions import plugins  # noqa: PLC0415
+    from dispatch.records.models import DueWork  # noqa: PLC0415
+    from tests.plugins import sky_shapes  # noqa: PLC0415
+    from tests.plugins.asks import DEMO_SKY  # noqa: PLC0415
+
+    with sky_shapes.serving(DEMO_SKY) as server:
+        columns = {"address": server.address + sky_shapes.COLUMNS}
+        plugins.enable("weather_columnar", columns)
+        DueWork.objects.all().delete()
+        yield
+        sys.stdout.write(f"the service was asked {len(server.asked)} times\n")
 
 
 def written(file: Path, hours: int) -> None:
