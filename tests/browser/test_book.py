@@ -116,6 +116,17 @@ def test_photos_chosen_before_it_is_reckoned_are_kept_all_the_same(small, tmp_pa
     assert Boat.objects.get(name="Third Time").photos.count() == 1
 
 
+def test_a_price_is_never_broken_in_two_and_the_head_is_one_row(new_page, sign_in, job):
+    Job.objects.update(price_cents=12_345_600)
+    narrow = new_page(width=1024)
+    sign_in(narrow, people.owner())
+    narrow.goto("/book/")
+    lines = "one => { const r = new Range(); r.selectNodeContents(one); return r.getClientRects().length }"
+    price = narrow.get_by_role("cell", name="$123,456").locator(".cell-said")
+    assert price.evaluate(lines) == 1
+    assert narrow.locator(".top").bounding_box()["height"] < 70
+
+
 def test_a_job_found_and_put_off_by_keyboard_alone(desk):
     desk.goto("/book/")
     desk.get_by_label("Boat, customer, place or kind").focus()
