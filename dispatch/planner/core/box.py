@@ -1,8 +1,9 @@
 """What the other van-days leave a stop, and which stops of one van-day have to do with each other."""
 
+from dispatch.planner.core.chain import number_of
 from dispatch.planner.core.jit import fast
 from dispatch.planner.core.lags import lag_at, trailer_of
-from dispatch.planner.core.shapes import CHAIN, FAR, Given, Room, Rows, Week
+from dispatch.planner.core.shapes import FAR, Given, Room, Rows, Week
 from dispatch.planner.core.stands import elsewhere, stay_after
 
 
@@ -48,8 +49,9 @@ def box(given: Given, week: Week, slots: Rows, i: int, r: int) -> bool:
         chain = week.chains[trailer]
         if number > 0 and elsewhere(chain.route[number], r):
             low = max(low, chain.end[number])
-        if number + 1 < chain.count and elsewhere(chain.route[number + 1], r):
-            high = min(high, chain.start[number + 1] - stage.quickest)
+        then = chain.next[number]
+        if then >= 0 and elsewhere(chain.route[then], r):
+            high = min(high, chain.start[then] - stage.quickest)
     slots[i].low, slots[i].high, slots[i].open = low, high, near
     return low <= high
 
@@ -57,15 +59,16 @@ def box(given: Given, week: Week, slots: Rows, i: int, r: int) -> bool:
 @fast
 def _box_move(given: Given, week: Week, slots: Rows, i: int, r: int) -> bool:
     stop = slots[i].stop
-    trailer, number = trailer_of(stop), (-1 - stop) % CHAIN
+    trailer, number = trailer_of(stop), number_of(stop)
     chain, row = week.chains[trailer], given.trailers[trailer]
-    origin, to = chain.place[number - 1], chain.place[number]
+    prior, then = chain.prior[number], chain.next[number]
+    origin, to = chain.place[prior], chain.place[number]
     minutes = row.hook - (-given.drive[origin, to] * row.percent // 100)
     low, high = 0, FAR
-    if number > 1 and elsewhere(chain.route[number - 1], r):
-        low = max(low, chain.end[number - 1])
-    if number + 1 < chain.count and elsewhere(chain.route[number + 1], r):
-        high = min(high, chain.start[number + 1] - minutes)
+    if prior > 0 and elsewhere(chain.route[prior], r):
+        low = max(low, chain.end[prior])
+    if then >= 0 and elsewhere(chain.route[then], r):
+        high = min(high, chain.start[then] - minutes)
     for u in range(row.users[0], row.users[1]):
         user = given.users[u]
         other = week.seen[user]
@@ -74,7 +77,7 @@ def _box_move(given: Given, week: Week, slots: Rows, i: int, r: int) -> bool:
         for k in range(other.stands):
             if other.trailer[k] != trailer:
                 continue
-            if other.number[k] < number:
+            if chain.rank[other.number[k]] < chain.rank[number]:
                 stay = stay_after(given, week, user, trailer, -1, other.end)
                 if stay < 0:
                     return False

@@ -1,18 +1,19 @@
-"""Puts timed van-days into the week and takes stages out of it."""
+"""Puts timed van-days into the week, empties them, and makes one week like another."""
 
 from dispatch.planner.core.box import box, moves_in, tie
+from dispatch.planner.core.chain import number_of
 from dispatch.planner.core.clock import time_day
 from dispatch.planner.core.dice import stamp
 from dispatch.planner.core.forward import drives, sites
 from dispatch.planner.core.jit import entry, fast
-from dispatch.planner.core.lags import lag_at
+from dispatch.planner.core.lags import lag_at, trailer_of
 from dispatch.planner.core.measure import measure
 from dispatch.planner.core.price import van_cents, visit_cents
 from dispatch.planner.core.shapes import (
     BACK,
-    CHAIN,
     DEPART,
     MOVE,
+    MOVE_TOO,
     REST,
     Given,
     Ints,
@@ -50,8 +51,9 @@ def copy_week(to: Week, of: Week) -> None:
 
 @fast
 def _copy_chain(to: Rows, of: Rows) -> None:
-    to.count = of.count
+    to.count, to.last = of.count, of.last
     for k in range(of.count):
+        to.prior[k], to.next[k], to.rank[k] = of.prior[k], of.next[k], of.rank[k]
         to.place[k], to.route[k] = of.place[k], of.route[k]
         to.start[k], to.end[k] = of.start[k], of.end[k]
 
@@ -118,21 +120,42 @@ def put(
         week.busy[day, team[k]] = 1
         week.paid[team[k]] += route.paid
     for i in range(count):
-        stop, start, end = slots[i].stop, slots[i].start, slots[i].end
-        route.stop[i], route.start[i], route.end[i] = stop, start, end
-        if stop < 0:
-            chain = week.chains[(-1 - stop) // CHAIN]
-            number = (-1 - stop) % CHAIN
-            chain.route[number] = r
-            chain.start[number], chain.end[number] = start, end
-            continue
-        route.other += visit_cents(given, stop, day, start)
-        hold = lag_at(given.lags, given.steps, given.stages[stop].hold, end)
-        seen = week.seen[stop]
-        seen.route, seen.start, seen.end = r, start, end
-        seen.held = end + max(0, hold)
+        stop, start = slots[i].stop, slots[i].start
+        route.stop[i], route.start[i], route.end[i] = stop, start, slots[i].end
+        _note(given, week, r, i)
+        if stop >= 0:
+            route.other += visit_cents(given, stop, day, start)
     measure(given, week, r)
     week.version[r] = stamp(week.dice)
+
+
+@fast
+def _note(given: Given, week: Week, r: int, i: int) -> None:
+    """Write a van-day's stop to its stage, or to the chain of the trailer it moves."""
+    route = week.routes[r]
+    stop, start, end = route.stop[i], route.start[i], route.end[i]
+    if stop < 0:
+        chain, number = week.chains[trailer_of(stop)], number_of(stop)
+        chain.route[number] = r
+        chain.start[number], chain.end[number] = start, end
+        return
+    hold = lag_at(given.lags, given.steps, given.stages[stop].hold, end)
+    seen = week.seen[stop]
+    seen.route, seen.start, seen.end = r, start, end
+    seen.held = end + max(0, hold)
+
+
+@fast
+def restore(given: Given, week: Week, r: int, saved: Rows) -> None:
+    """Make a van-day what it was when it was saved; its version is left to the caller."""
+    clear(given, week, r)
+    week.routes[r] = saved
+    route = week.routes[r]
+    for k in range(route.size):
+        week.busy[r // given.n_vans, route.team[k]] = 1
+        week.paid[route.team[k]] += route.paid
+    for i in range(route.count):
+        _note(given, week, r, i)
 
 
 @fast
@@ -195,7 +218,7 @@ def keep_marked(given: Given, week: Week, room: Room, r: int) -> None:
 def _gone(room: Room, stop: int) -> bool:
     if stop >= 0:
         return room.mark[stop] == 1
-    return room.out[MOVE] == stop
+    return stop in (room.out[MOVE], room.out[MOVE_TOO])
 
 
 @fast
@@ -226,61 +249,3 @@ def retime(
     done = time_day(given, week, room, slots, count, r, team, size)
     unmark(room, slots, count)
     return done
-
-
-@fast
-def take_out(given: Given, week: Week, room: Room) -> None:
-    """Take every marked stage out that may be, and the tows nothing needs any more; unmark all."""
-    room.out[MOVE] = 0
-    for stage in range(given.n_stages):
-        if room.mark[stage] == 1:
-            if not removable(given, week, stage):
-                room.mark[stage] = 0
-    for stage in range(given.n_stages):
-        if room.mark[stage] == 1 and week.seen[stage].route >= 0:
-            keep_marked(given, week, room, week.seen[stage].route)
-    for stage in range(given.n_stages):
-        if room.mark[stage] == 1:
-            room.mark[stage] = 0
-    for stage in range(week.n_stages):
-        if week.seen[stage].route < 0:
-            week.seen[stage].stands = 0
-    idle_tows(given, week, room)
-
-
-@fast
-def idle_tows(given: Given, week: Week, room: Room) -> None:
-    """Undo the last move of a trailer while nothing is served where it went."""
-    for trailer in range(given.n_trailers):
-        chain = week.chains[trailer]
-        while chain.count > 1:
-            number = chain.count - 1
-            if _used(given, week, trailer, number):
-                break
-            r = chain.route[number]
-            route = week.routes[r]
-            if r < 0 or route.lock == 2:
-                break
-            code = -1 - (trailer * CHAIN + number)
-            held = False
-            for i in range(route.held):
-                held = held or route.stop[i] == code
-            if held:
-                break
-            room.out[MOVE] = code
-            keep_marked(given, week, room, r)
-            room.out[MOVE] = 0
-            chain.count = number
-
-
-@fast
-def _used(given: Given, week: Week, trailer: int, number: int) -> bool:
-    row = given.trailers[trailer]
-    for u in range(row.users[0], row.users[1]):
-        seen = week.seen[given.users[u]]
-        if seen.route < 0:
-            continue
-        for k in range(seen.stands):
-            if seen.trailer[k] == trailer and seen.number[k] == number:
-                return True
-    return False

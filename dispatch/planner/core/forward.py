@@ -1,10 +1,10 @@
 """Times stops as soon as possible: when a team may be out, drives, lengths, the break on the way."""
 
+from dispatch.planner.core.chain import comes_from, comes_to
 from dispatch.planner.core.jit import fast
 from dispatch.planner.core.lags import tow_minutes, trailer_of
 from dispatch.planner.core.place import place
 from dispatch.planner.core.shapes import (
-    CHAIN,
     CLOSES,
     LATE_FLOOR,
     LATE_STOP,
@@ -49,10 +49,9 @@ def sites(given: Given, week: Week, slots: Rows, count: int) -> None:
     for i in range(count):
         stop = slots[i].stop
         if stop < 0:
-            chain, number = week.chains[trailer_of(stop)], (-1 - stop) % CHAIN
             slots[i].origin, slots[i].site = (
-                chain.place[number - 1],
-                chain.place[number],
+                comes_from(week, stop),
+                comes_to(week, stop),
             )
         else:
             slots[i].origin = slots[i].site = given.stages[stop].place

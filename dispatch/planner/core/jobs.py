@@ -2,12 +2,13 @@
 
 import math
 
-from dispatch.planner.core.change import copy_week, removable, take_out
+from dispatch.planner.core.change import copy_week, removable
 from dispatch.planner.core.dice import pick, roll
 from dispatch.planner.core.jit import entry, fast
 from dispatch.planner.core.price import in_plan, is_orphan, total_cents, whole
 from dispatch.planner.core.serve import NOWHERE, insert, tow_ahead
 from dispatch.planner.core.shapes import DARING, ONLY, STOPS, Given, Room, Week
+from dispatch.planner.core.take_out import take_out
 
 EAGER = 0.4
 AHEAD = 0.2  # how often a trailer is first brought on a trip of its own

@@ -1,10 +1,10 @@
 """Which van-days a block is worth trying in: those that can hold it, the cheapest at best first."""
 
+from dispatch.planner.core.chain import comes_from, comes_to
 from dispatch.planner.core.dice import roll
 from dispatch.planner.core.jit import fast
 from dispatch.planner.core.lags import trailer_of
 from dispatch.planner.core.shapes import (
-    CHAIN,
     FAR,
     LIKELY,
     ONLY,
@@ -155,7 +155,7 @@ def _leaves(given: Given, week: Week, stop: int) -> int:
     """Return the place where a stop leaves the van."""
     if stop >= 0:
         return given.stages[stop].place
-    return week.chains[trailer_of(stop)].place[(-1 - stop) % CHAIN]
+    return comes_to(week, stop)
 
 
 @fast
@@ -163,7 +163,7 @@ def _comes_to(given: Given, week: Week, stop: int) -> int:
     """Return the place a stop begins at."""
     if stop >= 0:
         return given.stages[stop].place
-    return week.chains[trailer_of(stop)].place[(-1 - stop) % CHAIN - 1]
+    return comes_from(week, stop)
 
 
 @fast
@@ -215,7 +215,7 @@ def _may_carry(given: Given, week: Week, slots: Rows, many: int, r: int) -> bool
     for i in range(many):
         stop = slots[i].stop
         if stop < 0:
-            trailer = (-1 - stop) // CHAIN
+            trailer = trailer_of(stop)
             if given.trailers[trailer].towed != 0 and given.vans[van].tows == 0:
                 return False
         elif given.fits[stop, van] == 0:

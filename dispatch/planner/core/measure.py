@@ -1,8 +1,9 @@
 """How long a van-day works and drives, how far: what a block added to it cannot make less."""
 
+from dispatch.planner.core.chain import comes_from, comes_to
 from dispatch.planner.core.jit import entry, fast
 from dispatch.planner.core.lags import tow_minutes, trailer_of
-from dispatch.planner.core.shapes import CHAIN, Given, Week
+from dispatch.planner.core.shapes import Given, Week
 
 
 @fast
@@ -14,8 +15,7 @@ def measure(given: Given, week: Week, r: int) -> None:
     for i in range(route.count):
         stop = route.stop[i]
         if stop < 0:
-            chain, number = week.chains[trailer_of(stop)], (-1 - stop) % CHAIN
-            origin, to = chain.place[number - 1], chain.place[number]
+            origin, to = comes_from(week, stop), comes_to(week, stop)
             work += tow_minutes(given, trailer_of(stop), origin, to)
             metres += given.metres[origin, to]
         else:

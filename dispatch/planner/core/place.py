@@ -1,10 +1,10 @@
 """When a stop may start: its windows, what it waits for, its boat, its trailers."""
 
+from dispatch.planner.core.chain import number_of
 from dispatch.planner.core.jit import fast
 from dispatch.planner.core.lags import lag_at, trailer_of
 from dispatch.planner.core.shapes import (
     CALM,
-    CHAIN,
     FAR,
     LATE_FLOOR,
     LATE_STOP,
@@ -137,7 +137,7 @@ def _by_trailer(
     """Keep to a trailer's moves in this van-day, and to one boat at a time under it."""
     stop = slots[i].stop
     trailer, number = week.seen[stop].trailer[k], week.seen[stop].number[k]
-    boat = given.stages[stop].boat
+    rank, boat = week.chains[trailer].rank, given.stages[stop].boat
     for j in range(count):
         other = slots[j].stop
         if j == i:
@@ -145,8 +145,8 @@ def _by_trailer(
         if other < 0:
             if trailer_of(other) != trailer:
                 continue
-            moved = (-1 - other) % CHAIN
-            if (j < i and moved > number) or (j > i and moved <= number):
+            moved = rank[number_of(other)]
+            if (j < i and moved > rank[number]) or (j > i and moved <= rank[number]):
                 return -1
         elif j < i and given.stages[other].boat != boat:
             stay = stay_after(given, week, other, trailer, number, slots[j].end)
@@ -163,21 +163,21 @@ def _after_tied_move(
 ) -> int:
     """Return the earliest start of a move by the stops of this van-day; FAR for a wrong order."""
     stop = slots[i].stop
-    trailer, number = trailer_of(stop), (-1 - stop) % CHAIN
+    trailer, number = trailer_of(stop), number_of(stop)
+    rank = week.chains[trailer].rank
     for j in range(count):
         other = slots[j].stop
         if j == i:
             continue
         if other < 0:
             if trailer_of(other) == trailer:
-                moved = (-1 - other) % CHAIN
-                if (j < i) != (moved < number):
+                if (j < i) != (rank[number_of(other)] < rank[number]):
                     return FAR
             continue
         for k in range(week.seen[other].stands):
             if week.seen[other].trailer[k] != trailer:
                 continue
-            if (j < i) != (week.seen[other].number[k] < number):
+            if (j < i) != (rank[week.seen[other].number[k]] < rank[number]):
                 return FAR
             if j < i:
                 stay = stay_after(given, week, other, trailer, -1, slots[j].end)
@@ -237,8 +237,9 @@ def _stand_outside(
     if stay < 0:
         return -1
     chain = week.chains[trailer]
-    if number + 1 < chain.count and elsewhere(chain.route[number + 1], r):
-        if end + stay > chain.start[number + 1]:
+    then = chain.next[number]
+    if then >= 0 and elsewhere(chain.route[then], r):
+        if end + stay > chain.start[then]:
             return -1
     row = given.trailers[trailer]
     for u in range(row.users[0], row.users[1]):

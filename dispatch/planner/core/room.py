@@ -5,9 +5,10 @@ import numpy as np
 from dispatch.planner.core.shapes import (
     JOBS,
     LIKELY,
-    NEAREST,
+    MOVERS,
     PARTS,
     PEOPLE,
+    ROUTE,
     SEATS,
     SLOT,
     SLOTS,
@@ -50,10 +51,21 @@ ROOM = np.dtype(
         ("road", _i, (SLOTS,)),  # minutes on the road with the block at each place
         ("far", _i, (SLOTS,)),  # and metres
         ("rank", _f, (LIKELY,)),  # that, blurred
-        ("movers", _i, (NEAREST,)),  # the trailers tried for a new move
-        ("wants", _i, (2 * STANDS, 2)),  # kind and place of each trailer a block needs
+        ("movers", _i, (MOVERS, 2)),  # the trailers tried for a move, after which stand
+        (
+            "wants",
+            _i,
+            (2 * STANDS, 3),
+        ),  # kind and place of each trailer, a stage for it
         ("ways", _i, (2 * STANDS, WAYS, 3)),  # for each: trailer, stand, by a new move
-        ("turns", _i, (2 * STANDS, 3)),  # for each: how many ways, the tried, the best
+        (
+            "turns",
+            _i,
+            (2 * STANDS, 4),
+        ),  # for each: how many ways, tried, best, its stand
+        ("dearer", _f),  # cents that the moves laid now make others dearer
+        ("saved", ROUTE, (2 * STANDS,)),  # van-days as they were before those moves
+        ("stamps", np.uint64, (2 * STANDS,)),  # and their versions
     ]
 )
 

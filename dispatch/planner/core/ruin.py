@@ -244,7 +244,8 @@ def _trailer(given: Given, week: Week, room: Room) -> None:
     if week.n_trailers == 0 or week.chains[trailer].count < 2:
         _near(given, week, room, 1 + pick(week.dice, NEAR))
         return
-    since = 1 + pick(week.dice, week.chains[trailer].count - 1)
+    rank = week.chains[trailer].rank
+    since = 1 + pick(week.dice, rank[week.chains[trailer].last])
     row = given.trailers[trailer]
     whole = roll(week.dice) < WHOLE
     for u in range(row.users[0], row.users[1]):
@@ -252,7 +253,7 @@ def _trailer(given: Given, week: Week, room: Room) -> None:
         if seen.route < 0:
             continue
         for k in range(seen.stands):
-            if seen.trailer[k] == trailer and seen.number[k] >= since:
+            if seen.trailer[k] == trailer and rank[seen.number[k]] >= since:
                 room.mark[given.users[u]] = 1
                 if whole:
                     _mark_job(given, room, given.stages[given.users[u]].job)

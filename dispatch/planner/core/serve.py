@@ -1,13 +1,23 @@
-"""Puts a block of stages in with the trailers it needs: where one stands, or by a tow of its own."""
+"""Puts a block of stages in with the trailers it needs: where one stands, or moved there for it."""
 
+from dispatch.planner.core.between import has_gap, move_to, take_back
 from dispatch.planner.core.dice import roll
 from dispatch.planner.core.insert import scan
 from dispatch.planner.core.jit import fast
 from dispatch.planner.core.lags import move_code
 from dispatch.planner.core.places import put_best
-from dispatch.planner.core.shapes import CHAIN, NEAREST, STANDS, WAYS, Given, Room, Week
+from dispatch.planner.core.shapes import (
+    MOVERS,
+    NEAREST,
+    STANDS,
+    WAYS,
+    Given,
+    Room,
+    Week,
+)
 
 NOWHERE = 1e15
+STAND = 3  # where `room.turns` holds the stand that a way leads to
 
 
 @fast
@@ -48,12 +58,14 @@ def _served(
         moves = _apply(given, week, room, many, wants, 1)
         if moves >= 0:
             _fill(room, many, moves)
-            found = scan(given, week, room, many + moves, eager, best)
-            if found < best:
-                best = found
+            dearer = room.dearer
+            mark = best - dearer
+            found = scan(given, week, room, many + moves, eager, mark)
+            if found < mark:
+                best = found + dearer
                 for w in range(wants):
                     room.turns[w, 2] = room.turns[w, 1]
-            _undo(week, room, many, wants, 1)
+            _undo(given, week, room, many, wants, 1)
         w = wants - 1
         while w >= 0 and room.turns[w, 1] + 1 == room.turns[w, 0]:
             room.turns[w, 1] = 0
@@ -84,26 +96,44 @@ def _wants(given: Given, room: Room, many: int) -> int:
             if wants >= 2 * STANDS:
                 return -1
             room.wants[wants, 0], room.wants[wants, 1] = kind, stage.place
+            room.wants[wants, 2] = room.block[i]
             wants += 1
     return wants
 
 
 @fast
 def _ways(given: Given, week: Week, room: Room, w: int) -> int:
-    """Write the stands where one is already, then a new move of each of the nearest of the kind."""
+    """Write the stands where one is already, then those that a new move may start from."""
     kind, place, found = room.wants[w, 0], room.wants[w, 1], 0
     for trailer in range(given.n_trailers):
         if given.trailers[trailer].kind != kind:
             continue
         chain = week.chains[trailer]
         for number in range(chain.count):
-            if chain.place[number] == place and found < WAYS - NEAREST:
+            if chain.place[number] == place and found < WAYS - MOVERS:
                 _way(room, w, found, trailer, number, 0)
                 found += 1
-    for i in range(_nearest(given, week, room, kind, place)):
-        trailer = room.movers[i]
-        _way(room, w, found, trailer, week.chains[trailer].count, 1)
+    for i in range(_movers(given, week, room, w)):
+        _way(room, w, found, room.movers[i, 0], room.movers[i, 1], 1)
         found += 1
+    return found
+
+
+@fast
+def _movers(given: Given, week: Week, room: Room, w: int) -> int:
+    """Write which trailers may be moved to a want after which stand; return how many."""
+    kind, place = room.wants[w, 0], room.wants[w, 1]
+    found = _nearest(given, week, room, kind, place)
+    for trailer in range(given.n_trailers):
+        if given.trailers[trailer].kind != kind:
+            continue
+        chain = week.chains[trailer]
+        after = 0
+        while chain.next[after] >= 0 and found < MOVERS:
+            if has_gap(given, week, trailer, after, place, room.wants[w, 2]):
+                room.movers[found, 0], room.movers[found, 1] = trailer, after
+                found += 1
+            after = chain.next[after]
     return found
 
 
@@ -113,17 +143,20 @@ def _nearest(given: Given, week: Week, room: Room, kind: int, place: int) -> int
     found = 0
     for trailer in range(given.n_trailers):
         chain = week.chains[trailer]
-        at = chain.place[chain.count - 1]
-        if given.trailers[trailer].kind != kind or at == place or chain.count >= CHAIN:
+        at = chain.place[chain.last]
+        if given.trailers[trailer].kind != kind or at == place:
             continue
         far = int(given.drive[at, place] * (1 + roll(week.dice)))
         if found == NEAREST and far >= room.list[found - 1]:
             continue
         m = found if found < NEAREST else NEAREST - 1
         while m > 0 and room.list[m - 1] > far:
-            room.list[m], room.movers[m] = room.list[m - 1], room.movers[m - 1]
+            room.list[m] = room.list[m - 1]
+            room.movers[m, 0] = room.movers[m - 1, 0]
+            room.movers[m, 1] = room.movers[m - 1, 1]
             m -= 1
-        room.list[m], room.movers[m] = far, trailer
+        room.list[m] = far
+        room.movers[m, 0], room.movers[m, 1] = trailer, chain.last
         found = min(found + 1, NEAREST)
     return found
 
@@ -139,21 +172,23 @@ def _apply(
     given: Given, week: Week, room: Room, many: int, wants: int, turn: int
 ) -> int:
     """Lay a choice of ways: chains grow, stages get their stands; return the moves, -1 for a clash."""
-    moves = 0
+    moves, room.dearer = 0, 0.0
     for w in range(wants):
         way = room.turns[w, turn]
-        trailer, new = room.ways[w, way, 0], room.ways[w, way, 2]
+        trailer, number = room.ways[w, way, 0], room.ways[w, way, 1]
+        fine = True
         for v in range(w):
-            if room.ways[v, room.turns[v, turn], 0] == trailer:
-                _undo(week, room, 0, w, turn)
-                return -1
-        if new == 1:
-            chain = week.chains[trailer]
-            chain.place[chain.count] = room.wants[w, 1]
-            chain.route[chain.count] = -1
-            chain.count += 1
-            room.more[moves].stop = move_code(trailer, chain.count - 1)
-            moves += 1
+            fine = fine and room.ways[v, room.turns[v, turn], 0] != trailer
+        if fine and room.ways[w, way, 2] == 1:
+            number = move_to(given, week, room, trailer, number, w)
+            fine = number >= 0
+            if fine:
+                room.more[moves].stop = move_code(trailer, number)
+                moves += 1
+        if not fine:
+            _undo(given, week, room, 0, w, turn)
+            return -1
+        room.turns[w, STAND] = number
     for i in range(many):
         _stand(given, week, room, room.block[i], wants, turn)
     return moves
@@ -173,17 +208,21 @@ def _stand(
                 continue
             way = room.turns[w, turn]
             seen.trailer[seen.stands] = room.ways[w, way, 0]
-            seen.number[seen.stands] = room.ways[w, way, 1]
+            seen.number[seen.stands] = room.turns[w, STAND]
             seen.stands += 1
             break
 
 
 @fast
-def _undo(week: Week, room: Room, many: int, wants: int, turn: int) -> None:
-    for w in range(wants):
+def _undo(
+    given: Given, week: Week, room: Room, many: int, wants: int, turn: int
+) -> None:
+    for v in range(wants):
+        w = wants - 1 - v
         way = room.turns[w, turn]
         if room.ways[w, way, 2] == 1:
-            week.chains[room.ways[w, way, 0]].count -= 1
+            trailer, number = room.ways[w, way, 0], room.turns[w, STAND]
+            take_back(given, week, room, trailer, number, w)
     for i in range(many):
         week.seen[room.block[i]].stands = 0
 
@@ -198,23 +237,35 @@ def _fill(room: Room, many: int, moves: int) -> None:
 def tow_ahead(given: Given, week: Week, room: Room, stage: int, eager: float) -> bool:
     """Bring a trailer the stage needs to its place on a trip of its own, the cheapest."""
     row, best = given.stages[stage], NOWHERE
-    pick_trailer = -1
+    trailer, after = -1, -1
+    room.wants[0, 1], room.wants[0, 2] = row.place, stage
     for s in range(row.stays[0], row.stays[1]):
-        many = _nearest(given, week, room, given.stays[s].kind, row.place)
-        for i in range(many):
-            trailer = room.movers[i]
-            chain = week.chains[trailer]
-            chain.place[chain.count], chain.route[chain.count] = row.place, -1
-            chain.count += 1
-            room.more[0].stop = move_code(trailer, chain.count - 1)
-            found = scan(given, week, room, 1, eager, best)
-            chain.count -= 1
+        room.wants[0, 0] = given.stays[s].kind
+        for i in range(_movers(given, week, room, 0)):
+            found = _towed(given, week, room, i, eager, best)
             if found < best:
-                best, pick_trailer = found, trailer
-    if pick_trailer < 0:
+                best = found
+                trailer, after = room.movers[i, 0], room.movers[i, 1]
+    if trailer < 0:
         return False
-    chain = week.chains[pick_trailer]
-    chain.place[chain.count], chain.route[chain.count] = row.place, -1
-    chain.count += 1
+    move_to(given, week, room, trailer, after, 0)
     put_best(given, week, room)
     return True
+
+
+@fast
+def _towed(
+    given: Given, week: Week, room: Room, i: int, eager: float, best: float
+) -> float:
+    """Return what a move on a trip of its own costs, or the best so far where it is dearer."""
+    trailer = room.movers[i, 0]
+    room.dearer = 0.0
+    number = move_to(given, week, room, trailer, room.movers[i, 1], 0)
+    if number < 0:
+        return best
+    room.more[0].stop = move_code(trailer, number)
+    dearer = room.dearer
+    mark = best - dearer
+    found = scan(given, week, room, 1, eager, mark)
+    take_back(given, week, room, trailer, number, 0)
+    return found + dearer if found < mark else best

@@ -27,7 +27,8 @@ SLOTS = STOPS + 8
 PARTS = 12  # the most parts of a block whose places are remembered
 WAYS = 24  # the most ways to have one kind of trailer at a place
 LIKELY = 40  # the most van-days with stops that a block is tried in
-NEAREST = 3  # trailers of a kind that a new move is tried with
+NEAREST = 3  # trailers of a kind that a last move is tried with
+MOVERS = NEAREST + 5  # and the moves put between two others that are tried
 TEAMS = 8  # the teams of one size remembered as tried
 FAR = 1 << 40
 
@@ -145,8 +146,12 @@ SEEN = np.dtype(
 )
 CHAINED = np.dtype(
     [
-        ("count", _i),
-        ("place", _i, (CHAIN,)),
+        ("count", _i),  # of numbers in use; stand 0 is where it stood at first
+        ("last", _i),
+        ("place", _i, (CHAIN,)),  # -1 for a number not in use
+        ("prior", _i, (CHAIN,)),
+        ("next", _i, (CHAIN,)),
+        ("rank", _i, (CHAIN,)),  # how many stands come before
         ("route", _i, (CHAIN,)),
         ("start", _i, (CHAIN,)),
         ("end", _i, (CHAIN,)),
@@ -252,7 +257,7 @@ Where = tuple[int, int, int]  # the stops there are, the van-day, its day
 # Where `out` and `kept` hold what.
 DEPART, BACK, REST, OPENS, CLOSES, LATE_STOP, LATE_FLOOR, SIZE = range(8)
 AT_ROUTE, COUNT = 8, 9
-MOVE = 10  # the move being undone
+MOVE, MOVE_TOO = 10, 14  # the moves being undone
 ONLY = 12  # the day that alone may be tried, plus one; 0 for any
 DARING = 13  # whether jobs go in though each by itself makes the week dearer
 CALM = 11  # whether starts with a risk, or far from what was told, are passed over

@@ -5,15 +5,17 @@ import math
 import numpy as np
 from numpy.typing import NDArray
 
-from dispatch.planner.core.change import copy_week, take_out
+from dispatch.planner.core.change import copy_week
 from dispatch.planner.core.dice import pick, roll
 from dispatch.planner.core.exchange import exchange
 from dispatch.planner.core.jit import entry, fast
 from dispatch.planner.core.jobs import add_job, close, shed
+from dispatch.planner.core.lags import move_code
 from dispatch.planner.core.price import in_plan, total_cents
 from dispatch.planner.core.retune import retune
 from dispatch.planner.core.ruin import choose
-from dispatch.planner.core.shapes import CHAIN, DARING, Given, Room, Week
+from dispatch.planner.core.shapes import DARING, Given, Room, Week
+from dispatch.planner.core.take_out import take_out
 
 Score = NDArray[np.float64]
 NOW, LEAST, HALT = range(3)
@@ -184,13 +186,15 @@ def _sound(week: Week) -> bool:
     """Whether every move of a chain stands in the van-day it names."""
     for trailer in range(week.n_trailers):
         chain = week.chains[trailer]
-        for number in range(1, chain.count):
+        number = chain.next[0]
+        while number >= 0:
             r, there = chain.route[number], False
             if r < 0:
                 return False
-            code = -1 - (trailer * CHAIN + number)
+            code = move_code(trailer, number)
             for i in range(week.routes[r].count):
                 there = there or week.routes[r].stop[i] == code
             if not there:
                 return False
+            number = chain.next[number]
     return True

@@ -18,7 +18,8 @@ def empty_week(given: Given, seed: int) -> Week:
     week["seen"]["route"] = -1
     week["chains"]["count"] = 1
     week["chains"]["place"][:, 0] = given["trailers"]["place"]
-    week["chains"]["route"] = -1
+    for name in ("route", "prior", "next"):
+        week["chains"][name] = -1
     week["dice"][0] = seed
     return week
 
@@ -78,10 +79,11 @@ def _stop(names: _Names, week: Week, stop: int, start: int, end: int) -> Visit |
     if stop >= 0:
         return Visit(stage=names.stages[stop], start=start, end=end)
     trailer, number = divmod(-1 - stop, CHAIN)
-    places = week["chains"][trailer]["place"]
+    chain = week["chains"][trailer]
+    places = chain["place"]
     return Tow(
         trailer=names.trailers[trailer],
-        origin=names.places[places[number - 1]],
+        origin=names.places[places[chain["prior"][number]]],
         to=names.places[places[number]],
         start=start,
         end=end,

@@ -1,7 +1,7 @@
 """Lays a week of Python's making into the compiled search's arrays."""
 
 from dispatch.planner.core.measure import measure_all
-from dispatch.planner.core.shapes import CHAIN, Given, Week
+from dispatch.planner.core.shapes import CHAIN, Given, Rows, Week
 from dispatch.planner.core.weeks import empty_week
 from dispatch.planner.solve.money import van_cents, visit_cents
 from dispatch.planner.solve.state import Move, Route, State, Stop
@@ -15,14 +15,23 @@ def flatten(state: State, given: Given, seed: int) -> Week:
     for job, name in state.chosen.items():
         week["chosen"][job] = state.facts.jobs[job].variants.index(name)
     for trailer, chain in enumerate(state.chain):
-        week["chains"][trailer]["count"] = len(chain)
-        week["chains"][trailer]["place"][: len(chain)] = chain
+        _chain(week["chains"][trailer], chain)
     for route in state.routes.values():
         _van_day(state, week, route)
     for stage, stands in state.served.items():
         _stands(week, stage, stands)
     measure_all(given, week)
     return week
+
+
+def _chain(row: Rows, places: tuple[int, ...]) -> None:
+    """Write the stands of a trailer, numbered in order."""
+    many = len(places)
+    row["count"], row["last"] = many, many - 1
+    row["place"][:many] = places
+    row["rank"][:many] = range(many)
+    row["prior"][1:many] = range(many - 1)
+    row["next"][: many - 1] = range(1, many)
 
 
 def _van_day(state: State, week: Week, route: Route) -> None:

@@ -231,9 +231,10 @@ class Search:
 
     def _progress(self) -> float:
         along = self.limits.done()
-        if self.limits.steps is not None:
-            along = max(along, self.steps / max(1, self.limits.steps))
-        return along
+        if self.limits.steps is None or along >= 1:
+            return along
+        # How long the steps took must not change where they lead.
+        return self.steps / max(1, self.limits.steps)
 
     def cents_to_add(self, enough: Callable[[], bool]) -> dict[str, float | None]:
         """For each stage left out: what placing it would add, None where no room was found.

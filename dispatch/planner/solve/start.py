@@ -81,7 +81,7 @@ def _pinned(given: Given, week: Week) -> Week:
 def shuffled(facts: Facts, given: Given, seed: int) -> Week:
     """Return the fixed week with its pins put in in another order, what a pinned stage follows before it.
 
-    Where a trailer stands when is laid in the order things go in: no move comes between two others later.
+    What goes in first has the choice of trailers, teams and hours.
     """
     dice = random.Random(seed)  # noqa: S311 - an order to try
     week = flatten(_fixed(facts), given, seed)
