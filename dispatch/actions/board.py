@@ -284,8 +284,13 @@ class Board:
     stores: tuple[StoreLine, ...]
     left_out: tuple[LeftOut, ...]
     snags: tuple[Snag, ...]
-    more_snags: int
+    unlisted: tuple[Snag, ...] = ()
     cost_cents: Mapping[str, int] = field(default_factory=dict)
+
+    @property
+    def more_snags(self) -> int:
+        """How many snags are lighter than those listed."""
+        return len(self.unlisted)
 
     @property
     def boats(self) -> tuple[BoatRow, ...]:

@@ -85,6 +85,7 @@ def _broken(reading: Reading, row: BoatRow, why: str) -> Snag:
         weight=95 if _hard(row) else 70,
         subject=row.boat,
         sentence=f"Not done this week, though {_told(reading, row)}. {why}",
+        about=f"broken:{row.job}",
     )
 
 

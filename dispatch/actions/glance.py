@@ -129,13 +129,18 @@ def _more(kept: Sequence[Snag]) -> str:
 
 
 def _about(board: Board, kinds: Sequence[str]) -> list[Snag]:
-    return [one for one in board.snags if one.about.partition(":")[0] in kinds]
+    every = (*board.snags, *board.unlisted)
+    return [one for one in every if one.about.partition(":")[0] in kinds]
 
 
 def _hands(reading: Reading, board: Board) -> Line:
     """Who or what is over hours or away, and who is idle on the day that runs or comes next."""
-    over = _about(board, _HANDS)
+    every = (*board.snags, *board.unlisted)
+    rules = [one for one in every if one.setting == "shifts"]
+    over = sorted([*_about(board, _HANDS), *rules], key=lambda one: -one.weight)
     said = [f"{one.subject}: {one.sentence.rstrip('.')}" for one in over[:1]]
+    if len(over) > 1:
+        said.append(f"{len(over) - 1} more")
     said += _idle(reading, board)
     none = "nobody over hours, stranded or idle"
     return Line(
@@ -163,7 +168,11 @@ def _idle(reading: Reading, board: Board) -> Iterator[str]:
 def _stores(board: Board) -> Line:
     short = [one for one in board.stores if one.first_short]
     if not short:
-        return Line(key="stores", name="Stores", says="nothing runs short this week")
+        return Line(
+            key="stores",
+            name="Stores",
+            says=f"nothing runs short this week{_guess(board)}",
+        )
     first = min(short, key=lambda one: one.first_short or datetime.max)  # noqa: DTZ901
     snag = next((one for one in board.snags if one.subject == first.name), None)
     mend = f". {snag.mend.rstrip('.')}" if snag and snag.mend else ""
@@ -171,9 +180,15 @@ def _stores(board: Board) -> Line:
     return Line(
         key="stores",
         name="Stores",
-        says=f"{first.name} runs short {at}{mend}",
+        says=f"{first.name} runs short {at}{mend}{_guess(board)}",
         trouble=True,
     )
+
+
+def _guess(board: Board) -> str:
+    """The products whose use nobody has estimated: what is left of them is not known."""
+    unknown = [one.name for one in board.stores if one.not_estimated]
+    return f"; use of {names(unknown)} not known" if unknown else ""
 
 
 def _news(board: Board, news: News) -> Line:

@@ -57,6 +57,6 @@ def board(plan: WeekPlan) -> Board:
         stores=stores,
         left_out=left_out,
         snags=board_mends.beside(reading, snags[: board_snags.MOST]),
-        more_snags=max(0, len(snags) - board_snags.MOST),
+        unlisted=snags[board_snags.MOST :],
         cost_cents=dict(reading.answer.get("cost", {})),
     )

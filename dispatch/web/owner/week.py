@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from datetime import date, timedelta
+from itertools import groupby
 from typing import cast
 from zoneinfo import ZoneInfo
 
@@ -29,6 +30,7 @@ from dispatch.actions.board import Board
 from dispatch.actions.board_words import dated, lasting
 from dispatch.actions.errors import Refused
 from dispatch.records.models import Account, Outfit, Week, WeekPlan
+from dispatch.trade.shifts import Objection
 from dispatch.web.gate import owner_only
 from dispatch.web.owner import changes, drawing, more, only, progress, snags
 
@@ -139,11 +141,22 @@ def _house(plan: WeekPlan) -> dict[str, object]:
         return {"house": (), "walled": False}
     found = house_rules.objections(plan)
     return {
-        "house": [
-            {"sentence": one.sentence, "who": f"{show_why.STRENGTHS[one.strength]}."}
-            for one in found
-        ],
+        "house": [_alike(list(rows)) for _, rows in groupby(found, _kind)],
         "walled": any(one.strength == "wall" for one in found),
+    }
+
+
+def _kind(one: Objection) -> tuple[str, str]:
+    return one.strength, one.code
+
+
+def _alike(rows: list[Objection]) -> dict[str, object]:
+    """What breaks one rule: the first in full, the others behind it."""
+    first, *others = rows
+    return {
+        "sentence": first.sentence,
+        "who": f"{show_why.STRENGTHS[first.strength]}.",
+        "others": [one.sentence for one in others],
     }
 
 

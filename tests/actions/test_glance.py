@@ -1,0 +1,86 @@
+"""The seven answers at the board's head: nothing that is not known, or not listed, is told as fine."""
+
+from dataclasses import replace
+
+import pytest
+
+from dispatch.actions import board_reading, glance, show_board
+from dispatch.actions.glance import Beside
+from dispatch.actions.seen import News
+from dispatch.records.models import Job
+from tests.actions import plans
+from tests.actions.test_moves import placed
+
+pytestmark = [pytest.mark.django_db, pytest.mark.timeout(120)]
+NOTHING = Beside((), (), News(since=None, lines=(), more=0))
+
+
+@pytest.fixture
+def late():
+    """Return a draft that washes a boat on Tuesday, promised by Monday evening."""
+    plans.wash(plans.outfit())
+    Job.objects.update(promise=Job.Promise.HARD, promised_by=plans.at(24, "17:00"))
+    return placed()
+
+
+def answers(plan, **changes: object):
+    board = replace(show_board.board(plan), **changes)
+    lines = glance.of(board_reading.read(plan), board, NOTHING)
+    return {line.name: line for line in lines}
+
+
+def test_there_are_seven_answers_in_the_order_they_are_asked(late):
+    assert list(answers(late)) == [
+        "Wet or setting",
+        "Spray slots",
+        "Promises",
+        "Crew",
+        "Stores",
+        "Changed",
+        "Not told",
+    ]
+
+
+def test_a_promise_that_breaks_is_told_though_seven_snags_are_heavier(late):
+    board = show_board.board(late)
+    told = answers(late, snags=(), unlisted=board.snags)["Promises"]
+    assert told.trouble
+    assert "promised by Mon 17:00, a hard date" in told.says
+
+
+def test_a_promise_of_work_that_has_no_visit_is_told(late):
+    late.plan |= {
+        "van_days": [],
+        "unplaced": [
+            {"stage": "j1.wash", "code": "no-room", "why": "No place was found."}
+        ],
+    }
+    late.save()
+    told = answers(late)["Promises"]
+    assert told.trouble
+    assert "Not done this week" in told.says
+
+
+def test_a_promise_with_time_to_spare_is_no_trouble(late):
+    Job.objects.update(promised_by=plans.at(30, "17:00"))
+    told = answers(late)["Promises"]
+    assert (told.says, told.trouble) == ("all kept, with time to spare", False)
+
+
+def test_a_product_nobody_estimated_is_not_told_as_enough():
+    plans.coat(plans.outfit())
+    coats = [("j1.port-as-she-lies", "09:30", "10:55")]
+    plan = plans.draft([(28, "07:30", "12:00", coats)])
+    board = show_board.board(plan)
+    guessed = tuple(
+        replace(one, first_short=None, not_estimated=("Fill",)) for one in board.stores
+    )
+    assert guessed
+    told = answers(plan, stores=guessed)["Stores"].says
+    assert told.endswith("not known")
+
+
+def test_who_rides_nowhere_on_the_next_working_day_is_idle(late):
+    plans.person("corin", "Corin Vale", "CV")
+    plan = placed()
+    assert answers(plan)["Crew"].says.endswith("idle Tue: Corin Vale")
