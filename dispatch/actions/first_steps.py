@@ -39,6 +39,11 @@ def steps(owner: Account) -> tuple[Step, ...]:
     return (_base(), _crew(), *_yourself(owner), _van(), _product(), _boat(), *_last())
 
 
+def begun() -> bool:
+    """Whether a week was ever built here; until then an owner starts at the steps."""
+    return WeekPlan.objects.exists()
+
+
 def lacking(found: tuple[Step, ...]) -> tuple[Step, ...]:
     """The steps still to take; one that may wait is passed over for good by taking a later one."""
     gone_past = max((n for n, step in enumerate(found) if step.done), default=-1)
@@ -135,7 +140,7 @@ def _last() -> tuple[Step, Step]:
             page="week",
             name="The first week",
             why="build it, look at it, post it",
-            done=WeekPlan.objects.exists(),
+            done=begun(),
         ),
     )
 

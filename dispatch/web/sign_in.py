@@ -6,11 +6,11 @@ from django.contrib.auth.views import LoginView
 from django.http import HttpRequest, HttpResponse, HttpResponseBase
 from django.shortcuts import redirect
 
-from dispatch.actions import access, first_run
+from dispatch.actions import access, first_run, first_steps
 from dispatch.records.models import Outfit
 from dispatch.web.gate import crew_only, signed_in
 
-OWNER_START, CREW_START = "/week/", "/route/"
+OWNER_START, OWNER_BEGINS, CREW_START = "/week/", "/start/steps/", "/route/"
 
 
 class SignIn(LoginView):
@@ -34,7 +34,7 @@ class SignIn(LoginView):
 def home(request: HttpRequest) -> HttpResponseBase:
     """Send everybody to the page they start at."""
     if access.is_owner(request.user):
-        return redirect(OWNER_START)
+        return redirect(OWNER_START if first_steps.begun() else OWNER_BEGINS)
     return _crew_home(request)
 
 

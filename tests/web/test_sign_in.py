@@ -2,7 +2,7 @@
 
 import pytest
 
-from tests.actions import shop
+from tests.actions import plans, shop
 from tests.web import people
 
 pytestmark = pytest.mark.django_db
@@ -14,13 +14,20 @@ def sign_in(client, name, password=people.PASSWORD):
 
 
 @pytest.mark.parametrize(
-    ("make", "start"), [(people.owner, "/week/"), (people.crew, "/route/")]
+    ("make", "start"), [(people.owner, "/start/steps/"), (people.crew, "/route/")]
 )
 def test_each_person_starts_at_their_own_page(client, make, start):
     account = make()
     answer = sign_in(client, account.username)
     assert answer.url == "/"
     assert client.get("/").url == start
+
+
+def test_once_a_week_was_built_its_owner_starts_there(client):
+    plans.coat(plans.outfit())
+    plans.draft([(28, "07:30", "11:30", [("j1.mask", "07:40", "08:35")])])
+    client.force_login(people.owner())
+    assert client.get("/").url == "/week/"
 
 
 def test_who_was_going_somewhere_is_taken_there(client):

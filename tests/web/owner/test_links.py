@@ -49,7 +49,7 @@ def test_a_stranger_is_asked_to_sign_in(client, job):
 def test_a_link_that_opens_nothing_any_more_is_not_shown(client, job, owner):
     gone = shop.NOW - timedelta(days=61)
     Job.objects.update(state=Job.State.HANDED_BACK, handed_back_at=gone)
-    assert "No boat is in the book yet" in client.get(LINKS).text
+    assert "No boat with an open job is in the book yet" in client.get(LINKS).text
 
 
 def test_a_stages_why_leads_to_the_boats_link(client, job, owner):
