@@ -12,46 +12,67 @@ from dispatch.actions.visit_sky import Says
 from dispatch.records.models import Stage
 from dispatch.trade.spans import Span
 
+_APART = 2
+
 
 def of(reading: Reading) -> Iterator[Snag]:
     """Every visit still to come that the sky forbids or that is not known, or that ends close to the end of its hours."""
-    likely = []
+    likely: list[Visit] = []
+    unknown: dict[str, list[Visit]] = {}
     for rows in board_strips.visits(reading).values():
         for visit in rows:
             if not visit.done and visit.span.start >= reading.now:
                 says = visit_sky.of(visit.stage, visit.span, reading.now)
-                yield from _of(reading, visit, says)
+                if says.word == visit_sky.UNKNOWN and not says.likely:
+                    unknown.setdefault(says.why, []).append(visit)
+                else:
+                    yield from _of(reading, visit, says)
                 yield from _too_early(reading, visit, rows)
                 yield from _overruled(reading, visit)
                 likely += [visit] if says.likely else []
+    for why, visits in unknown.items():
+        yield from _unknown(reading, visits, why)
     yield from _likely(reading, likely)
     yield from _laid_anew(reading)
 
 
 def _of(reading: Reading, visit: Visit, says: Says) -> Iterator[Snag]:
-    what = f"{visit.stage.name}, {between(visit.span, reading.line.zone)}"
-    sure = not says.likely
     if says.word == visit_sky.FORBIDS:
         yield Snag(
             weight=100,
             subject=visit.stage.job.boat.name,
             stage=visit.name,
-            sentence=f"{what}: the sky no longer allows it. {says.why}",
+            sentence=f"{_what(reading, visit)}: the sky no longer allows it. {says.why}",
             mend="Plan the rest anew, or build the week again.",
             anew=True,
             about=f"sky:{visit.name}",
         )
-    elif says.word == visit_sky.UNKNOWN and sure:
+    elif visit.stage.family == "spray":
+        yield from _spare(reading, visit)
+
+
+def _what(reading: Reading, visit: Visit) -> str:
+    return f"{visit.stage.name}, {between(visit.span, reading.line.zone)}"
+
+
+def _unknown(reading: Reading, visits: Sequence[Visit], why: str) -> Iterator[Snag]:
+    """Visits whose sky is not known, each by herself; many of one reason in one sentence, so that they hide no other snag."""
+    ordered = sorted(visits, key=lambda visit: visit.span.start)
+    shown = ordered if len(ordered) <= _APART else ordered[:1]
+    for visit in shown:
+        boat, what = visit.stage.job.boat.name, _what(reading, visit)
+        said = f"{what}: the sky there is not known, so it is not a go."
+        if len(ordered) > _APART:
+            said = f"The sky of {len(ordered)} visits is not known, so none of them is a go; the first is {boat}, {what}."
+            boat = "Sky"
         yield Snag(
             weight=99,
-            subject=visit.stage.job.boat.name,
+            subject=boat,
             stage=visit.name,
-            sentence=f"{what}: the sky there is not known, so it is not a go. {says.why}",
+            sentence=f"{said} {why}",
             mend="Get forecasts: free, a minute or two.",
             does="forecasts",
         )
-    elif visit.stage.family == "spray":
-        yield from _spare(reading, visit)
 
 
 def _overruled(reading: Reading, visit: Visit) -> Iterator[Snag]:

@@ -138,7 +138,7 @@ def _hands(reading: Reading, board: Board) -> Line:
     every = (*board.snags, *board.unlisted)
     rules = [one for one in every if one.setting == "shifts"]
     over = sorted([*_about(board, _HANDS), *rules], key=lambda one: -one.weight)
-    said = [f"{one.subject}: {one.sentence.rstrip('.')}" for one in over[:1]]
+    said = [_told(one) for one in over[:1]]
     if len(over) > 1:
         said.append(f"{len(over) - 1} more")
     said += _idle(reading, board)
@@ -149,6 +149,12 @@ def _hands(reading: Reading, board: Board) -> Line:
         says="; ".join(said) or none,
         trouble=bool(over),
     )
+
+
+def _told(snag: Snag) -> str:
+    """A snag with whom it is about, once."""
+    said = snag.sentence.rstrip(".")
+    return said if said.startswith(snag.subject) else f"{snag.subject}: {said}"
 
 
 def _idle(reading: Reading, board: Board) -> Iterator[str]:

@@ -27,6 +27,7 @@ WIDTH, LABELS, RIGHT = 1080.0, 216.0, 58.0
 _SKY_TOP, _DAYS_TOP = 6.0, 92.0
 _PLACE, _ROW = 27.0, 54.0
 _DETAIL = 28
+_NAME, _TAIL = 22, 8
 PHONE_WIDTH = 340.0
 _GROUND = "phone-week"  # what every boat's small drawing stands on, once on the page
 _PHONE_TOP, PHONE_HEIGHT = 26.0, 64.0
@@ -192,7 +193,7 @@ def _row(board: Board, row: BoatRow, along: Scale, y: float) -> list[SafeString]
     marks = [
         draw_hull.hull(row, (22, y + 24), shade_moment(board)),
         svg.link(
-            [svg.words(52, y + 21, row.boat, "name")],
+            [svg.words(52, y + 21, _fitted(row.boat), "name")],
             to=reverse("estimate", args=[row.job]),
             title=f"{row.boat}: what she takes, and how she lies",
         ),
@@ -202,6 +203,13 @@ def _row(board: Board, row: BoatRow, along: Scale, y: float) -> list[SafeString]
     if left and not row.segments:
         marks.append(svg.words(LABELS + 6, y + 27, f"Left out: {left}", "tiny trouble"))
     return marks
+
+
+def _fitted(name: str) -> str:
+    """A name with its middle left out where there is no room for it; the link tells it whole."""
+    if len(name) <= _NAME:
+        return name
+    return f"{name[: _NAME - _TAIL - 1].rstrip()}…{name[-_TAIL:].lstrip()}"
 
 
 def _lines(detail: str) -> Iterable[tuple[int, str]]:
