@@ -1,7 +1,7 @@
 """How warm a walk is when, and how often it begins anew before it settles.
 
-Where trailers go in what order, and which boats are left, is settled early in a walk, and no later
-one gets out of it. So walks begin anew a few times, each quickly cooled, and the rest of the time goes
+Which boats are left, and on which days the others come, is settled early in a walk, and hardly ever
+changes later. So walks begin anew a few times, each quickly cooled, and the rest of the time goes
 to the cheapest week of all, warmed up once.
 """
 
