@@ -48,10 +48,14 @@
     let sent = 0;
     try {
       for (let row = waiting().find((one) => !one.refused); row; row = waiting().find((one) => !one.refused)) {
+        keep(waiting().map((one) => (one.id === row.id ? { ...one, tried: true } : one)));
         const answer = await post(row.address, row.fields);
         if (answer.status >= 500) throw new Error(answer.statusText);
         const rest = waiting().filter((one) => one.id !== row.id);
-        keep(answer.type === 'opaqueredirect' ? rest : [...rest, { ...row, refused: await sentence(answer) }]);
+        const refused = answer.type === 'opaqueredirect' ? '' : await sentence(answer);
+        // It came the first time, and only its answer was lost: the house names the time that we told.
+        const came = row.tried && row.at && refused.includes(row.at);
+        keep(refused && !came ? [...rest, { ...row, refused }] : rest);
         sent += 1;
       }
       told(false);
@@ -75,7 +79,7 @@
     body.delete('csrfmiddlewaretoken');
     body.delete('photos');
     const says = `${button.getAttribute('aria-label') || button.textContent}${body.get('at') ? `, ${body.get('at')}` : ''}`;
-    keep([...waiting(), { id: `${Date.now()} ${Math.random()}`, address: form.action, fields: [...body], says }]);
+    keep([...waiting(), { id: `${Date.now()} ${Math.random()}`, address: form.action, fields: [...body], at: body.get('at'), says }]);
     form.querySelectorAll('button').forEach((one) => { one.disabled = true; });
     told(true);
     bar().scrollIntoView();
