@@ -43,7 +43,7 @@ def _close(plan: WeekPlan, gone: set[str]) -> None:
     idle = plan.van_days.filter(visits=None, tows=None, depart__gt=now)
     VanDay.objects.filter(pk__in=list(idle.values_list("pk", flat=True))).delete()
     minute = timeline.of(plan.week).minute(now)
-    rows = [_without(row, gone) for row in plan.plan["van_days"]]
+    rows = [_without(row, gone) for row in plan.plan.get("van_days", ())]
     kept = [row for row in rows if row["stops"] or row["depart"] <= minute]
     plan.plan = {**plan.plan, "van_days": kept}
     plan.save(update_fields=["plan"])

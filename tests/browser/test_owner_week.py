@@ -88,6 +88,8 @@ def test_it_is_done_by_keyboard_alone(new_page, place, owner):
     page.keyboard.press("Tab")
     page.keyboard.type(people.PASSWORD)
     page.keyboard.press("Enter")
+    expect(page).to_have_url("/start/steps/")
+    press(page, "Week")
     expect(page).to_have_url("/week/")
     press(page, "Build the week")
     expect(page.get_by_text("Waiting for a worker")).to_be_visible()
@@ -103,7 +105,7 @@ def test_it_is_done_by_keyboard_alone(new_page, place, owner):
 
 def press(page: Page, name: str) -> None:
     """Tab on until what has the focus is called so, and see that the focus shows; then press Enter."""
-    for _ in range(40):
+    for _ in range(60):
         page.keyboard.press("Tab")
         said, seen = page.evaluate(
             "() => { const e = document.activeElement;"
