@@ -56,7 +56,7 @@ def test_it_is_done_by_keyboard_alone(page: Page, sign_in, washed, owner):
 
 def press(page: Page, name: str) -> None:
     """Tab on until what has the focus is called so, and see that the focus shows; then press Enter."""
-    for _ in range(40):
+    for _ in range(80):
         page.keyboard.press("Tab")
         said, seen = page.evaluate(
             "() => { const e = document.activeElement;"

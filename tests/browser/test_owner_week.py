@@ -38,7 +38,8 @@ def enter(page: Page) -> None:
     page.get_by_label("Name").fill("orla")
     page.get_by_label("Password").fill(people.PASSWORD)
     page.get_by_role("button", name="Sign in").click()
-    expect(page).to_have_url("/week/")
+    expect(page.get_by_role("button", name="Sign out")).to_be_visible()
+    page.goto("/week/")
 
 
 def work_off() -> None:

@@ -75,7 +75,7 @@ def test_from_the_alarm_one_tap_gives_the_draft_by_keyboard(
     sign_in(page, owner)
     page.goto("/week/")
     expect(page.locator(".snag").first).to_contain_text("Away Tuesday (sick)")
-    press(page, "Plan the rest anew because of Rook Ferrante")
+    press(page, "Plan the rest anew: Rook Ferrante")
     expect(page.get_by_text("Waiting for a worker")).to_be_visible()
     work_off()
     expect(page.get_by_role("button", name="Take the draft: it stands")).to_be_visible(

@@ -40,7 +40,7 @@ def week(transactional_db) -> str:
 def asked(page: Page, week: str) -> None:
     """The owner asks by keyboard; the worker then does what that left behind."""
     page.goto(week)
-    page.get_by_role("button", name=BUTTON).focus()
+    page.get_by_role("button", name=BUTTON, exact=True).focus()
     page.keyboard.press("Enter")
     expect(page.locator("#asked-sky")).to_contain_text("they wait for a worker")
     sweeping.sweep()
