@@ -7,7 +7,7 @@ from dispatch.planner.core.lags import lag_at, move_code, tow_minutes
 from dispatch.planner.core.price import total_cents
 from dispatch.planner.core.shapes import FAR, Given, Room, Span, Week
 from dispatch.planner.core.stands import stay_after
-from dispatch.planner.core.take_out import fixed, without
+from dispatch.planner.core.take_out import NO_MOVE, fixed, without
 
 
 @fast
@@ -25,7 +25,7 @@ def move_to(
     r = chain.route[chain.next[number]]
     room.saved[w], room.stamps[w] = week.routes[r], week.version[r]
     cents = total_cents(given, week)
-    if not without(given, week, room, r, 0):
+    if not without(given, week, room, r, NO_MOVE):
         unlink(chain, number)
         return -1
     room.dearer += total_cents(given, week) - cents

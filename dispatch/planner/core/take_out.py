@@ -5,7 +5,9 @@ from dispatch.planner.core.change import keep_marked, put, removable, retime
 from dispatch.planner.core.dice import stamp
 from dispatch.planner.core.jit import fast
 from dispatch.planner.core.lags import move_code, trailer_of
-from dispatch.planner.core.shapes import MOVE, MOVE_TOO, Given, Room, Week
+from dispatch.planner.core.shapes import FAR, MOVE, MOVE_TOO, Given, Room, Week
+
+NO_MOVE = FAR  # no stop is called so
 
 
 @fast

@@ -73,10 +73,11 @@ def tows(plan: dict) -> list[str]:
     return [f"{tow.origin}>{tow.to}" for tow in found]
 
 
-def test_a_trailer_stands_at_a_third_place_between_two_it_had():
-    before = planned(week("quay", "dock"), 20)
+@pytest.mark.parametrize("had", [("quay", "dock"), ("dock", "quay")])
+def test_a_trailer_stands_at_a_third_place_between_two_it_had(had):
+    before = planned(week(*had), 20)
     assert tows(before) == TOWED["quay", "dock"]
-    problem = week("quay", "dock", "slip")
+    problem = week(*had, "slip")
     after = planned(problem, 0, from_plan(before))
     assert faults(problem, after) == []
     assert after["unplaced"] == []
