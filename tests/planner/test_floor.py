@@ -16,7 +16,7 @@ from tests.planner.dozens import dozen, job, one_job, tent
 from tests.planner.weeks import made, planned
 
 pytestmark = pytest.mark.timeout(240)
-few = settings(max_examples=25, deadline=None, suppress_health_check=list(HealthCheck))
+few = settings(max_examples=12, deadline=None, suppress_health_check=list(HealthCheck))
 
 
 def proven(problem, seconds=20.0):

@@ -1,4 +1,4 @@
-"""What a valid plan does can be pinned: of forty drawn weeks at most one is refused, and none breaks a rule.
+"""What a valid plan does can be pinned: of twenty drawn weeks at most one is refused, and none breaks a rule.
 
 Whether a week keeps its pins is searched for, not proven: of some five hundred drawn weeks one is refused
 though it has a plan, the first time it is asked for.
@@ -25,7 +25,7 @@ REFUSED = []
     dice=st.randoms(use_true_random=False),
 )
 @settings(
-    max_examples=40,
+    max_examples=20,
     deadline=None,
     derandomize=True,
     suppress_health_check=list(HealthCheck),

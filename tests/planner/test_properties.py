@@ -16,8 +16,8 @@ from tests.planner.dozen_weeks import dozens
 from tests.planner.weeks import faults, made, planned
 
 pytestmark = pytest.mark.timeout(120)
-few = settings(max_examples=30, deadline=None, suppress_health_check=list(HealthCheck))
-fewer = settings(few, max_examples=8)
+few = settings(max_examples=15, deadline=None, suppress_health_check=list(HealthCheck))
+fewer = settings(few, max_examples=5)
 
 
 @given(dozens())
