@@ -8,6 +8,7 @@ from django.db import IntegrityError, transaction
 
 from dispatch.actions import (
     access,
+    awaited_sky,
     board_mends,
     board_reading,
     clock,
@@ -90,17 +91,17 @@ class _Watch:
 
     def __init__(self, plan: WeekPlan) -> None:
         self._row = WeekPlan.objects.filter(pk=plan.pk)
-        self._heard: Mapping[str, Any] = {}
+        self.heard: Mapping[str, Any] = {}
         self._stored: Mapping[str, Any] = {}
 
     def hear(self, line: Mapping[str, Any]) -> None:
         """Take the planner's latest line; called from the thread that reads it."""
-        self._heard = line
+        self.heard = line
 
     def wants_stop(self) -> bool:
         """Store the latest line and say whether the owner asked to stop."""
-        if self._heard is not self._stored:
-            self._stored = self._heard
+        if self.heard is not self._stored:
+            self._stored = self.heard
             self._row.update(progress=dict(self._stored))
         return self._row.filter(stop_asked=True).exists()
 
@@ -113,9 +114,11 @@ def build(plan: WeekPlan) -> None:
     at_work = (WeekPlan.State.ASKED, WeekPlan.State.BUILDING)
     version = Week.objects.values_list("version", flat=True).get(pk=plan.week_id)
     mine = WeekPlan.objects.filter(pk=plan.pk, state__in=at_work)
-    if not mine.update(state=WeekPlan.State.BUILDING, on_version=version):
+    begun = {"state": WeekPlan.State.BUILDING, "on_version": version, "progress": {}}
+    if not mine.update(**begun):
         return
     watch = _Watch(plan)
+    unjudged = list(awaited_sky.boats(plan.week))
     try:
         problem = _problem(plan)
         answer = solving.solve(
@@ -138,6 +141,7 @@ def build(plan: WeekPlan) -> None:
         fault=" ".join(faults),
         problem=problem,
         plan=answer,
+        progress={**watch.heard, "unjudged": unjudged},
         zero_at=timeline.of(plan.week).zero,
         built_at=clock.now(),
     )

@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping
 
 from dispatch.actions import (
     ask_sky,
+    awaited_sky,
     board_mends,
     channel_test,
     drives,
@@ -87,7 +88,16 @@ def _age_film(key: str) -> None:
 def _build(key: str) -> None:
     plan = WeekPlan.objects.filter(pk=int(key)).first()
     if plan is not None:
+        awaited_sky.wait(plan, lend=_judge_one)
         planning.build(plan)
+
+
+def _judge_one() -> bool:
+    """Do one piece of the judging that is due; whether there was any."""
+    for row in due.claim(awaited_sky.VERBS):
+        due.settle(row, _do(row))
+        return True
+    return False
 
 
 def _write_feeds(_key: str) -> None:

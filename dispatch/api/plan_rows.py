@@ -6,6 +6,14 @@ from typing import Any
 from dispatch.records.models import Stage, WeekPlan
 
 Row = dict[str, Any]
+_NOTHING_YET: Row = {
+    "phase": "done",
+    "cost": None,
+    "bound": None,
+    "steps": None,
+    "boats": [],
+    "unjudged": [],
+}
 
 
 def short(plan: WeekPlan) -> Row:
@@ -15,7 +23,7 @@ def short(plan: WeekPlan) -> Row:
         "id": plan.pk,
         "week": plan.week.starts_on,
         "asked_by": plan.asked_by.username if plan.asked_by else None,
-        "progress": {"steps": None} | plan.progress if plan.progress else None,
+        "progress": _NOTHING_YET | plan.progress if plan.progress else None,
         "cost": plan.plan.get("cost"),
         "bound": plan.plan.get("bound"),
         "unplaced": [

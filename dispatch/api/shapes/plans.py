@@ -21,12 +21,20 @@ class Cost(serializers.Serializer[Any]):
 
 
 class Progress(serializers.Serializer[Any]):
-    """The planner's last line."""
+    """The planner's last line, or whose sky is waited for; of a plan that is built, whose sky was not judged by then."""
 
     phase = serializers.CharField()
     cost = serializers.IntegerField(allow_null=True)
     bound = serializers.IntegerField(allow_null=True)
     steps = serializers.IntegerField(allow_null=True)
+    boats = serializers.ListField(
+        child=serializers.CharField(),
+        help_text="In the phase `sky`: the boats whose sky is still being judged.",
+    )
+    unjudged = serializers.ListField(
+        child=serializers.CharField(),
+        help_text="The boats left out because their sky was not judged yet.",
+    )
 
 
 class Reason(serializers.Serializer[Any]):

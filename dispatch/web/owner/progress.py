@@ -1,9 +1,13 @@
 """How far the planner is with a week, in words."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import Any
 
+from dispatch.actions import awaited_sky
 from dispatch.records.models import WeekPlan
+
+_MOST_NAMED = 3
 
 PHASES: Mapping[str, str] = {
     "compile": "Compiling the search, the first time only",
@@ -29,8 +33,8 @@ class Told:
 def told(plan: WeekPlan) -> Told:
     """What to tell of a plan that is asked for or being built."""
     line = plan.progress
-    waiting = plan.state == WeekPlan.State.ASKED
-    phase = "Waiting for a worker" if waiting else _phase(line.get("phase", ""))
+    waiting = plan.state == WeekPlan.State.ASKED and not line
+    phase = "Waiting for a worker" if waiting else _phase(line)
     cost = line.get("cost")
     return Told(
         plan=plan.pk,
@@ -42,5 +46,20 @@ def told(plan: WeekPlan) -> Told:
     )
 
 
-def _phase(name: str) -> str:
+def unjudged(plan: WeekPlan) -> str:
+    """Whose sky was not judged yet when a plan was built, as words; empty where all was."""
+    return _named(plan.progress.get("unjudged", ()))
+
+
+def _phase(line: Mapping[str, Any]) -> str:
+    name = line.get("phase", "")
+    if name == awaited_sky.PHASE:
+        return f"Waiting for the sky of {_named(line['boats'])} to be judged"
     return PHASES.get(name, name.capitalize() or "Reading the rows")
+
+
+def _named(boats: Sequence[str]) -> str:
+    """Some boats by name, or how many."""
+    if len(boats) > _MOST_NAMED:
+        return f"{len(boats)} boats"
+    return " and ".join(filter(None, (", ".join(boats[:-1]), *boats[-1:])))

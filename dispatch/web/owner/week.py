@@ -109,6 +109,7 @@ def _week(request: HttpRequest, starts_on: date | None) -> HttpResponseBase:
             "earlier": monday - timedelta(days=7),
             "later": monday + timedelta(days=7),
             "told": told,
+            "unjudged": progress.unjudged(shown),
             "built": dated(shown.built_at, board.zone) if shown.built_at else "",
             "posted": dated(shown.posted_at, board.zone) if shown.posted_at else "",
             "shade_moment": dated(drawing.shade_moment(board), board.zone),
