@@ -27,7 +27,8 @@ class Load:
         """Whether more is planned than leaves room for what runs over; work for nobody is too much."""
         if self.share is None or self.late_share is None:
             return self.planned_minutes > 0
-        return self.share > most or self.late_share > late_most
+        # In this order a share that is not a number is too full.
+        return not (self.share <= most and self.late_share <= late_most)
 
 
 @dataclass(frozen=True, kw_only=True)

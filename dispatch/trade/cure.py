@@ -1,5 +1,6 @@
 """The cure clock: film sets by the hour, at the rate its own temperature allows."""
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
@@ -55,7 +56,12 @@ class SetTime:
 
 
 def rate(surface_c: float, min_c: float) -> float:
-    """Hours of cure gained in an hour: 1 at 70 F, doubled by every 18 F more, capped at 90 F, 0 below the minimum."""
+    """Hours of cure gained in an hour: 1 at 70 F, doubled by every 18 F more, capped at 90 F, 0 below the minimum.
+
+    NaN where either is: what is not known sets nothing.
+    """
+    if math.isnan(surface_c + min_c):
+        return math.nan
     if surface_c < min_c:
         return 0.0
     return float(2 ** ((min(surface_c, HOTTEST_C) - REFERENCE_C) / _DOUBLES_EVERY_K))
@@ -64,7 +70,7 @@ def rate(surface_c: float, min_c: float) -> float:
 def gained_ref_h(
     surface: Surface, start: datetime, end: datetime, min_c: float
 ) -> float:
-    """Hours of cure at 70 F between two moments, by the hourly integral."""
+    """Hours of cure at 70 F between two moments, by the hourly integral; hours nothing is said of add none."""
     grown = _grown(surface, min_c)
     first, last = (_hours(surface, moment) for moment in (start, end))
     return float(_at(grown, last) - _at(grown, first))
@@ -73,10 +79,10 @@ def gained_ref_h(
 def set_at(
     surface: Surface, start: datetime, ref_h: float, min_c: float
 ) -> datetime | None:
-    """When a film laid at ``start`` has gained ``ref_h``; None where the forecast ends first.
+    """When a film laid at ``start`` has gained ``ref_h``; None where the forecast ends, or does not know, first.
 
     Raises:
-        ValueError: the film is laid outside the hours whose temperature is known.
+        ValueError: the film is laid outside the hours whose temperature is known, or would set in less than no time.
     """
     begun = _hours(surface, start)
     if not 0 <= begun <= len(surface.hourly_c):
@@ -102,7 +108,7 @@ def set_range(
 def set_series(
     surface: Surface, starts: Sequence[datetime], ref_h: float, min_c: float
 ) -> list[datetime | None]:
-    """The same as ``set_at`` for many films at once."""
+    """The same as ``set_at`` for many films at once; None too for one laid outside the hours whose temperature is known."""
     begun = np.array([_hours(surface, moment) for moment in starts])
     ends = _ends(_grown(surface, min_c), begun, ref_h)
     return [
@@ -112,8 +118,8 @@ def set_series(
 
 
 def flash_minutes(ref_minutes: float, surface_c: float) -> float:
-    """Wait between coats: the sheet's minutes at 70 F, doubled by every 18 F less, from 15 to 60."""
-    return float(min(60.0, max(15.0, level_minutes(ref_minutes, surface_c))))
+    """Wait between coats: the sheet's minutes at 70 F, doubled by every 18 F less, from 15 to 60; NaN stays so."""
+    return float(np.clip(level_minutes(ref_minutes, surface_c), 15.0, 60.0))
 
 
 def level_minutes(ref_minutes: float, surface_c: float) -> float:
@@ -141,7 +147,11 @@ def _at(grown: Floats, hours: float) -> float:
 
 
 def _ends(grown: Floats, begun: Floats, ref_h: float) -> Floats:
-    """Hours from the start at which each film is set; NaN where the temperatures end first."""
+    """Hours from the start at which each film is set; NaN where the temperatures end, or are not known, first."""
+    if ref_h < 0:
+        raise ValueError(f"Film sets in no less than 0 hours, not {ref_h:g}.")
+    # A sum is NaN from its first unknown hour on.
+    grown = grown[~np.isnan(grown)]
     wanted = np.interp(begun, np.arange(len(grown)), grown) + ref_h
     after = np.searchsorted(grown, wanted - 1e-12, side="left")
     inside = np.minimum(after, len(grown) - 1)
@@ -149,6 +159,8 @@ def _ends(grown: Floats, begun: Floats, ref_h: float) -> Floats:
     share = np.divide(
         wanted - low, high - low, out=np.zeros_like(wanted), where=high > low
     )
+    inside_known = (after < len(grown)) & (begun >= 0) & (begun <= len(grown) - 1)
     return np.asarray(
-        np.where(after < len(grown), inside - 1 + share, np.nan), dtype=np.float64
+        np.where(inside_known, np.maximum(inside - 1 + share, begun), np.nan),
+        dtype=np.float64,
     )

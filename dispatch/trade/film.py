@@ -61,9 +61,11 @@ def product_ml(
     """Millilitres for so many coats of an area.
 
     Raises:
-        ValueError: the waste factor is below 1, so less than the hull takes.
+        ValueError: fewer coats than none, or a waste factor below 1, so less than the hull takes.
     """
-    if waste < 1:
+    if coats < 0:
+        raise ValueError(f"A hull takes 0 coats or more, not {coats}.")
+    if not waste >= 1:
         raise ValueError(
             "A waste factor below 1 would carry less product than the hull takes."
         )
@@ -78,7 +80,13 @@ def product_ml(
 
 
 def wet_um(ml: float, area_m2: float) -> float:
-    """How thick so many millilitres lie on an area, micrometres, before anything dries: 1 ml on 1 m2 is 1 um."""
+    """How thick so many millilitres lie on an area, micrometres, before anything dries: 1 ml on 1 m2 is 1 um.
+
+    Raises:
+        ValueError: there is no area.
+    """
+    if not area_m2 > 0:
+        raise ValueError(f"A film lies on more than 0 m2, not {area_m2:g}.")
     return ml / area_m2
 
 
@@ -98,7 +106,12 @@ def spread_m2_per_l(
     """Square metres a litre covers at a dry thickness: the theoretical spreading rate (ISO 3233-3), less overspray.
 
     ``transfer_pct`` is the share of the product that lands on the hull.
+
+    Raises:
+        ValueError: no film, or a percentage outside 0 to 100.
     """
+    if not dry_um > 0:
+        raise ValueError(f"A dry film is thicker than 0 um, not {dry_um:g}.")
     return 1000 * _share(solids_pct) * _share(transfer_pct) / dry_um
 
 
@@ -111,5 +124,11 @@ def _share(percent: float) -> float:
 
 
 def packs_to_buy(need_ml: float, have_ml: float, pack_ml: float) -> int:
-    """Whole packs that cover what is short."""
+    """Whole packs that cover what is short.
+
+    Raises:
+        ValueError: a pack holds nothing, or an amount is not known.
+    """
+    if not pack_ml > 0 or math.isnan(need_ml + have_ml):
+        raise ValueError("Packs are counted of known amounts, and hold more than 0 ml.")
     return max(0, math.ceil((need_ml - have_ml) / pack_ml - 1e-9))

@@ -68,7 +68,13 @@ def labour_minutes(
 
 
 def worth(team: int, rates: Rates) -> float:
-    """Hands that a team is worth: each of the third and fourth pair helps a little less."""
+    """Hands that a team is worth: each of the third and fourth pair helps a little less.
+
+    Raises:
+        ValueError: nobody is in it.
+    """
+    if team < 1:
+        raise ValueError(f"A team has 1 person or more, not {team}.")
     share = (1.0, 1.0, rates.worth_of_third, rates.worth_of_fourth)[min(team, 4) - 1]
     return min(team, 4) * share
 

@@ -13,7 +13,7 @@ class Laying:
     between_minutes: float
 
     def __post_init__(self) -> None:
-        if self.coats < 1 or self.coat_minutes <= 0 or self.product_ml <= 0:
+        if not (self.coats >= 1 and self.coat_minutes > 0 and self.product_ml > 0):
             raise ValueError(
                 "A visit lays at least one coat, in some time, of some product."
             )
@@ -36,9 +36,9 @@ def batch(laying: Laying, pot_minutes: float) -> Batch:
     """The largest batch that is used up within the pot life: all coats, else one coat, else a part of one.
 
     Raises:
-        ValueError: the pot life is no time at all.
+        ValueError: the pot life is no time at all, or not known.
     """
-    if pot_minutes <= 0:
+    if not pot_minutes > 0:
         raise ValueError("A pot life is longer than nought minutes.")
     coat_ml = laying.product_ml / laying.coats
     if pot_minutes >= laying.minutes:

@@ -14,9 +14,10 @@ _PREFIXES = (
 )
 # A tender's number has its mother's and a 1 behind it.
 _VESSEL = re.compile(
-    r"([A-Z]{2})[ -]?(?:(\d{1,4})[ -]?([A-Z]{1,2})|(\d{1,3})[ -]?([A-Z]{3}))(?:[ -](1))?"
+    r"([A-Z]{2})[ -]?(?:(\d{1,4})[ -]?([A-Z]{1,2})|(\d{1,3})[ -]?([A-Z]{3}))(?:[ -](1))?",
+    re.ASCII,
 )
-_HULL = re.compile(r"([A-Z0-9]{3})([A-HJ-NPR-Z0-9]{5})([A-L])(\d)(\d{2})")
+_HULL = re.compile(r"([A-Z0-9]{3})([A-HJ-NPR-Z0-9]{5})([A-L])(\d)(\d{2})", re.ASCII)
 _TWIN = frozenset("IOQ")
 
 

@@ -47,7 +47,9 @@ def true_heading(reading_deg: float, declination_deg: float, reference: str) -> 
         raise ValueError(
             f"A heading is read against true or magnetic north, not {reference}."
         )
-    return (reading_deg + (declination_deg if reference == "magnetic" else 0.0)) % 360
+    turned = reading_deg + (declination_deg if reference == "magnetic" else 0.0)
+    # Twice: a hair below 0 comes out as 360 itself.
+    return turned % 360 % 360
 
 
 def cos_incidence(

@@ -74,7 +74,11 @@ class Obstacle:
 
 @dataclass(frozen=True, kw_only=True)
 class Site:
-    """A place as the sky sees it: where it is, how sheltered, how cold its nights."""
+    """A place as the sky sees it: where it is (degrees, north and east positive), how sheltered, how cold its nights.
+
+    Raises:
+        ValueError: there is no such latitude or longitude.
+    """
 
     lat: float
     lon: float
@@ -84,6 +88,12 @@ class Site:
     night_offset_k: float = 0.0
     obstacles: tuple[Obstacle, ...] = ()
     known_wettings: tuple[Span, ...] = ()
+
+    def __post_init__(self) -> None:
+        if not (-90 <= self.lat <= 90 and -180 <= self.lon <= 180):
+            raise ValueError(
+                f"A place lies from 90 S to 90 N and 180 W to 180 E, not at {self.lat:g}, {self.lon:g}."
+            )
 
 
 def local(sky: Sky, site: Site) -> Sky:

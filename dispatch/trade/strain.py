@@ -76,11 +76,13 @@ def heat(
 
     ``rule`` is what a place goes by: the ``air`` temperature, the heat ``index``, the ``stricter`` of both, or
     ``wbgt`` as it is estimated. By the index alone, air of unknown humidity counts as an index that high at least;
-    by WBGT it counts as saturated.
+    by WBGT it counts as saturated. NaN is unknown.
 
     Raises:
-        ValueError: there is no such rule.
+        ValueError: there is no such rule, or the air is not known.
     """
+    _known(air_c)
+    rh_pct = _or_none(rh_pct)
     if rule not in RULES:
         raise ValueError(f"Heat is judged by one of {', '.join(RULES)}, not {rule}.")
     if rule == "wbgt":
@@ -126,12 +128,27 @@ def _by_wbgt(air_c: float, rh_pct: float | None, limits: Strain) -> Heat | None:
 
 
 def cold(air_c: float, wind_ms: float | None, limits: Strain) -> Cold | None:
-    """What an hour's cold asks for; None where it is above the limit even in the wind there may be."""
+    """What an hour's cold asks for; None where it is above the limit even in the wind there may be. NaN is unknown.
+
+    Raises:
+        ValueError: the air is not known.
+    """
+    _known(air_c)
+    wind_ms = _or_none(wind_ms)
     chill_c = wind_chill_c(air_c, _STRONGEST_MS if wind_ms is None else wind_ms)
     felt_c = air_c if chill_c is None else chill_c
     if felt_c > limits.chill_c:
         return None
     return Cold(air_c=air_c, chill_c=None if wind_ms is None else felt_c)
+
+
+def _known(air_c: float) -> None:
+    if math.isnan(air_c):
+        raise ValueError("Heat and cold are judged where the air is known.")
+
+
+def _or_none(number: float | None) -> float | None:
+    return None if number is None or math.isnan(number) else number
 
 
 def _rest(air_c: float, index_c: float, limits: Strain) -> tuple[int, int]:

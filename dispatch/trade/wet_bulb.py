@@ -12,7 +12,12 @@ def wet_bulb_c(air_c: float, rh_pct: float) -> float:
     """Wet bulb in moving air near sea level, Celsius: where air that takes up water until it is full comes to rest.
 
     The energy balance of moist air (ASHRAE Handbook, Fundamentals, Psychrometrics), over water.
+
+    Raises:
+        ValueError: the humidity is not from 0 to 100.
     """
+    if not 0 <= rh_pct <= 100:
+        raise ValueError(f"Relative humidity lies from 0 to 100 %, not {rh_pct:g}.")
     held = _humidity_ratio(rh_pct / 100 * air.saturation_hpa(air_c))
     low, high = air_c - _DEEPEST_K, air_c
     for _ in range(_HALVINGS):
@@ -54,6 +59,11 @@ def limits_c(watts: float) -> tuple[float, float]:
     """WBGT from which work of so many watts asks for care: of people not used to heat, and of those who are.
 
     The recommended alert limit 59.9 - 14.1 log10 M and exposure limit 56.7 - 11.5 log10 M of NIOSH 2016-106.
+
+    Raises:
+        ValueError: no work takes so many watts.
     """
+    if not watts > 0:
+        raise ValueError(f"Work takes more than 0 W, not {watts:g}.")
     size = math.log10(watts)
     return 59.9 - 14.1 * size, 56.7 - 11.5 * size
