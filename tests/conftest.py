@@ -24,6 +24,8 @@ def pytest_configure(config: pytest.Config) -> None:
     config.stash[PLACE] = place
     os.environ["LEEBOARD_DATA"] = str(place)
     settings.DATA_DIR = place
+    # What is shipped takes a third of a second for each password, on purpose.
+    settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
     settings.BROKER_SOCKET = keep.socket_path(place)
     if settings.REDIS_URL:
         settings.REDIS_URL = own_store(settings.REDIS_URL)
