@@ -22,6 +22,14 @@ def entries() -> tuple[Entry, ...]:
             hint="with the country, as +1 207 555 0131",
         ),
         Entry(name="email", label="E-mail", kind="email", may_lack=True),
+        Entry(
+            name="address",
+            label="Postal address",
+            kind="lines",
+            longest=300,
+            may_lack=True,
+            hint="for invoices",
+        ),
         Entry(name="text_consent", label="Agreed to texts", kind="tick"),
         Entry(name="email_consent", label="Agreed to e-mail", kind="tick"),
         Entry(

@@ -4,6 +4,7 @@ import json
 import secrets
 from base64 import b32encode
 from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -11,7 +12,7 @@ from django.conf import settings
 from django.db import transaction
 from django.utils.crypto import constant_time_compare, salted_hmac
 
-from dispatch.actions import due, history, scenario, scenario_rows, sign_in
+from dispatch.actions import due, history, outfit, scenario, scenario_rows, sign_in
 from dispatch.actions.entries import Entry
 from dispatch.actions.errors import Refused, Stale
 from dispatch.records.models import (
@@ -46,17 +47,10 @@ def word() -> str:
 
 def entered() -> tuple[Entry, ...]:
     """What is entered of the outfit and its owner; the password apart."""
-    units = tuple((str(k), str(v)) for k, v in Outfit.Units.choices)
+    name, *others = outfit.named()
     return (
-        Entry(name="outfit", label="The outfit's name", longest=120),
-        Entry(name="town", label="Town", may_lack=True),
-        Entry(
-            name="time_zone",
-            label="Time zone",
-            kind="zone",
-            hint="as America/New_York",
-        ),
-        Entry(name="units", label="Units", kind="pick", choices=units),
+        replace(name, name="outfit"),
+        *others,
         Entry(name="name", label="Your name"),
         Entry(name="initials", label="Your initials", longest=4),
         Entry(

@@ -1,8 +1,10 @@
 """An invoice as a PDF of one or more pages, with its fonts inside."""
 
 import io
-from datetime import date
+import unicodedata
+from collections.abc import Iterable
 from pathlib import Path
+from typing import Any
 from xml.sax.saxutils import escape
 
 import reportlab
@@ -11,9 +13,17 @@ from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.units import mm
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
-from reportlab.platypus import Flowable, Paragraph, SimpleDocTemplate, Spacer, Table
+from reportlab.pdfgen.canvas import Canvas
+from reportlab.platypus import (
+    Flowable,
+    KeepTogether,
+    Paragraph,
+    SimpleDocTemplate,
+    Spacer,
+    Table,
+)
 
-from dispatch.actions import money
+from dispatch.actions import invoices, money
 from dispatch.records.models import Invoice, Outfit
 
 _FONTS = {"Vera": "Vera.ttf", "Vera-Bold": "VeraBd.ttf"}
@@ -40,27 +50,55 @@ def drawn(invoice: Invoice) -> bytes:
         author=invoice.outfit,
         lang="en",
     )
-    document.build(_story(invoice))
+    document.build(_story(invoice), onFirstPage=_foot, onLaterPages=_foot)
     return out.getvalue()
 
 
 def _story(invoice: Invoice) -> list[Flowable]:
     void = ", void" if invoice.void else ""
     facts = [
-        f"To {invoice.customer}",
         f"For {invoice.boat}",
-        f"Issued {dated(invoice.issued_on)}, due {dated(invoice.due_on)}",
+        f"Issued {invoices.dated(invoice.issued_on)}, due {invoices.dated(invoice.due_on)}",
     ]
     return [
         Paragraph(_safe(invoice.outfit), _BOLD),
+        *_plain(invoice.outfit_lines),
         Spacer(1, 8 * mm),
         Paragraph(f"Invoice {invoice}{void}", _HEAD),
-        *(Paragraph(_safe(fact), _PLAIN) for fact in facts),
+        Paragraph(_safe(f"To {invoice.customer}"), _PLAIN),
+        *_plain(invoice.customer_address.splitlines()),
+        Spacer(1, 3 * mm),
+        *_plain(facts),
         Spacer(1, 8 * mm),
         _table(invoice),
         Spacer(1, 8 * mm),
-        Paragraph(f"Please name invoice {invoice} when you pay. Thank you.", _PLAIN),
+        KeepTogether(_asking(invoice)),
     ]
+
+
+def _foot(canvas: Canvas, document: SimpleDocTemplate) -> None:
+    """Name the invoice and the page at the foot, for pages come apart."""
+    canvas.setFont("Vera", 8)
+    canvas.drawRightString(
+        document.pagesize[0] - document.rightMargin,
+        12 * mm,
+        f"{document.title}, page {document.page}",
+    )
+
+
+def _asking(invoice: Invoice) -> list[Flowable]:
+    """How to pay, and the thanks; a void invoice asks for nothing."""
+    if invoice.void:
+        return [Paragraph("This invoice is void: nothing is to be paid by it.", _BOLD)]
+    how = invoice.pay_how.splitlines()
+    return [
+        *([Paragraph("How to pay", _BOLD)] if how else []),
+        *_plain([*how, f"Please name invoice {invoice} when you pay. Thank you."]),
+    ]
+
+
+def _plain(lines: Iterable[str]) -> list[Flowable]:
+    return [Paragraph(_safe(line), _PLAIN) for line in lines]
 
 
 def _table(invoice: Invoice) -> Table:
@@ -69,8 +107,12 @@ def _table(invoice: Invoice) -> Table:
     if invoice.tax_cents:
         rows.append(_row(f"Tax, {invoice.tax_pct:g} %", invoice.tax_cents))
     rows.append(_row("Together", invoice.total_cents, bold=True))
-    if invoice.paid_cents:
-        rows.append(_row("Paid so far", -invoice.paid_cents))
+    so_far: list[dict[str, Any]] = [
+        {"words": "Paid so far", "cents": invoice.paid_cents}
+    ]
+    if invoice.payments or invoice.paid_cents:
+        paid = invoice.payments or so_far
+        rows += [_row(one["words"], -one["cents"]) for one in paid]
         owed = invoice.total_cents - invoice.paid_cents
         rows.append(_row("To pay", owed, bold=True))
     return Table(
@@ -92,14 +134,14 @@ def _row(words: str, cents: int, *, bold: bool = False) -> list[Paragraph]:
 
 
 def _safe(text: str) -> str:
-    """A text as the page builder takes it for text; letters the font lacks are asked about."""
+    """A text as the page builder takes it for text; a letter the font lacks loses its mark, or is asked about."""
+    return escape("".join(map(_letter, text)))
+
+
+def _letter(one: str) -> str:
     known = pdfmetrics.getFont("Vera").face.charToGlyph
-    return escape("".join(one if ord(one) in known else "?" for one in text))
-
-
-def dated(day: date) -> str:
-    """A day as an invoice writes it: June 6, 2027."""
-    return f"{day:%B} {day.day}, {day.year}"
+    bare = unicodedata.normalize("NFKD", one)[0]
+    return next((tried for tried in (one, bare) if ord(tried) in known), "?")
 
 
 def _fonts() -> None:

@@ -73,14 +73,18 @@ def issue(job: Job, new: Mapping[str, Any], *, by: Account) -> Invoice:
         number=_next(day.year),
         issued_on=day,
         due_on=day + timedelta(days=new["due_days"]),
-        outfit=", ".join(filter(None, (outfit.name, outfit.town))),
+        outfit=outfit.name,
+        outfit_lines=_of(outfit),
+        pay_how=outfit.pay_how,
         customer=job.boat.customer.name,
+        customer_address=job.boat.customer.address,
         boat=_boat(job, outfit),
         lines=lines,
         tax_pct=new["tax_pct"],
         tax_cents=tax,
         total_cents=net + tax,
         paid_cents=money.paid(job),
+        payments=_payments(job),
     )
     told = f"{job}: issued invoice {invoice} over {money.said(invoice.total_cents)}."
     history.write("issue-invoice", f"job {job.key}", told, by=by)
@@ -105,27 +109,45 @@ def void(invoice: Invoice, *, by: Account, why: str) -> None:
     history.write("void-invoice", f"job {invoice.job.key}", told, by=by, why=why)
 
 
+_COLUMNS = (
+    "Number", "Issued", "Due", "From", "From address", "Customer", "Customer address", "Boat", "Job",
+    "Net", "Tax %", "Tax", "Total", "Paid before", "To pay", "How to pay", "State",
+)  # fmt: skip
+
+
 def written() -> str:
     """Every invoice as CSV (RFC 4180), the oldest first; money with two decimals."""
     out = io.StringIO()
     writer = csv.writer(out)
-    writer.writerow(
-        ["Number", "Issued", "Due", "Customer", "Boat", "Job", "Net", "Tax", "Total", "State"]
-    )  # fmt: skip
-    for one in Invoice.objects.select_related("job").order_by("year", "number"):
-        names = (one.customer, one.boat, one.job.key)
-        sums = (one.total_cents - one.tax_cents, one.tax_cents, one.total_cents)
-        writer.writerow(
-            [
-                str(one),
-                one.issued_on.isoformat(),
-                one.due_on.isoformat(),
-                *map(guarded, names),
-                *(f"{cents / 100:.2f}" for cents in sums),
-                "void" if one.void else "stands",
-            ]
-        )
+    writer.writerow(_COLUMNS)
+    rows = Invoice.objects.select_related("job").order_by("year", "number")
+    writer.writerows(_row(one) for one in rows)
     return out.getvalue()
+
+
+def _row(one: Invoice) -> tuple[str, ...]:
+    names = (
+        one.outfit,
+        "\n".join(one.outfit_lines),
+        one.customer,
+        one.customer_address,
+    )
+    net, owed = one.total_cents - one.tax_cents, one.total_cents - one.paid_cents
+    return (
+        str(one),
+        one.issued_on.isoformat(),
+        one.due_on.isoformat(),
+        *map(guarded, (*names, one.boat, one.job.key)),
+        _money(net),
+        f"{one.tax_pct:g}",
+        *map(_money, (one.tax_cents, one.total_cents, one.paid_cents, owed)),
+        guarded(one.pay_how),
+        "void" if one.void else "stands",
+    )
+
+
+def _money(cents: int) -> str:
+    return f"{cents / 100:.2f}"
 
 
 def _next(year: int) -> int:
@@ -137,6 +159,29 @@ def _lines(job: Job) -> list[dict[str, Any]]:
     agreed = [{"words": job.kind.name, "cents": job.price_cents}]
     extras = [{"words": row.words, "cents": row.cents} for row in job.extras.all()]
     return [line for line in (*agreed, *extras) if line["cents"]]
+
+
+def _of(outfit: Outfit) -> list[str]:
+    """What stands under the outfit's name: its address, or its town where none is given, and how to reach it."""
+    tax = f"Tax number {outfit.tax_number}" if outfit.tax_number else ""
+    told = ((outfit.address or outfit.town).splitlines(), outfit.phone, outfit.email)
+    return [line for line in (*told[0], *told[1:], tax) if line.strip()]
+
+
+def _payments(job: Job) -> list[dict[str, Any]]:
+    return [
+        {
+            "words": f"{row.get_kind_display()}{f' by {row.how}' if row.how else ''}, "
+            f"{dated(row.on)}",
+            "cents": row.cents,
+        }
+        for row in job.payments.all()
+    ]
+
+
+def dated(day: date) -> str:
+    """A day as an invoice writes it: June 6, 2027."""
+    return f"{day:%B} {day.day}, {day.year}"
 
 
 def _boat(job: Job, outfit: Outfit) -> str:

@@ -1,60 +1,108 @@
-"""The outfit's own particulars: what it is called, which clock it keeps, in which units it reads."""
+"""The outfit's own particulars: its name, clock and units, and what its invoices say of it."""
 
 from collections.abc import Mapping
-from zoneinfo import available_timezones
+from typing import Any
 
 from django.db import transaction
 
-from dispatch.actions import access, due, history
+from dispatch.actions import access, due, keeping
+from dispatch.actions.entries import Entry
 from dispatch.actions.errors import Refused
 from dispatch.records.models import Account, Outfit
 
-FIELDS: Mapping[str, str] = {
-    "name": "Name",
-    "town": "Town",
-    "time_zone": "Time zone",
-    "units": "Units",
-}
+
+def named() -> tuple[Entry, Entry, Entry, Entry]:
+    """What an outfit cannot do without: name, town, time zone and units."""
+    units = tuple((str(k), str(v)) for k, v in Outfit.Units.choices)
+    return (
+        Entry(name="name", label="The outfit's name", longest=120),
+        Entry(name="town", label="Town", may_lack=True),
+        Entry(
+            name="time_zone",
+            label="Time zone",
+            kind="zone",
+            hint="as America/New_York",
+        ),
+        Entry(name="units", label="Units", kind="pick", choices=units),
+    )
 
 
-def faults(values: Mapping[str, str]) -> dict[str, str]:
-    """What is wrong with new particulars, a sentence by field; empty where nothing is."""
-    return {n: said for n, value in values.items() if (said := _fault(n, value))}
+def on_invoices() -> tuple[Entry, ...]:
+    """What stands on the outfit's invoices beside its name."""
+    return (
+        Entry(
+            name="address",
+            label="Postal address",
+            kind="lines",
+            longest=300,
+            may_lack=True,
+        ),
+        Entry(
+            name="phone",
+            label="Phone",
+            kind="phone",
+            may_lack=True,
+            hint="with the country, as +1 207 555 0131",
+        ),
+        Entry(name="email", label="E-mail", kind="email", may_lack=True),
+        Entry(
+            name="tax_number",
+            label="Tax number",
+            longest=40,
+            may_lack=True,
+            hint="where your invoices must show one",
+        ),
+        Entry(
+            name="pay_how",
+            label="How to pay",
+            kind="lines",
+            longest=400,
+            may_lack=True,
+            hint="to whom a check is made out, which account",
+        ),
+    )
+
+
+def entries() -> tuple[Entry, ...]:
+    """Everything entered of the outfit."""
+    return (*named(), *on_invoices())
+
+
+def values(outfit: Outfit) -> dict[str, Any]:
+    """The outfit's values by name."""
+    return keeping.stands(outfit, entries())
+
+
+def missing_on_invoices(outfit: Outfit) -> tuple[str, ...]:
+    """What a customer looks for on an invoice and will not find, in words."""
+    asked = {"address": "your postal address", "pay_how": "how to pay"}
+    return tuple(words for name, words in asked.items() if not getattr(outfit, name))
 
 
 @transaction.atomic
-def change(values: Mapping[str, str], *, by: Account, why: str = "") -> None:
-    """Set some of the outfit's particulars; all or nothing, each with its line in the history.
+def change(
+    new: Mapping[str, Any], *, by: Account, why: str = "", seen: str = ""
+) -> tuple[str, ...]:
+    """Set some of the outfit's particulars; all or nothing. Return what was changed, in words.
 
     Raises:
-        Refused: there is no outfit, or a value will not do.
         Stranger: the account is not the owner's.
+        Refused: there is no outfit.
+        Stale: it was changed meanwhile.
     """
     access.owner(by)
     outfit = Outfit.objects.select_for_update().first()
     if outfit is None:
         raise Refused("There is no outfit yet. Load the demo, or enter yours.")
-    if found := faults(values):
-        raise Refused(next(iter(found.values())))
-    for name, value in values.items():
-        before, kept = getattr(outfit, name), value.strip()
-        if before != kept:
-            Outfit.objects.filter(pk=outfit.pk).update(**{name: kept})
-            sentence = f"{FIELDS[name]} of the outfit, from {before or 'nothing'} to {kept or 'nothing'}."
-            history.write("set", f"outfit {name}", sentence, by=by, why=why)
-            if name == "units":
-                # What stands against a stage is stored in words.
-                due.put("judge-book", "all")
-
-
-def _fault(name: str, value: str) -> str:
-    kept = value.strip()
-    if name == "name" and not 1 <= len(kept) <= 120:
-        return "The outfit needs a name, of at most 120 characters."
-    if name == "town" and len(kept) > 80:
-        return "Keep the town under 80 characters."
-    if name == "time_zone" and kept not in available_timezones():
-        return f"There is no time zone {kept[:60]}. Write it as America/New_York."
-    if name == "units" and kept not in Outfit.Units.values:
-        return "Units are us or metric. Choose one."
-    return "" if name in FIELDS else f"The outfit has no {name}."
+    before = values(outfit)
+    keeping.fresh("The outfit", before, seen)
+    changed = keeping.differing(before, new)
+    if not changed:
+        return ()
+    Outfit.objects.filter(pk=outfit.pk).update(**changed)
+    told = keeping.told(entries(), before, changed)
+    keeping.write("set", ("outfit", "The outfit"), told, by=by, why=why)
+    if "units" in changed:
+        # What stands against a stage is stored in words.
+        due.put("judge-book", "all")
+    return told

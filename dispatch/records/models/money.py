@@ -60,13 +60,21 @@ class Invoice(models.Model):
     issued_on = models.DateField()
     due_on = models.DateField()
     outfit = models.CharField(max_length=200)
+    outfit_lines = models.JSONField(
+        default=list, help_text="Its address, phone, e-mail and tax number, as lines."
+    )
+    pay_how = models.CharField(max_length=400, blank=True)
     customer = models.CharField(max_length=200)
+    customer_address = models.CharField(max_length=300, blank=True)
     boat = models.CharField(max_length=200)
     lines = models.JSONField(help_text='[{"words", "cents"}], as they were.')
     tax_pct = models.FloatField(default=0)
     tax_cents = models.IntegerField(default=0)
     total_cents = models.IntegerField()
     paid_cents = models.IntegerField(default=0)
+    payments = models.JSONField(
+        default=list, help_text='[{"words", "cents"}] of what is in paid_cents.'
+    )
     void = models.BooleanField(default=False)
 
     class Meta:

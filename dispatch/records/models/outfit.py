@@ -19,6 +19,17 @@ class Outfit(models.Model):
     town = models.CharField(max_length=80, blank=True)
     time_zone = models.CharField(max_length=60)
     units = models.CharField(max_length=8, choices=Units.choices, default=Units.US)
+    address = models.CharField(
+        max_length=300, blank=True, help_text="Postal, in lines; invoices carry it."
+    )
+    phone = models.CharField(max_length=20, blank=True, help_text="E.164.")
+    email = models.EmailField(blank=True)
+    tax_number = models.CharField(max_length=40, blank=True)
+    pay_how = models.CharField(
+        max_length=400,
+        blank=True,
+        help_text="How customers pay, in lines; invoices carry it.",
+    )
     stands_at = models.DateTimeField(
         null=True,
         blank=True,

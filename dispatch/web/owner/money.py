@@ -8,12 +8,13 @@ from django.http import Http404, HttpRequest, HttpResponse, HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_GET, require_POST
 
-from dispatch.actions import entries, invoice_pdf, invoices, money
+from dispatch.actions import entries, invoice_pdf, invoices, money, outfit
 from dispatch.actions.entries import Entry
 from dispatch.actions.errors import Refused
 from dispatch.records.models import Account, Extra, Invoice, Job, Payment
 from dispatch.web.gate import owner_only
 from dispatch.web.owner.form import WHY_MOST, Field
+from dispatch.web.owner.settings import the_outfit
 
 
 @require_GET
@@ -164,6 +165,7 @@ def _shown(
         "job": job,
         "ledger": money.ledger(job),
         "forms": forms,
+        "missing": outfit.missing_on_invoices(the_outfit()),
         "here": "money",
     }
     return render(

@@ -9,6 +9,7 @@ from django.contrib import messages
 from django.db.models import Q
 from django.http import Http404, HttpRequest, HttpResponseBase
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.views.decorators.http import require_GET, require_http_methods
 
 from dispatch.actions import outfit as outfit_verbs
@@ -18,11 +19,16 @@ from dispatch.actions.errors import Refused
 from dispatch.actions.setting_subjects import SUBJECTS, Subject
 from dispatch.records.models import Account, DueWork, HistoryEntry, Outfit
 from dispatch.web.gate import owner_only
-from dispatch.web.owner import settings_lines, settings_table
+from dispatch.web.owner import form, settings_lines, settings_table
+from dispatch.web.owner.form import Form, Sent
 from dispatch.web.owner.settings_lines import Line
 
 _LATEST = 8
 _WHY_MOST = 500
+_DOES = (
+    "Pages show the new units and clock at once, and the next invoice what stands here. "
+    "Nothing planned or posted moves; invoices already issued keep what they say."
+)
 _AGAIN = ("judge-book", "judge-stage", "refigure-book", "refigure-job")
 
 
@@ -78,7 +84,7 @@ def overview(request: HttpRequest) -> HttpResponseBase:
             "count": sum(len(card.lines) for card in cards),
             "changes": changes(
                 outfit,
-                Q(subject__startswith="setting ") | Q(subject__startswith="outfit "),
+                Q(subject__startswith="setting ") | Q(subject__startswith="outfit"),
             ),
             **unfinished(),
         },
@@ -146,34 +152,27 @@ def _form(
 @require_http_methods(["GET", "HEAD", "POST"])
 @owner_only
 def particulars(request: HttpRequest) -> HttpResponseBase:
-    """Show the outfit's own particulars, and set them."""
+    """Show the outfit's own particulars, and set what was changed."""
     outfit = the_outfit()
-    stands = {name: getattr(outfit, name) for name in outfit_verbs.FIELDS}
-    if request.method != "POST":
-        return _particulars(request, outfit, stands, {})
-    sent = {name: request.POST.get(name, was) for name, was in stands.items()}
-    if faults := outfit_verbs.faults(sent):
-        return _particulars(request, outfit, sent, faults)
-    why = request.POST.get("why", "").strip()[:_WHY_MOST]
-    outfit_verbs.change(sent, by=cast("Account", request.user), why=why)
-    messages.success(request, "The outfit's particulars stand as you see them.")
-    return redirect("settings-outfit")
 
+    def save(sent: Sent) -> tuple[str, str]:
+        told = outfit_verbs.change(
+            sent.values, by=sent.by, why=sent.why, seen=sent.seen
+        )
+        return reverse("settings-outfit"), form.changed_words(told)
 
-def _particulars(
-    request: HttpRequest,
-    outfit: Outfit,
-    entered: Mapping[str, str],
-    faults: Mapping[str, str],
-) -> HttpResponseBase:
-    fields = [
-        (name, label, entered[name], faults.get(name, ""))
-        for name, label in outfit_verbs.FIELDS.items()
-    ]
-    context = {
-        "fields": fields,
-        "units": Outfit.Units.choices,
-        "changes": changes(outfit, Q(subject__startswith="outfit ")),
-    }
-    status = 422 if faults else 200
-    return render(request, "owner/settings_outfit.html", context, status=status)
+    made = Form(
+        title="The outfit",
+        here="settings",
+        groups=(
+            ("Name, clock and units", outfit_verbs.named()),
+            ("On invoices", outfit_verbs.on_invoices()),
+        ),
+        stands=outfit_verbs.values(outfit),
+        store=save,
+        button="Save the outfit",
+        back=(reverse("settings"), "All settings"),
+        does=_DOES,
+    )
+    more = {"changes": changes(outfit, Q(subject__startswith="outfit"))}
+    return form.answer(request, made, more=more)

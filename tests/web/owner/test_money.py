@@ -6,7 +6,7 @@ from datetime import date
 
 import pytest
 
-from dispatch.actions import invoice_pdf, invoices, money
+from dispatch.actions import invoices, money
 from dispatch.actions.errors import Refused
 from dispatch.records.models import (
     Extra,
@@ -178,6 +178,36 @@ def test_the_invoices_as_csv(client, orla, job):
     assert (row["Net"], row["Tax"], row["Total"]) == ("1360.00", "74.80", "1434.80")
 
 
+def test_an_invoice_says_whose_it_is_how_to_pay_and_what_came_in(client, orla, job):
+    assert "do not say your postal address" in client.get("/jobs/j1/money/").text
+    particulars = {
+        "name": "Tarrow & Daughter",
+        "time_zone": "America/New_York",
+        "units": "us",
+        "address": "12 Ropewalk Lane\r\nPell Harbor",
+        "tax_number": "T 12",
+        "pay_how": "By check to Tarrow & Daughter",
+    }
+    client.post("/settings/outfit/", particulars)
+    job.boat.customer.__class__.objects.update(address="1 Marrow Road")
+    put(client, "payment", DEPOSIT)
+    put(client, "invoice", ISSUE)
+    # Another address and payment later change nothing on it.
+    client.post("/settings/outfit/", particulars | {"address": "Moved"})
+    put(client, "payment", DEPOSIT)
+    one = Invoice.objects.get()
+    assert one.outfit_lines == ["12 Ropewalk Lane", "Pell Harbor", "Tax number T 12"]
+    assert one.payments == [
+        {"words": "Deposit by check, May 20, 2027", "cents": 50_050}
+    ]
+    text = client.get("/money/invoices/out/").content.decode()
+    (row,) = csv.DictReader(io.StringIO(text, newline=""))
+    assert row["From address"] == "12 Ropewalk Lane\nPell Harbor\nTax number T 12"
+    assert row["How to pay"] == "By check to Tarrow & Daughter"
+    assert row["Customer address"] == "1 Marrow Road"
+    assert (row["Paid before"], row["To pay"]) == ("500.50", "934.30")
+
+
 def test_what_is_owed_is_of_jobs_handed_back_or_invoiced(client, orla, job):
     assert money.owed() == ()
     put(client, "invoice", ISSUE)
@@ -188,4 +218,4 @@ def test_what_is_owed_is_of_jobs_handed_back_or_invoiced(client, orla, job):
 
 
 def test_a_day_on_an_invoice_has_no_nought_before_it():
-    assert invoice_pdf.dated(date(2027, 6, 6)) == "June 6, 2027"
+    assert invoices.dated(date(2027, 6, 6)) == "June 6, 2027"

@@ -43,6 +43,14 @@ def sent(**values):
     return given
 
 
+def particulars():
+    """As a browser sends the outfit's own page with nothing changed."""
+    return {
+        name: getattr(Outfit.objects.get(), name)
+        for name in ("name", "town", "time_zone", "units")
+    }
+
+
 def value(name):
     return next(rate.value for rate in rates.listed() if rate.name == name)
 
@@ -172,29 +180,33 @@ def test_no_limit_is_an_empty_field(client, place, owner):
 
 
 def test_metric_outfits_read_and_enter_metric(client, place, owner):
-    client.post("/settings/outfit/", {"units": "metric", "why": "moved"})
+    client.post(
+        "/settings/outfit/", particulars() | {"units": "metric", "why": "moved"}
+    )
     told = client.get(SPRAY).text
     assert 'name="was:spray.wind_max_ms" value="4.47"' in told
     given = {"was:spray.wind_max_ms": "4.47", "v:spray.wind_max_ms": "4"}
     client.post(SPRAY, given)
     assert value("spray.wind_max_ms") == 4
-    assert HistoryEntry.objects.get(subject="outfit units").why == "moved"
+    assert HistoryEntry.objects.get(subject="outfit").why == "moved"
 
 
 @pytest.mark.parametrize(
     ("field", "wrong", "said"),
     [
-        ("name", " ", "The outfit needs a name"),
+        ("name", " ", "Fill this in"),
         ("time_zone", "Boston", "There is no time zone Boston"),
-        ("units", "cubits", "Units are us or metric"),
-        ("town", "x" * 81, "Keep the town under 80 characters"),
+        ("units", "cubits", "There is no cubits to choose"),
+        ("town", "x" * 81, "Keep it to 80 characters"),
     ],
 )
 def test_particulars_that_will_not_do_are_told(
     client, place, owner, field, wrong, said
 ):
     before = Outfit.objects.values().get()
-    answer = client.post("/settings/outfit/", {"town": "Pell Harbor", field: wrong})
+    answer = client.post(
+        "/settings/outfit/", particulars() | {"town": "Pell Harbor", field: wrong}
+    )
     assert answer.status_code == 422
     assert said in answer.text
     assert Outfit.objects.values().get() == before
