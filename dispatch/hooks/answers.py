@@ -36,6 +36,8 @@ _HOUR = timedelta(hours=1)
 _LONGEST_TEXT = 1_000_000
 _LONGEST_NUMBER, _LONGEST_SENDER, _LONGEST_REPLY = 80, 120, 4000
 _MEDIA = ("text/calendar", "text/csv")
+_CODE = re.compile(r"[A-Za-z0-9_-]{1,30}")
+_MOST_NUMBERS = 50
 _FILE = re.compile(r"[A-Za-z0-9][A-Za-z0-9.-]{0,60}")
 _LONGEST_DRIVE_MIN, _LONGEST_DRIVE_M, _FASTEST_M_A_MIN = 2880, 5_000_000, 3334
 _EDGES, _STRENGTHS = ("during", "ending"), ("wall", "owner", "lead")
@@ -70,7 +72,7 @@ def _forecast(ask: ForecastAsk, answer: ForecastAnswer) -> str:
     return (
         _entries(answer.hours, SkyHour)
         or _moment("issued_at", answer.issued_at)
-        or _kept("keep", answer.keep)
+        or _may_be_text("keep", answer.keep, MOST_KEPT)
         or (_unchanged(ask, answer) if answer.unchanged else _hours(ask, answer))
     )
 
@@ -170,9 +172,18 @@ def _veto(ask: VetoAsk, veto: Veto) -> str:
         return f"a veto ({veto.code}) outside the span asked for."
     if veto.edge not in _EDGES or veto.strength not in _STRENGTHS:
         return f"a veto's edge is one of {', '.join(_EDGES)} and its strength one of {', '.join(_STRENGTHS)}."
-    if not veto.code or not 0 < len(veto.sentence) <= _LONGEST_SENTENCE:
-        return f"a veto needs a code and a sentence of at most {_LONGEST_SENTENCE} characters."
+    code: object = veto.code
+    if not isinstance(code, str) or not _CODE.fullmatch(code):
+        return "a veto's code is letters, digits, - and _, 30 at most."
+    return _text(f"{code}: its sentence", veto.sentence, _LONGEST_SENTENCE) or (
+        _numbers(veto)
+    )
+
+
+def _numbers(veto: Veto) -> str:
     numbers = {**veto.numbers, "excess": veto.excess}
+    if len(numbers) > _MOST_NUMBERS or not all(isinstance(n, str) for n in numbers):
+        return f"{veto.code}: its numbers have names, and are {_MOST_NUMBERS} at most."
     return _first(
         _number(f"{veto.code}: {name}", value, -math.inf, math.inf)
         for name, value in numbers.items()
@@ -217,10 +228,9 @@ def _whole(name: str, leg: Leg) -> str:
 
 
 def _receipt(ask: object, answer: Receipt) -> str:  # noqa: ARG001 - a receipt checks itself when it is made
-    said: tuple[object, ...] = (answer.said, answer.number)
-    if not all(isinstance(text, str) for text in said):
-        return "what it said is no text."
-    return "" if len(answer.number) <= _LONGEST_NUMBER else "its number is too long."
+    return _may_be_text("what it said", answer.said, _LONGEST_REPLY) or _may_be_text(
+        "its number", answer.number, _LONGEST_NUMBER
+    )
 
 
 def _heard(ask: HearAsk, answer: HearAnswer) -> str:  # noqa: ARG001 - any post may be read
@@ -233,7 +243,7 @@ def _heard(ask: HearAsk, answer: HearAnswer) -> str:  # noqa: ARG001 - any post 
         or _first(
             _text("sender", one.sender, _LONGEST_SENDER)
             or _text("text", one.text, _LONGEST_REPLY)
-            or (_text("number", one.number, _LONGEST_NUMBER) if one.number else "")
+            or _may_be_text("number", one.number, _LONGEST_NUMBER)
             for one in answer.answers
         )
     )
@@ -241,8 +251,17 @@ def _heard(ask: HearAsk, answer: HearAnswer) -> str:  # noqa: ARG001 - any post 
 
 def _text(name: str, text: object, most: int) -> str:
     """What is wrong with a text that must say something."""
-    good = isinstance(text, str) and 0 < len(text) <= most and "\0" not in text
-    return "" if good else f"{name} is empty, no text, or longer than {most} letters."
+    return f"{name} is empty." if text == "" else _may_be_text(name, text, most)
+
+
+def _may_be_text(name: str, text: object, most: int) -> str:
+    """What is wrong with a text that may be empty: no letters can be stored of a NUL or half a pair."""
+    good = isinstance(text, str) and len(text) <= most and _storable(text)
+    return "" if good else f"{name} is no text of at most {most} letters."
+
+
+def _storable(text: str) -> bool:
+    return "\0" not in text and not any("\ud800" <= c <= "\udfff" for c in text)
 
 
 def _published(ask: object, answer: Published) -> str:  # noqa: ARG001 - any visits may be written
@@ -254,10 +273,7 @@ def _published(ask: object, answer: Published) -> str:  # noqa: ARG001 - any vis
         return (
             f"its file name is {name!r}; letters, digits, dots and dashes are wanted."
         )
-    written: object = answer.text
-    if not isinstance(written, str) or not 0 < len(written) <= _LONGEST_TEXT:
-        return f"its text is empty, no text, or longer than {_LONGEST_TEXT} letters."
-    return ""
+    return _text("its text", answer.text, _LONGEST_TEXT)
 
 
 def _entries(entries: object, wanted: type) -> str:
@@ -267,11 +283,6 @@ def _entries(entries: object, wanted: type) -> str:
         return f"{len(entries)} entries, more than {MOST_ENTRIES}."
     strange = next((one for one in entries if not isinstance(one, wanted)), None)
     return f"{type(strange).__name__} among its entries." if strange is not None else ""
-
-
-def _kept(name: str, text: object) -> str:
-    short = isinstance(text, str) and len(text) <= MOST_KEPT
-    return "" if short else f"{name} is no text of at most {MOST_KEPT} characters."
 
 
 def _moment(name: str, moment: object) -> str:

@@ -2,16 +2,21 @@
 
 import contextlib
 import os
+import pickle
 import resource
 import signal
 from collections.abc import Callable, Iterator, Sequence
 from multiprocessing.connection import Connection, Pipe
 from pathlib import Path
-from typing import NoReturn, TypeVar
+from typing import NoReturn, TypeVar, cast
+
+from dispatch.hooks import plain
 
 Result = TypeVar("Result")
 _GRACE_S = 1.0
 MOST_BYTES = 2**30
+# Far more than the longest answer that is taken.
+_MOST_ANSWER_BYTES = 2**24
 
 
 class Ended(Exception):  # noqa: N818 - how the work came to nothing
@@ -19,7 +24,7 @@ class Ended(Exception):  # noqa: N818 - how the work came to nothing
 
 
 def within(seconds: float, work: Callable[[], Result]) -> Result:
-    """Do work in a forked process and hand back what it returned, by pickle.
+    """Do work in a forked process and hand back what it returned: values of the socket and plain ones, no others.
 
     Nothing the work does to its process reaches this one, and nothing of it lives on: it is killed with
     everything it started in its group, at the latest when the seconds are over. It may take 1 GiB of
@@ -92,14 +97,15 @@ def _returned(reader: "Connection", seconds: float) -> Result:  # type: ignore[t
     if not reader.poll(seconds):
         raise Ended(f"did not answer within {seconds:g} s and was ended.")
     try:
-        result: Result = reader.recv()
+        return cast("Result", plain.read(reader.recv_bytes(_MOST_ANSWER_BYTES)))
     except EOFError as error:
         raise Ended("ended its process before it answered.") from error
+    except pickle.UnpicklingError as error:
+        raise Ended(f"answered what cannot be read: {error}.") from error
     except Exception as error:
         raise Ended(
             f"answered what cannot be read ({type(error).__name__})."
         ) from error
-    return result
 
 
 def _end(child: int) -> None:

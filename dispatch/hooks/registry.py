@@ -2,6 +2,7 @@
 
 import importlib
 import pkgutil
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import partial
@@ -15,6 +16,7 @@ from dispatch.hooks.specs import HOOKS, SOCKET
 _FOLDER = "plugins"
 _GROUP = "leeboard"
 _LONGEST = 500
+_NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]{0,39}")
 # Seconds a plugin's package may take to be imported, and its check of options to be done: a busy
 # machine may need some.
 IMPORT_S, CHECK_S = 5.0, 2.0
@@ -166,8 +168,8 @@ def _unfit(name: str, manifest: object) -> str:
         return "its MANIFEST is not a manifest."
     if manifest.socket != SOCKET:
         return f"it was built for socket {manifest.socket}, this house has socket {SOCKET}."
-    if manifest.name != name:
-        return f"its manifest calls it {manifest.name}."
+    if manifest.name != name or not _NAME.fullmatch(name):
+        return f"its manifest calls it {manifest.name}; {name[:40]} is wanted, in letters, digits, - and _, 40 at most."
     strange = sorted(set(manifest.hooks) - set(HOOKS))
     if strange:
         return (

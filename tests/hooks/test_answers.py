@@ -163,9 +163,15 @@ LATER = Span(DAY.end, DAY.end + timedelta(hours=1))
         ({"span": "today"}, "outside the span asked for"),
         ({"edge": "before"}, "during, ending"),
         ({"strength": "maybe"}, "wall, owner, lead"),
-        ({"sentence": ""}, "a sentence"),
-        ({"sentence": "x" * 401}, "a sentence"),
-        ({"code": ""}, "a code"),
+        ({"sentence": ""}, "sentence is empty"),
+        ({"sentence": "x" * 401}, "sentence is no text of at most 400"),
+        ({"sentence": "gust\0"}, "sentence is no text"),
+        ({"sentence": "gust \ud83d"}, "sentence is no text"),
+        ({"code": ""}, "code is letters"),
+        ({"code": "x" * 31}, "30 at most"),
+        ({"code": 7}, "code is letters"),
+        ({"numbers": dict.fromkeys(map(str, range(60)), 1.0)}, "50 at most"),
+        ({"numbers": {7: 1.0}}, "its numbers have names"),
     ],
 )
 def test_a_veto_that_cannot_be_used_is_told(changes: dict[str, Any], told: str) -> None:
@@ -201,7 +207,7 @@ PAPER = Published(media_type="text/calendar", filename="visits.ics", text="BEGIN
         (replace(PAPER, filename="../visits.ics"), "its file name is"),
         (replace(PAPER, filename='a"; x="b'), "its file name is"),
         (replace(PAPER, text=""), "its text is empty"),
-        (replace(PAPER, text="x" * 1_000_001), "longer than 1000000"),
+        (replace(PAPER, text="x" * 1_000_001), "at most 1000000"),
         ("BEGIN:", "str where Published is wanted"),
     ],
 )

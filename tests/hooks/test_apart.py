@@ -1,15 +1,19 @@
 """Work in a process of its own takes nothing along, and is ended when its time is up."""
 
 import os
+import select
 import signal
 import subprocess
 import sys
 import threading
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import timedelta
 from pathlib import Path
 from time import monotonic
+from zoneinfo import ZoneInfo
 
+import numpy as np
 import pytest
 
 from dispatch.hooks import apart, guard
@@ -103,6 +107,46 @@ def test_a_process_that_dies_is_told(work: Callable[[], object]) -> None:
 def test_what_cannot_be_handed_over_is_told() -> None:
     with pytest.raises(apart.Ended):
         apart.within(5, lambda: lambda: None)
+
+
+class Sleeper(str):
+    """A text that has whoever reads it sleep."""
+
+    def __reduce__(self) -> tuple[object, ...]:
+        return select.select, ([], [], [], 60)
+
+
+class Ender(str):
+    """A text that ends whoever reads it."""
+
+    def __reduce__(self) -> tuple[object, ...]:
+        return os._exit, (7,)
+
+
+class Opener(str):
+    """A text that runs what it likes, by way of what a zone is read by."""
+
+    def __reduce__(self) -> tuple[object, ...]:
+        return getattr, (os, "abort")
+
+
+@pytest.mark.parametrize("kind", [Sleeper, Ender, Opener])
+def test_an_answer_does_nothing_to_whoever_reads_it(kind: type[str]) -> None:
+    began = monotonic()
+    with pytest.raises(apart.Ended, match="no value of the socket"):
+        apart.within(5, lambda: replace(forecast(), keep=kind("x")))
+    assert monotonic() - began < 20
+
+
+def test_moments_of_a_zone_and_numbers_of_numpy_come_back() -> None:
+    zone = ZoneInfo("America/New_York")
+    answer = replace(forecast(air_c=np.float64(15)), issued_at=MORNING.astimezone(zone))
+    assert apart.within(5, lambda: answer) == answer
+
+
+def test_more_than_any_answer_may_be_is_not_read() -> None:
+    with pytest.raises(apart.Ended, match="cannot be read"):
+        apart.within(5, lambda: bytes(2**25))
 
 
 def test_what_it_started_is_ended_with_it(tmp_path: Path) -> None:
