@@ -42,7 +42,7 @@ from dispatch.trade.spans import Span
 _AHEAD = timedelta(days=9)
 # What is not asked by then is left as work of its own, for other workers to share.
 PATIENCE_S = 60.0
-NO_SOURCE = "No forecast source is enabled. Enable one under plugins."
+NO_SOURCE = "No forecast source is enabled, so nothing was asked. Choose one: turn its plugin on."
 # How the history names it when all sources were asked: all answered, or some failed.
 HEARD = ("forecasts-came", "forecasts-failed")
 

@@ -3,12 +3,13 @@
 from django.contrib.auth.views import LogoutView
 from django.urls import URLPattern, URLResolver, include, path
 
-from dispatch.web import demo_clock, hear, sign_in
+from dispatch.web import demo_clock, hear, icon, sign_in
 
 urlpatterns: list[URLPattern | URLResolver] = [
     path("", sign_in.home, name="home"),
     path("sign-in/", sign_in.SignIn.as_view(), name="sign-in"),
     path("sign-out/", LogoutView.as_view(), name="sign-out"),
+    path("favicon.ico", icon.mark, name="icon"),
     path("clock/", demo_clock.move, name="clock"),
     path("week/", include("dispatch.web.owner.urls")),
     path("settings/", include("dispatch.web.owner.settings_urls")),

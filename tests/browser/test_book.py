@@ -134,7 +134,7 @@ def test_a_job_found_and_put_off_by_keyboard_alone(desk):
     desk.keyboard.press("Enter")
     desk.get_by_role("link", name="Second Wind").focus()
     desk.keyboard.press("Enter")
-    desk.get_by_label("Reason, kept in the history").focus()
+    desk.get_by_label("Reason").first.focus()
     desk.keyboard.type("Engine first")
     desk.get_by_role("button", name="Put off, lay her up").focus()
     desk.keyboard.press("Enter")

@@ -10,6 +10,7 @@ from dispatch.records.models import Place
 
 _CHOICES = {"spray_rule": Place.SprayRule.choices, "heat_rule": Place.HeatRule.choices}
 _TICKS = ("two_part_allowed", "water", "power", "afloat")
+_MAY_LACK = ("address", "gate", "rules")
 _EXACT = ("latitude", "longitude")
 _GROUPS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("What it is", ("name", "address", "gate", "rules", "sign_in_minutes")),
@@ -33,6 +34,7 @@ class Field:
     unit: str
     choices: tuple[tuple[str, str], ...]
     fault: str
+    optional: bool
 
 
 def groups(
@@ -77,6 +79,7 @@ def _field(name: str, entered: str, fault: str) -> Field:
         unit=place_words.unit(name).text if kind == "number" else "",
         choices=tuple((str(key), str(said)) for key, said in _CHOICES.get(name, ())),
         fault=fault,
+        optional=name in _MAY_LACK or NUMBERS.get(name, (0, 0, False))[2],
     )
 
 

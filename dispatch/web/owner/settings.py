@@ -24,6 +24,7 @@ from dispatch.web.owner.form import Form, Sent
 from dispatch.web.owner.settings_lines import Line
 
 _LATEST = 8
+_CARD_MOST = 14
 _WHY_MOST = 500
 _DOES = (
     "Pages show the new units and clock at once, and the next invoice what stands here. "
@@ -38,6 +39,17 @@ class Card:
 
     subject: Subject
     lines: tuple[Line, ...]
+
+    @property
+    def shown(self) -> tuple[Line, ...]:
+        """What the card shows: every line, of a long card those that were changed."""
+        changed = tuple(line for line in self.lines if line.changed)
+        return changed if len(self.lines) > _CARD_MOST else self.lines
+
+    @property
+    def unshown(self) -> int:
+        """How many lines of a long card stand at their default."""
+        return len(self.lines) - len(self.shown)
 
 
 def the_outfit() -> Outfit:

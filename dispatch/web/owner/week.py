@@ -192,11 +192,12 @@ def build(request: HttpRequest, starts_on: date) -> HttpResponseBase:
 @require_POST
 @owner_only
 def forecasts(request: HttpRequest, starts_on: date) -> HttpResponseBase:
-    """Have every forecast source asked by the worker; the page tells how that stands."""
+    """Have every forecast source asked by the worker; the page tells how that stands. Without one, go where one is chosen."""
     try:
         ask_sky.soon(by=cast("Account", request.user))
     except Refused as refusal:
         messages.error(request, str(refusal))
+        return redirect("begin-sky")
     return redirect("week-of", starts_on=starts_on)
 
 

@@ -257,6 +257,14 @@ def test_the_owner_has_all_forecasts_asked_for_and_is_told_what_came(
     assert "weather_file: new for Marrow Road, issued Sun 23 May 18:00." in told
 
 
+def test_without_a_source_the_owner_is_led_to_where_one_is_chosen(client, place, owner):
+    PluginState.objects.all().delete()
+    answer = client.post(SKY, follow=True)
+    assert answer.redirect_chain[-1][0] == "/start/sky/"
+    assert "No forecast source is enabled, so nothing was asked" in answer.text
+    assert client.get("/favicon.ico")["Content-Type"] == "image/svg+xml"
+
+
 def test_a_source_that_hangs_keeps_no_page_waiting(client, place, owner, monkeypatch):
     monkeypatch.setattr(guard, "LIMIT_S", 60.0)
     one = stranger(monkeypatch, lambda ask: Event().wait(600))
@@ -281,11 +289,6 @@ def test_a_source_that_failed_is_named_on_the_page(client, place, owner):
     sweeping.sweep()
     told = client.get("/week/2027-05-24/").text
     assert "weather_file failed for Marrow Road." in told
-
-
-def test_without_a_source_the_page_says_what_to_do(client, place, owner):
-    PluginState.objects.all().delete()
-    assert "Enable one under plugins" in client.post(SKY, follow=True).text
 
 
 @pytest.mark.parametrize("make", [people.crew, people.nobodys])
