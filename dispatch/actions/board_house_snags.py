@@ -44,6 +44,7 @@ def _draft(plan: WeekPlan) -> Iterator[Snag]:
             if first.strength == "wall"
             else _MEND[first.code],
             setting="shifts",
+            about=f"house:{first.code}",
         )
 
 

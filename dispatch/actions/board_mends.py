@@ -1,6 +1,6 @@
 """The mends that a task worked out for a plan's snags, put beside them."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from dispatch.actions import due
@@ -10,6 +10,8 @@ from dispatch.actions.priced import Priced
 from dispatch.records.models import Mend
 
 VERB = "price-mends"
+# What planning the rest anew costs is kept once a plan, for all snags that it mends.
+ANEW = "anew"
 
 
 def later(plan: int) -> None:
@@ -21,7 +23,15 @@ def beside(reading: Reading, snags: Sequence[Snag]) -> tuple[Snag, ...]:
     """Snags with the mend that is kept for each; one that none was worked out for is as it was."""
     rows = Mend.objects.filter(plan_id=reading.plan.pk)
     kept = {row.snag: _priced(row) for row in rows}
-    return tuple(replace(one, priced=kept.get(one.about)) for one in snags)
+    return tuple(replace(one, priced=_for(one, kept)) for one in snags)
+
+
+def _for(snag: Snag, kept: Mapping[str, Priced]) -> Priced | None:
+    """A change by hand that mends it; where there is none, planning the rest anew."""
+    own = kept.get(snag.about)
+    if snag.anew and (own is None or not own.ask):
+        return kept.get(ANEW, own)
+    return own
 
 
 def _priced(row: Mend) -> Priced:

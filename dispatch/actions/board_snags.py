@@ -180,6 +180,7 @@ def left(left_out: Sequence[LeftOut]) -> Iterator[Snag]:
             subject="Left out",
             sentence=f"{len(boats)} {'boat is' if len(boats) == 1 else 'boats are'} not finished this week: {names(boats)}.",
             mend="What would let each of them in, and what that costs, stands under “Left out of this week”.",
+            about="left:all",
         )
 
 

@@ -215,6 +215,8 @@ def mend(board: Board, priced: Priced) -> str:
     at = when(priced.at, board.zone)
     if not priced.ask:
         return f"{priced.words.rstrip('.')}. Tried {at}."
+    if not priced.ask.get("priced", True):
+        return f"{priced.words}. What that costs is not known (worked out {at})."
     return f"{priced.words}. {costs(priced.cents)} (worked out {at})."
 
 

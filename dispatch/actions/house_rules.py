@@ -27,10 +27,11 @@ def objections(plan: WeekPlan) -> tuple[Objection, ...]:
     """Every rule of the house a draft breaks, the walls first; the posted days around its week count too."""
     if not plan.plan:
         return ()
-    return one_moment.once(("objections", plan.pk), lambda: _objections(plan))
+    return one_moment.once(("objections", plan.pk), lambda: judged(plan))
 
 
-def _objections(plan: WeekPlan) -> tuple[Objection, ...]:
+def judged(plan: WeekPlan) -> tuple[Objection, ...]:
+    """The same of a plan that is only tried: asked afresh each time."""
     line = timeline.of(plan.week)
     days = (*_around(plan, line), *_planned(plan, line))
     found = shifts.objections(

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterator, Mapping
 from datetime import datetime, timedelta
+from itertools import combinations, islice
 from typing import Any
 
 from dispatch.actions import (
@@ -24,7 +25,7 @@ from dispatch.trade.spans import Span
 Row = Mapping[str, Any]
 Tried = Iterator[tuple[Row, Answer]]
 _STEP = timedelta(minutes=30)
-_MOST_HOURS, _MOST_VANS, _MOST_VISITS = 24, 2, 6
+_MOST_HOURS, _MOST_VANS, _MOST_VISITS, _MOST_TEAMS = 24, 2, 6, 6
 
 
 def under_the_sky(reading: Reading, stage: str) -> Tried:
@@ -34,7 +35,7 @@ def under_the_sky(reading: Reading, stage: str) -> Tried:
         says = visit_sky.of(reading.stages[stage], span, reading.now)
         return says.word == visit_sky.ALLOWS or says.likely
 
-    yield from _elsewhere(reading, stage, good)
+    yield from elsewhere(reading, stage, good)
 
 
 def on_hard_film(reading: Reading, stage: str) -> Tried:
@@ -42,7 +43,7 @@ def on_hard_film(reading: Reading, stage: str) -> Tried:
     rows = _rows(reading, stage)
     visit = next(one for one in rows if one.name == stage)
     ready = max(board_work_snags.latest(visit, rows), default=reading.now)
-    yield from _elsewhere(reading, stage, lambda span, _: span.start >= ready)
+    yield from elsewhere(reading, stage, lambda span, _: span.start >= ready)
 
 
 def with_time_to_spare(reading: Reading, stage: str) -> Tried:
@@ -55,7 +56,7 @@ def with_time_to_spare(reading: Reading, stage: str) -> Tried:
     def good(span: Span, _answer: Answer) -> bool:
         return any(w.start <= span.start and span.end + spare <= w.end for w in roomy)
 
-    yield from _elsewhere(reading, stage, good)
+    yield from elsewhere(reading, stage, good)
 
 
 def in_time(reading: Reading, job: str) -> Tried:
@@ -81,7 +82,7 @@ def _done_by(reading: Reading, job: str, spare: timedelta) -> Tried:
         ends = finishes(problem, read_plan({**(answer.plan or {}), "bound": None}))
         return job in ends and reading.line.moment(ends[job]) + spare <= by
 
-    yield from _elsewhere(reading, last.name, good)
+    yield from elsewhere(reading, last.name, good)
 
 
 def off_a_day(reading: Reading, day: str) -> Tried:
@@ -97,7 +98,7 @@ def off_a_day(reading: Reading, day: str) -> Tried:
     ]
     longest = sorted(rows, key=lambda one: one.span.start - one.span.end)
     for visit in longest[:_MOST_VISITS]:
-        yield from _elsewhere(
+        yield from elsewhere(
             reading, visit.name, lambda span, _: not first <= span.start < last
         )
 
@@ -106,13 +107,15 @@ def _rows(reading: Reading, stage: str) -> list[Visit]:
     return board_strips.visits(reading)[reading.stages[stage].job.key]
 
 
-def _elsewhere(
+def elsewhere(
     reading: Reading, stage: str, good: Callable[[Span, Answer], bool]
 ) -> Tried:
     """A visit at each hour it may have and each likely van; those that fit and are good."""
     where = _where(reading, stage)
+    row = next(one for one in reading.problem["stages"] if one["id"] == stage)
+    least = min(map(int, row["minutes"]))
     for start in _starts(reading, stage):
-        for van, team in _vans(reading, where, start):
+        for van, team in _vans(reading, where, start, least):
             answer = by_hand.try_put(reading.plan, stage, van, start, team=team)
             span = _span(reading, answer, stage)
             if span is not None and good(span, answer):
@@ -139,9 +142,9 @@ def _starts(reading: Reading, stage: str) -> list[datetime]:
 
 
 def _vans(
-    reading: Reading, here: Row | None, start: datetime
+    reading: Reading, here: Row | None, start: datetime, least: int
 ) -> Iterator[tuple[Van, tuple[Person, ...]]]:
-    """Its own van, with its own team where it stands idle that day, then one other that is out."""
+    """Its own van, with its own team where it stands idle that day, then one other that is out; of what has none yet also an idle one."""
     minute = reading.line.minute(start)
     day = next(d for d, (a, b) in enumerate(reading.line.days) if a <= minute < b)
     out = [row["van"] for row in reading.van_days if row["day"] == day]
@@ -152,6 +155,22 @@ def _vans(
         team = () if key in out or here is None else here["team"]
         known = [reading.people[one] for one in team if one in reading.people]
         yield vans[key], tuple(known)
+    if here is None:
+        idle = [van for key, van in vans.items() if key not in out]
+        for few in _free(reading, day, least):
+            yield from ((van, few) for van in idle[:1])
+
+
+def _free(reading: Reading, day: int, least: int) -> Iterator[tuple[Person, ...]]:
+    """The first few teams of whoever is there and rides nowhere that day."""
+    rows = [row for row in reading.van_days if row["day"] == day]
+    riding = {person for row in rows for person in row["team"]}
+    there = [
+        reading.people[row["id"]]
+        for row in reading.problem["people"]
+        if row["duty"][day] and row["id"] not in riding and row["id"] in reading.people
+    ]
+    yield from islice(combinations(there, least), _MOST_TEAMS)
 
 
 def _span(reading: Reading, answer: Answer, stage: str) -> Span | None:

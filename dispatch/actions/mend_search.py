@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from dispatch.actions import mend_moves, mend_swaps
+from dispatch.actions import mend_house, mend_moves, mend_swaps
 from dispatch.actions.board_reading import Reading
 from dispatch.actions.by_hand import Answer
 
@@ -20,6 +20,9 @@ _WAYS: Mapping[str, Callable[[Reading, str], Tried]] = {
     "full": mend_moves.off_a_day,
     "hours": mend_swaps.within_hours,
     "away": mend_swaps.instead,
+    "house": mend_house.keeping,
+    "broken": mend_house.let_in,
+    "left": mend_house.let_one_in,
 }
 _NONE = {
     "sky": "No other hours and vans out that week take it as the rest stands. Plan the rest anew.",
@@ -30,7 +33,15 @@ _NONE = {
     "full": "Nothing of that day goes on another day as the rest stands.",
     "hours": "Nobody else can ride one of those days. Agree on the longer hours, or plan the rest anew.",
     "away": "Nobody else can ride that day as it stands. Plan the rest anew.",
+    "house": "No single move and no swap mends it as the rest stands.",
+    "broken": "No single change lets her in. Build the week again with somebody or a van more, or tell her owner.",
+    "left": "No single change lets one of them in. What would stands under “Left out of this week”.",
 }
+
+
+def knows(about: str) -> bool:
+    """Whether there are changes to try for what a snag is about."""
+    return about.partition(":")[0] in _WAYS
 
 
 @dataclass(frozen=True, kw_only=True)

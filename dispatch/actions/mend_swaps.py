@@ -17,14 +17,14 @@ def instead(reading: Reading, which: str) -> Tried:
     person, _, day = which.rpartition(":")
     for row in _ahead(reading, person):
         if row["day"] == int(day):
-            yield from _swaps(reading, row, person)
+            yield from swaps(reading, row, person)
 
 
 def within_hours(reading: Reading, person: str) -> Tried:
     """Somebody else for one day of a person, after which nobody is over their hours."""
     limits = {one.key: one.of_minutes for one in board_lines.people(reading)}
     for row in _ahead(reading, person):
-        for ask, answer in _swaps(reading, row, person):
+        for ask, answer in swaps(reading, row, person):
             used = _used(answer.plan or {})
             riders = (person, ask["into"])
             if all(used.get(one, 0) <= limits.get(one, 0) for one in riders):
@@ -40,7 +40,7 @@ def _ahead(reading: Reading, person: str) -> Iterator[Row]:
     )
 
 
-def _swaps(reading: Reading, row: Row, out: str) -> Tried:
+def swaps(reading: Reading, row: Row, out: str) -> Tried:
     """Whoever rides nowhere that day, in a person's stead."""
     van = Van.objects.filter(key=row["van"]).first()
     riding = {

@@ -1,20 +1,27 @@
 """What would mend a plan's snags and what that costs: worked out by a task, kept with its age, shown on the board."""
 
 from collections.abc import Iterator
+from datetime import datetime, timedelta
 
 from django.db import transaction
 
 from dispatch.actions import (
+    board_mends,
     board_reading,
     clock,
+    mend_anew,
     mend_search,
     one_moment,
     show_board,
+    timeline,
 )
+from dispatch.actions.board import Board, Snag
 from dispatch.actions.errors import Refused
 from dispatch.actions.mend_search import Found
 from dispatch.records.models import Mend, WeekPlan
 
+# What was worked out earlier is worked out again: the hours it names go by.
+_FRESH = timedelta(hours=1)
 _OPEN = (WeekPlan.State.DRAFT, WeekPlan.State.STANDING)
 
 
@@ -24,17 +31,36 @@ def price(key: str) -> None:
     if plan is None or not plan.plan:
         return
     with one_moment.held():
-        rows = [_row(plan, about, found) for about, found in _found(plan)]
+        board = show_board.board(plan)
+        rows = [_row(plan, about, found) for about, found in _found(plan, board)]
     with transaction.atomic():
-        Mend.objects.filter(plan=plan).delete()
+        Mend.objects.filter(plan=plan).exclude(snag=board_mends.ANEW).delete()
         Mend.objects.bulk_create(rows)
+    mend_anew.later(plan, board)
 
 
-def _found(plan: WeekPlan) -> Iterator[tuple[str, Found]]:
+def look() -> int:
+    """Leave it to a task to price the mends of each standing week that is not over, where some are missing or old; return of how many."""
+    now, found = clock.now(), 0
+    for plan in WeekPlan.objects.filter(state=WeekPlan.State.STANDING):
+        if timeline.of(plan.week).horizon.end > now:
+            with one_moment.held():
+                snags = show_board.board(plan).snags
+            if any(_wanted(one, now) for one in snags):
+                board_mends.later(plan.pk)
+                found += 1
+    return found
+
+
+def _wanted(snag: Snag, now: datetime) -> bool:
+    if not snag.anew and not mend_search.knows(snag.about):
+        return False
+    return snag.priced is None or snag.priced.at < now - _FRESH
+
+
+def _found(plan: WeekPlan, board: Board) -> Iterator[tuple[str, Found]]:
     reading = board_reading.read(plan)
-    abouts = dict.fromkeys(
-        one.about for one in show_board.board(plan).snags if one.about
-    )
+    abouts = dict.fromkeys(one.about for one in board.snags if one.about)
     for about in abouts:
         try:
             found = mend_search.cheapest(reading, about)

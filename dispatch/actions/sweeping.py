@@ -14,6 +14,7 @@ from dispatch.actions import (
     film_sky,
     hearing,
     last_answers,
+    mend_anew,
     mends,
     planning,
     refiguring,
@@ -120,9 +121,10 @@ _VERBS: Mapping[str, Callable[[str], None]] = {
     feeds.VERB: _write_feeds,
     last_answers.VERB: last_answers.ask_again,
     board_mends.VERB: mends.price,
+    mend_anew.VERB: mend_anew.price,
 }
 _SEARCH, _WEATHER = (
-    frozenset({"build-week"}),
+    frozenset({"build-week", mend_anew.VERB}),
     frozenset(
         {
             "judge-stage",

@@ -39,6 +39,11 @@ TIMETABLE = {
         "schedule": 60.0,
         "options": {"expires": 55},
     },
+    "mends": {
+        "task": "dispatch.tasks.mends.look",
+        "schedule": 60.0,
+        "options": {"expires": 55},
+    },
     "drives": {
         "task": "dispatch.tasks.drives.ask",
         "schedule": 3600.0,

@@ -4,13 +4,14 @@ from collections import Counter
 from collections.abc import Iterator
 from itertools import pairwise
 
+from dispatch.planner.around import when
 from dispatch.planner.plan import Tow, VanDay, Visit
 from dispatch.planner.problem import Minutes, Problem, Stage
 
 
 def faults(problem: Problem, vd: VanDay) -> list[str]:
     """Return a sentence for each rule this van-day breaks."""
-    name = f"Van {vd.van} on day {vd.day}"
+    name = f"Van {vd.van} on day {vd.day + 1}"
     found = [*_team(problem, vd), *_duty(problem, vd), *_break(problem, vd)]
     found += _legs(problem, vd)
     for stop in vd.stops:
@@ -46,7 +47,8 @@ def _duty(problem: Problem, vd: VanDay) -> Iterator[str]:
         if span is None:
             yield f"{who} is off duty"
         elif vd.depart < span[0] or vd.back > span[1]:
-            yield f"{vd.depart}-{vd.back} leaves {span[0]}-{span[1]}, the duty of {who}"
+            out, duty = _between(problem, (vd.depart, vd.back)), _between(problem, span)
+            yield f"{out} leaves {duty}, the duty of {who}"
 
 
 def _break(problem: Problem, vd: VanDay) -> Iterator[str]:
@@ -58,11 +60,15 @@ def _break(problem: Problem, vd: VanDay) -> Iterator[str]:
         return
     start, end = rule.windows[vd.day]
     if vd.rest[1] - vd.rest[0] != rule.minutes:
-        yield f"the break {vd.rest} does not last {rule.minutes} minutes"
+        yield f"the break {_between(problem, vd.rest)} does not last {rule.minutes} minutes"
     if not start <= vd.rest[0] <= vd.rest[1] <= end:
-        yield f"the break {vd.rest} leaves its window {start}-{end}"
+        yield f"the break {_between(problem, vd.rest)} leaves its window {_between(problem, (start, end))}"
     if not _break_has_room(problem, vd, vd.rest):
-        yield f"the break {vd.rest} cuts a drive, a tow or a visit"
+        yield f"the break {_between(problem, vd.rest)} cuts a drive, a tow or a visit"
+
+
+def _between(problem: Problem, span: Minutes) -> str:
+    return f"{when(problem, span[0])} to {when(problem, span[1])}"
 
 
 def _points(problem: Problem, vd: VanDay) -> list[tuple[int, int, int, int]]:
@@ -113,7 +119,8 @@ def _visit(problem: Problem, vd: VanDay, visit: Visit) -> Iterator[str]:
     stage = problem.stages[visit.stage]
     yield from _lasts(problem, vd, visit, stage)
     if not any(s <= visit.start and visit.end <= e for s, e in stage.windows):
-        yield f"{stage.id} at {visit.start}-{visit.end} lies in none of its windows"
+        hours = _between(problem, (visit.start, visit.end))
+        yield f"{stage.id}, {hours}, lies in none of its windows"
     for need in stage.needs:
         levels = [problem.people[m].skills.get(need.skill, 0) for m in vd.team]
         able = sum(level >= need.level for level in levels)
@@ -125,7 +132,7 @@ def _visit(problem: Problem, vd: VanDay, visit: Visit) -> Iterator[str]:
         yield f"{stage.id} needs {item}, which the van lacks"
     pin = stage.pinned
     if pin and (pin.van, pin.start) != (vd.van, visit.start):
-        yield f"{stage.id} is pinned to van {pin.van} at {pin.start}"
+        yield f"{stage.id} is pinned to van {pin.van} at {when(problem, pin.start)}"
 
 
 def _tow(problem: Problem, vd: VanDay, tow: Tow) -> Iterator[str]:

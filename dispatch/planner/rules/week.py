@@ -4,6 +4,7 @@ from collections import Counter, defaultdict
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+from dispatch.planner.around import when
 from dispatch.planner.cost import in_plan
 from dispatch.planner.plan import Plan, VanDay, Visit, read_van_day
 from dispatch.planner.problem import After, Problem, Stage, lag_minutes
@@ -44,7 +45,7 @@ def _one_ride(plan: Plan) -> Iterator[str]:
     for what, counted in (("Van", days), ("Person", rides)):
         for (name, day), times in counted.items():
             if times > 1:
-                yield f"{what} {name} is used {times} times on day {day}."
+                yield f"{what} {name} is used {times} times on day {day + 1}."
 
 
 def _order(problem: Problem, plan: Plan) -> Iterator[str]:
@@ -129,6 +130,6 @@ def _now(problem: Problem, plan: Plan) -> Iterator[str]:
     held = {(row["van"], row["day"]) for row in problem.frozen}
     for vd in plan.van_days:
         if (vd.van, vd.day) not in held and vd.depart < problem.now:
-            yield f"Van {vd.van} departs at {vd.depart}, before now, minute {problem.now}."
+            yield f"Van {vd.van} departs {when(problem, vd.depart)}, before now, {when(problem, problem.now)}."
         if not vd.stops and (vd.van, vd.day) not in held:
-            yield f"Van {vd.van} on day {vd.day} goes nowhere."
+            yield f"Van {vd.van} on day {vd.day + 1} goes nowhere."

@@ -6,7 +6,10 @@ from dispatch.records.models.schedule import WeekPlan
 
 
 class Mend(models.Model):
-    """The cheapest change by hand that mends one snag of a plan; one without ``ask`` says that none was found."""
+    """The cheapest change by hand that mends one snag of a plan; one without ``ask`` says that none was found.
+
+    An ``ask`` ``{"do": "anew", "priced": true}`` plans the rest of the week anew, its cost known or not.
+    """
 
     plan = models.ForeignKey(WeekPlan, on_delete=models.CASCADE, related_name="mends")
     snag = models.CharField(max_length=160, help_text="What the snag is about.")

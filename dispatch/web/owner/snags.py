@@ -21,7 +21,7 @@ def of(board: Board, shown: WeekPlan, monday: date) -> list[Context]:
 def _row(board: Board, snag: Snag, shown: WeekPlan, monday: date) -> Context:
     said = mend(board, snag.priced) if snag.priced else ""
     row: Context = {"snag": snag, "said": said}
-    if snag.priced and snag.priced.ask:
+    if snag.priced and snag.priced.ask.get("stage", snag.priced.ask.get("van")):
         row |= _by_hand(snag.priced.ask, shown)
     elif snag.anew and board.state == "standing":
         cause = f"{snag.subject}: {snag.sentence}"

@@ -1,0 +1,107 @@
+"""Snags of house rules, of work left out and of what only planning anew mends have a priced mend too, one tap from its draft."""
+
+from datetime import date
+
+import pytest
+
+from dispatch.actions import (
+    absences,
+    house_rules,
+    mends,
+    planning,
+    show_board,
+    sweeping,
+)
+from dispatch.records.models import DueWork, Job, Mend, Person, Van, WeekPlan
+from tests.actions import plans
+from tests.actions.test_moves import placed
+from tests.web import people
+
+pytestmark = [pytest.mark.django_db, pytest.mark.timeout(120)]
+
+
+def snag(plan, about):
+    return next(one for one in show_board.board(plan).snags if one.about == about)
+
+
+def prepared():
+    """A draft that prepares a boat in the first hours she may be."""
+    plan = plans.draft([])
+    stage = next(row for row in plan.problem["stages"] if row["id"] == "j1.prep")
+    minutes = stage["minutes"]["2"]
+    start = next(s for s, e in stage["windows"] if e - s >= minutes)
+    day = next(d for d, (s, e) in enumerate(plan.problem["days"]) if s <= start < e)
+    stop = {"do": "visit", "stage": "j1.prep", "start": start, "end": start + minutes}
+    row = {"van": "knot", "day": day, "team": ["rook", "teague"], "break": None}
+    row |= {"depart": start, "back": start + minutes, "stops": [stop]}
+    others = [
+        row["id"]
+        for row in plan.problem["stages"]
+        if row["id"] != "j1.prep" and row["variant"] in (None, "as-she-lies")
+    ]
+    left = {"code": "no-room", "why": "No van has room for it."}
+    plan.plan |= {"van_days": [row], "unplaced": [left | {"stage": s} for s in others]}
+    plan.save()
+    return plan
+
+
+def test_a_rule_of_the_house_is_mended_by_the_cheapest_swap(client):
+    plans.coat(plans.outfit())
+    plans.person("spare", "Corin Vale", "CV")
+    Person.objects.filter(key="rook").update(born=date(2009, 6, 1))
+    plan = prepared()
+    assert snag(plan, "house:minor").priced is None
+    mends.price(str(plan.pk))
+    found = snag(plan, "house:minor").priced
+    assert (found.ask["do"], found.ask["out"], found.ask["into"]) == (
+        "swap",
+        "rook",
+        "spare",
+    )
+    owner = people.owner()
+    client.force_login(owner)
+    page = client.get(f"/week/{plan.week.starts_on}/").text
+    assert "Corin Vale rides in Knot" in page
+    sent = {"plan": plan.pk, "who": [], **found.ask}
+    client.post("/week/why/j1.prep/moves/swap/", sent)
+    made = WeekPlan.objects.latest("pk")
+    assert made.origin == plan
+    assert house_rules.objections(made) == ()
+
+
+def test_a_boat_left_out_though_promised_is_let_in_where_there_is_room():
+    plans.wash(plans.outfit())
+    Job.objects.update(promise=Job.Promise.HARD, promised_by=plans.at(26, "17:00"))
+    out = {"stage": "j1.wash", "code": "no-room", "why": "No van has room for it."}
+    plan = plans.draft([], [out])
+    plan.plan["chosen"] = {}
+    plan.save()
+    mends.price(str(plan.pk))
+    for about in ("broken:j1", "left:all"):
+        ask = snag(plan, about).priced.ask
+        assert (ask["do"], ask["stage"]) == ("put", "j1.wash")
+
+
+def test_a_van_off_the_road_is_mended_by_planning_anew_for_a_price(client):
+    plans.wash(plans.outfit())
+    owner = people.owner()
+    plan = placed()
+    planning.post(plan, by=owner)
+    DueWork.objects.all().delete()
+    assert mends.look() == 0
+    tuesday = date(2027, 5, 25)
+    absences.van_off(Van.objects.get(), tuesday, tuesday, by=owner)
+    assert mends.look() == 1
+    sweeping.sweep("rest")
+    sweeping.sweep("search")
+    row = Mend.objects.get(snag="anew")
+    assert "Planned anew, 1 visit and the days of 2 people change" in row.words
+    assert row.ask == {"do": "anew", "priced": True}
+    assert WeekPlan.objects.count() == 1
+    client.force_login(owner)
+    page = client.get(f"/week/{plan.week.starts_on}/").text
+    assert "Mend:</strong> Planned anew" in page
+    assert mends.look() == 0
+    absences.van_back(Van.objects.get(), tuesday, by=owner)
+    mends.price(str(plan.pk))
+    assert not Mend.objects.filter(snag="anew").exists()
