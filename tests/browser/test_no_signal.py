@@ -67,6 +67,31 @@ def test_what_is_told_waits_with_its_time_and_is_sent_once(mine, port):
     assert HistoryEntry.objects.filter(verb="start-stage").count() == 1
 
 
+def test_a_snag_whose_answer_was_lost_is_kept_once(mine, port):
+    """The network takes the report in and drops the answer on its way back."""
+    mine.context.set_offline(False)
+    mine.reload()
+    lost = []
+
+    def drop(route):
+        if lost:
+            route.continue_()
+        else:
+            lost.append(route.fetch(max_redirects=0).status)
+            route.abort("internetdisconnected")
+
+    mine.route("**/tell/", drop)
+    words = mine.locator(".knot.next textarea[name=words]")
+    words.evaluate("one => { one.closest('details').open = true; }")
+    words.fill("Runs at the bow")
+    words.evaluate("one => one.form.requestSubmit(one.form.querySelector('button'))")
+    expect(mine.locator("#heard")).to_contain_text("To be sent")
+    mine.evaluate("() => window.dispatchEvent(new Event('online'))")
+    expect(mine.locator("#heard")).to_be_hidden()
+    assert lost == [302]
+    assert HistoryEntry.objects.filter(verb="tell-snag").count() == 1
+
+
 def test_what_was_told_meanwhile_by_another_is_not_told_twice(mine, port):
     mine.locator(".knot.next").get_by_role("button", name="Start Spray port").tap()
     expect(mine.locator("#heard")).to_contain_text("To be sent")

@@ -3,7 +3,7 @@
 from dispatch.records.models.boats import Boat, Customer, Photo
 from dispatch.records.models.catalogue import CatalogueRow, JobKind
 from dispatch.records.models.fleet import Equipment, Standing, Van, VanOff
-from dispatch.records.models.heard import Post, Reply
+from dispatch.records.models.heard import CrewReport, Post, Reply
 from dispatch.records.models.history import HistoryEntry
 from dispatch.records.models.mends import Mend
 from dispatch.records.models.money import Extra, Invoice, Payment
@@ -47,6 +47,7 @@ __all__ = [
     "Can",
     "CatalogueRow",
     "Closure",
+    "CrewReport",
     "Customer",
     "DayOff",
     "DriveTime",

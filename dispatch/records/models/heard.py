@@ -3,6 +3,7 @@
 from django.db import models
 
 from dispatch.records.models.boats import Customer
+from dispatch.records.models.people import Person
 
 
 class Post(models.Model):
@@ -49,3 +50,22 @@ class Reply(models.Model):
 
     def __str__(self) -> str:
         return f"{self.sender} {self.at:%Y-%m-%d %H:%M}"
+
+
+class CrewReport(models.Model):
+    """One report of a crew member's phone that was taken, by the word the phone gave it: it is taken once."""
+
+    person = models.ForeignKey(Person, on_delete=models.CASCADE, related_name="+")
+    word = models.CharField(max_length=60)
+    came_at = models.DateTimeField()
+
+    class Meta:
+        ordering = ("came_at", "id")
+        constraints = (
+            models.UniqueConstraint(
+                fields=("person", "word"), name="crew_report_taken_once"
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.person} {self.word}"

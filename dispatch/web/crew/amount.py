@@ -5,7 +5,7 @@ from django.http import HttpRequest, HttpResponseBase
 from django.shortcuts import redirect
 from django.views.decorators.http import require_POST
 
-from dispatch.actions import access, amounts
+from dispatch.actions import access, amounts, taken_once
 from dispatch.actions.errors import Refused, Stranger
 from dispatch.records.models import Visit
 from dispatch.web.crew import route
@@ -19,7 +19,7 @@ def put_right(request: HttpRequest, visit_id: int) -> HttpResponseBase:
     """Set what a reported coat took; a refusal shows the page again with its sentence and keeps nothing."""
     visit = route.standing_visit(visit_id)
     try:
-        _put_right(request, visit)
+        taken_once.report(*route.sender(request), lambda: _put_right(request, visit))
     except Stranger as stranger:
         raise PermissionDenied(str(stranger)) from stranger
     except Refused as refusal:

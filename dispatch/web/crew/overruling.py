@@ -7,7 +7,7 @@ from django.http import HttpRequest, HttpResponseBase
 from django.shortcuts import redirect
 from django.views.decorators.http import require_POST
 
-from dispatch.actions import overruling
+from dispatch.actions import overruling, taken_once
 from dispatch.actions.errors import Refused, Stranger
 from dispatch.web.crew import route
 from dispatch.web.crew.knots import Refusal
@@ -24,7 +24,11 @@ def overrule(request: HttpRequest, visit_id: int) -> HttpResponseBase:
     visit = route.standing_visit(visit_id)
     code, why = (request.POST.get(name, "") for name in ("code", "why"))
     try:
-        overruling.overrule(visit, code, by=cast("Account", request.user), why=why)
+        by = cast("Account", request.user)
+        taken_once.report(
+            *route.sender(request),
+            lambda: overruling.overrule(visit, code, by=by, why=why),
+        )
     except Stranger as stranger:
         raise PermissionDenied(str(stranger)) from stranger
     except Refused as refusal:

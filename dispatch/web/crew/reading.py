@@ -3,12 +3,11 @@
 import math
 
 from django.core.exceptions import PermissionDenied
-from django.db import transaction
 from django.http import HttpRequest, HttpResponseBase
 from django.shortcuts import redirect
 from django.views.decorators.http import require_POST
 
-from dispatch.actions import access, readings
+from dispatch.actions import access, readings, taken_once
 from dispatch.actions.errors import Refused, Stranger
 from dispatch.actions.readings import Read
 from dispatch.records.models import Outfit, Visit
@@ -26,8 +25,7 @@ def take(request: HttpRequest, visit_id: int) -> HttpResponseBase:
     """Store what was read; a refusal shows the page again with its sentence and keeps nothing."""
     visit = route.standing_visit(visit_id)
     try:
-        with transaction.atomic():
-            _take(request, visit)
+        taken_once.report(*route.sender(request), lambda: _take(request, visit))
     except Stranger as stranger:
         raise PermissionDenied(str(stranger)) from stranger
     except Refused as refusal:

@@ -8,9 +8,9 @@ from django.http import HttpRequest, HttpResponse, HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
-from dispatch.actions import access, clock, reporting, show_route
+from dispatch.actions import access, clock, reporting, show_route, taken_once
 from dispatch.actions.errors import Refused, Stranger
-from dispatch.records.models import Outfit, Visit
+from dispatch.records.models import Outfit, Person, Visit
 from dispatch.trade import units
 from dispatch.web.crew import knots
 from dispatch.web.crew.knots import Refusal
@@ -36,7 +36,7 @@ def report(request: HttpRequest, visit_id: int) -> HttpResponseBase:
     """Report a visit started, its first coat on, or done; a refusal shows the page again with its sentence."""
     visit = standing_visit(visit_id)
     try:
-        _report(request, visit)
+        taken_once.report(*sender(request), lambda: _report(request, visit))
     except Stranger as stranger:
         raise PermissionDenied(str(stranger)) from stranger
     except Refused as refusal:
@@ -44,6 +44,11 @@ def report(request: HttpRequest, visit_id: int) -> HttpResponseBase:
         refused = Refusal(visit_id=visit.pk, sentence=str(refusal), given=given)
         return page(request, visit.van_day.on, refused)
     return redirect(f"/route/?day={visit.van_day.on}#visit-{visit.pk}")
+
+
+def sender(request: HttpRequest) -> tuple[str, Person]:
+    """The word the phone gave this report, and who tells it."""
+    return request.POST.get("told_as", ""), access.crew_member(request.user)
 
 
 def standing_visit(visit_id: int) -> Visit:

@@ -6,7 +6,7 @@ from django.http import HttpRequest, HttpResponseBase
 from django.shortcuts import redirect
 from django.views.decorators.http import require_POST
 
-from dispatch.actions import access, pictures, snags
+from dispatch.actions import pictures, snags, taken_once
 from dispatch.actions.errors import Refused, Stranger
 from dispatch.web.crew import route
 from dispatch.web.crew.knots import Refusal
@@ -24,7 +24,10 @@ def tell(request: HttpRequest, visit_id: int) -> HttpResponseBase:
         one.read(pictures.MOST_BYTES + 1) for one in request.FILES.getlist("photos")
     ]
     try:
-        snags.tell(visit.stage, access.crew_member(request.user), words, sent)
+        word, person = route.sender(request)
+        taken_once.report(
+            word, person, lambda: snags.tell(visit.stage, person, words, sent)
+        )
     except Stranger as stranger:
         raise PermissionDenied(str(stranger)) from stranger
     except Refused as refusal:

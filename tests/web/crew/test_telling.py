@@ -3,7 +3,7 @@
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 
-from dispatch.records.models import Account, HistoryEntry, Person, Photo
+from dispatch.records.models import Account, HistoryEntry, Person, Photo, Reading
 from tests.actions import pictures, posted
 from tests.web import people
 
@@ -50,6 +50,28 @@ def test_words_and_photos_reach_the_owner(client, rook, port):
     client.force_login(people.owner())
     assert "Runs at the bow" in client.get("/history/").text
     assert "Runs at the bow" in client.get("/boats/second-wind/card/").text
+
+
+def test_a_report_sent_again_is_taken_once_and_a_refused_one_may_come_again(
+    client, rook, port
+):
+    client.force_login(rook)
+    visit, read = f"/route/visits/{port.visit.pk}", {"told_as": "1-a", "heading": "361"}
+    words = {"words": "Runs at the bow", "told_as": "1-b"}
+    assert (
+        client.post(f"{visit}/read/", read | {"reference": "true"}).status_code == 400
+    )
+    for _ in range(2):
+        assert client.post(f"{visit}/tell/", words).status_code == 302
+        sent = read | {"heading": "90", "reference": "true"}
+        assert client.post(f"{visit}/read/", sent).status_code == 302
+    assert HistoryEntry.objects.filter(verb="tell-snag").count() == 1
+    assert Reading.objects.count() == 1
+    client.post(f"{visit}/tell/", words | {"told_as": "1-c"})
+    assert HistoryEntry.objects.filter(verb="tell-snag").count() == 2
+    assert (
+        client.post(f"{visit}/tell/", words | {"told_as": "x" * 61}).status_code == 400
+    )
 
 
 def test_a_photo_alone_will_do(client, rook, port):

@@ -48,14 +48,11 @@
     let sent = 0;
     try {
       for (let row = waiting().find((one) => !one.refused); row; row = waiting().find((one) => !one.refused)) {
-        keep(waiting().map((one) => (one.id === row.id ? { ...one, tried: true } : one)));
         const answer = await post(row.address, row.fields);
         if (answer.status >= 500) throw new Error(answer.statusText);
         const rest = waiting().filter((one) => one.id !== row.id);
         const refused = answer.type === 'opaqueredirect' ? '' : await sentence(answer);
-        // It came the first time, and only its answer was lost: the house names the time that we told.
-        const came = row.tried && row.at && refused.includes(row.at);
-        keep(refused && !came ? [...rest, { ...row, refused }] : rest);
+        keep(refused ? [...rest, { ...row, refused }] : rest);
         sent += 1;
       }
       told(false);
@@ -67,8 +64,20 @@
     }
   }
 
-  function put(form, button) {
+  // The same report sent again keeps its word, so that the house takes it once whichever answer was lost.
+  function report(form, button) {
     const body = new FormData(form, button);
+    const says = JSON.stringify([...body].map(([name, value]) => [name, value.size ?? value]));
+    if (form.dataset.says !== says) {
+      form.dataset.says = says;
+      form.dataset.toldAs = `${Date.now()}-${Math.random().toString(36).slice(2)}`;
+    }
+    body.set('told_as', form.dataset.toldAs);
+    return body;
+  }
+
+  function put(form, button) {
+    const body = report(form, button);
     const zone = form.closest('[data-zone]').dataset.zone;
     if (body.has('at') && !body.get('at')) body.set('at', clock(zone));
     if (body.getAll('photos').some((file) => file.size)) {
@@ -79,7 +88,7 @@
     body.delete('csrfmiddlewaretoken');
     body.delete('photos');
     const says = `${button.getAttribute('aria-label') || button.textContent}${body.get('at') ? `, ${body.get('at')}` : ''}`;
-    keep([...waiting(), { id: `${Date.now()} ${Math.random()}`, address: form.action, fields: [...body], at: body.get('at'), says }]);
+    keep([...waiting(), { id: body.get('told_as'), address: form.action, fields: [...body], says }]);
     form.querySelectorAll('button').forEach((one) => { one.disabled = true; });
     told(true);
     bar().scrollIntoView();
@@ -92,7 +101,7 @@
     const button = event.submitter;
     button.setAttribute('aria-busy', 'true');
     try {
-      const answer = await post(form.action, [...new FormData(form, button)]);
+      const answer = await post(form.action, [...report(form, button)]);
       if (answer.type === 'opaqueredirect') { location.reload(); return; }
       const page = new DOMParser().parseFromString(await answer.text(), 'text/html');
       document.getElementById('main').replaceWith(page.getElementById('main'));
