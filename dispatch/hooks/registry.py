@@ -3,10 +3,12 @@
 import importlib
 import pkgutil
 import re
+import sys
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from functools import partial
+from functools import lru_cache, partial
 from importlib.metadata import entry_points
+from pathlib import Path
 from time import monotonic
 
 from dispatch.hooks import apart
@@ -64,8 +66,22 @@ def _offered() -> list[tuple[str, str]]:
         for info in pkgutil.iter_modules(folder.__path__)
         if info.ispkg
     }
-    others = {point.name: point.module for point in entry_points(group=_GROUP)}
+    others = dict(_others(tuple(map(_as_it_stands, sys.path))))
     return sorted({**others, **own}.items())
+
+
+@lru_cache(maxsize=1)
+def _others(_where: tuple[tuple[str, int], ...]) -> tuple[tuple[str, str], ...]:
+    """What other distributions offer; all of theirs are read anew only where one of the folders changed."""
+    return tuple((point.name, point.module) for point in entry_points(group=_GROUP))
+
+
+def _as_it_stands(folder: str) -> tuple[str, int]:
+    """A folder and when something was last put into it or taken out."""
+    try:
+        return folder, Path(folder).stat().st_mtime_ns
+    except OSError:
+        return folder, 0
 
 
 def named(name: str) -> Found:
