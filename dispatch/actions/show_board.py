@@ -9,6 +9,7 @@ from dispatch.actions import (
     board_sky,
     board_snags,
     board_stores,
+    covering,
 )
 from dispatch.actions.board import Board
 from dispatch.actions.board_text import text
@@ -36,6 +37,7 @@ def board(plan: WeekPlan) -> Board:
             board_snags.left(left_out),
             board_snags.registrations(reading),
             board_snags.fetches(reading, equipment),
+            covering.snags(reading, boats, equipment),
         ),
     )
     return Board(

@@ -8,19 +8,32 @@ from datetime import datetime, timedelta
 import pytest
 
 from dispatch.actions import (
+    board_boats,
+    board_reading,
     book,
     film_sky,
+    film_threat,
     holds,
     overruling,
     plugins,
     ready,
+    show_board,
     show_hull,
     visit_sky,
     weather,
     windows,
 )
 from dispatch.actions.errors import Refused
-from dispatch.records.models import Boat, Closure, Hold, Outfit, Person, Stage, Visit
+from dispatch.records.models import (
+    Closure,
+    Equipment,
+    Hold,
+    Outfit,
+    Person,
+    Stage,
+    Standing,
+    Visit,
+)
 from dispatch.trade.spans import Span
 from tests.actions import plans, posted, shop
 
@@ -90,8 +103,9 @@ def test_a_shut_yard_is_a_wall_for_the_owner_too_until_it_makes_an_exception(shu
     assert ready.of(shut, plans.at(28, "12:30")).word == ready.GO
 
 
-def test_rain_four_hours_sooner_holds_the_bare_side_and_leaves_the_laid_film_its_clock():
-    """Port laid by Wednesday 09:00; at 11:30 rain is told for 14:00: port is safe at 15:42, starboard is held."""
+@pytest.fixture
+def rained_on():
+    """Port laid by Wednesday 09:00, starboard posted for 11:45; at 11:30 rain is told for 14:00."""
     place = plans.outfit()
     job = plans.coat(place)
     keys = ("port-as-she-lies", "starboard-as-she-lies")
@@ -100,7 +114,7 @@ def test_rain_four_hours_sooner_holds_the_bare_side_and_leaves_the_laid_film_its
         Person.objects.get(key="rook"), day=plans.at(26, "08:00").date()
     )
     posted.visit(day, port, "07:30", 90)
-    later = posted.visit(day, starboard, "11:45", 90)
+    posted.visit(day, starboard, "11:45", 90)
     Outfit.objects.update(stands_at=plans.at(26, "09:05"))
     holds.write(port, plans.at(26, "09:00"), planned=False)
     book.mark_done(
@@ -110,11 +124,45 @@ def test_rain_four_hours_sooner_holds_the_bare_side_and_leaves_the_laid_film_its
     newer(place, "2027-05-26T11:30:00-04:00")
     film_sky.reckon(place)
     weather.judge(starboard)
-    safe = Hold.objects.get(stage=port, kind="rain-safe")
+    return place
+
+
+def test_rain_four_hours_sooner_holds_the_bare_side_and_leaves_the_laid_film_its_clock(
+    rained_on,
+):
+    safe = Hold.objects.get(stage__key="port-as-she-lies", kind="rain-safe")
     assert near(safe.end, 26, "15:42")
-    says = visit_sky.of(starboard, Span(later.start, later.end), plans.at(26, "11:30"))
+    later = Visit.objects.get(stage__key="starboard-as-she-lies")
+    span = Span(later.start, later.end)
+    says = visit_sky.of(later.stage, span, plans.at(26, "11:30"))
     assert says.word == visit_sky.FORBIDS
     assert "ain" in says.why
-    assert Visit.objects.get(pk=later.pk).start == later.start
-    assert Stage.objects.get(pk=port.pk).state == "done"
-    assert Boat.objects.count() == 1
+    assert later.start == plans.at(26, "11:45")
+    assert Stage.objects.get(key="port-as-she-lies").state == "done"
+
+
+def test_wet_film_is_to_be_covered_before_the_rain_by_the_nearest_free_roof(rained_on):
+    (cover,) = [one for one in on_the_board().snags if "film is wet" in one.sentence]
+    assert "rain-safe about Wed 15:4" in cover.sentence
+    assert ") comes Wed 14:00" in cover.sentence
+    assert cover.mend.startswith(
+        "Cover her by Wed 13:45: no roof of the outfit is free"
+    )
+    loft = Equipment.objects.create(
+        key="loft", name="Loft", kind="canopy", towed=False, roof=True, set_minutes=35
+    )
+    Standing.objects.create(
+        equipment=loft, place=rained_on, since=plans.at(22, "18:00")
+    )
+    cover = on_the_board().snags[0]
+    assert "Loft, now at Marrow Road, can stand over her in 35 min" in cover.mend
+    rained_on.forecasts.latest().hours.update(rain_mm=None, rain_prob_pct=None)
+    reading = board_reading.read(plans.draft([]))
+    (row,) = [row for where in board_boats.rows(reading) for row in where.boats]
+    assert film_threat.of(reading, row, reading.now).endswith("is not known")
+
+
+def on_the_board():
+    """The board of a plan that has starboard at her old hour."""
+    starboard = ("j1.starboard-as-she-lies", "11:45", "13:15")
+    return show_board.board(plans.draft([(26, "11:00", "14:30", [starboard])]))
