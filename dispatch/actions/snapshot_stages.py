@@ -131,7 +131,7 @@ def _windows(week: _Week, stage: Stage, done: Iterable[StageLink]) -> list[list[
         for span in spans
     ]
     if stage.fixed_start is not None:
-        start, length = line.minute(stage.fixed_start), max(stage.minutes.values())
+        start, length = line.minute(stage.fixed_start), max(minutes(stage).values())
         return (
             [[start, start + length]]
             if any(s <= start and start + length <= e for s, e in pieces)
@@ -143,14 +143,13 @@ def _windows(week: _Week, stage: Stage, done: Iterable[StageLink]) -> list[list[
 def _pin_window(
     line: Timeline, stage: Stage, pieces: list[list[int]]
 ) -> list[list[int]]:
-    """The span of a pin that the sky has since forbidden: it stays where the owner put it, and shows as foul."""
+    """The span of a pin that the sky has since forbidden, its waits and a break with it: it stays where the owner put it, and shows as foul."""
     pin = _pin(stage)
     if pin is None:
         return []
-    span = [
-        line.minute(pin.start),
-        line.minute(pin.start) + max(stage.minutes.values()),
-    ]
+    rest = round(rates.day().break_minutes) if stage.pausable else 0
+    start = line.minute(pin.start)
+    span = [start, start + max(minutes(stage).values()) + rest]
     return [] if any(s <= span[0] and span[1] <= e for s, e in pieces) else [span]
 
 

@@ -3,7 +3,7 @@
 import pytest
 
 from dispatch.actions import by_hand, pins, planning, show_board, snapshot
-from dispatch.records.models import Outfit, Van, VanOff
+from dispatch.records.models import Outfit, Pin, Van, VanOff, Week
 from tests.actions import plans
 from tests.actions.test_moves import placed
 from tests.web import people
@@ -74,3 +74,19 @@ def test_an_old_forecast_is_marked_as_such(fast):
     assert not show_board.board(fast).sky.stale
     Outfit.objects.update(stands_at=plans.at(24, "07:00"))
     assert show_board.board(fast).sky.stale
+
+
+def test_a_coat_made_fast_has_room_for_its_waits_where_the_sky_forbids_it():
+    job = plans.coat(plans.outfit())
+    stage = job.stages.get(key="port-as-she-lies")
+    Pin.objects.create(stage=stage, van=Van.objects.get(), start=plans.at(25, "13:00"))
+    for forbidden in stage.vetoes.all()[:1]:
+        forbidden.start, forbidden.end = plans.at(24, "00:00"), plans.at(30, "00:00")
+        forbidden.edge = "during"
+        forbidden.save()
+    week, _ = Week.objects.get_or_create(starts_on=plans.MONDAY)
+    rows = {row["id"]: row for row in snapshot.of(week)["stages"]}
+    coat = rows["j1.port-as-she-lies"]
+    start = coat["pinned"]["start"]
+    assert [start, start + max(coat["minutes"].values())] in coat["windows"]
+    assert coat["minutes"] != stage.minutes
