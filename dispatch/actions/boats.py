@@ -254,10 +254,10 @@ def _lie(boat: Boat, stands: Mapping[str, Any], changed: set[str]) -> None:
 
 def _again(boat: Boat, changed: set[str]) -> None:
     """Have what hangs on the change judged and reckoned anew."""
-    if "place" in changed:
+    if changed & {"place", *_LIE}:
         lies.anew(boat, f"{boat.name} lies at {boat.place.name}")
     rows = list(facts.open_stages().filter(job__boat=boat))
-    if changed & (_SKY | {*_LIE}):
+    if changed & _SKY:
         rejudging.again(rows, f"{boat.name} was changed")
     if changed & _LABOUR:
         for key in dict.fromkeys(row.job.key for row in rows):

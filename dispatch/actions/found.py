@@ -2,7 +2,7 @@
 
 from django.db import transaction
 
-from dispatch.actions import access, clock, history, lies, turns
+from dispatch.actions import access, boats, clock, history
 from dispatch.actions.errors import Refused
 from dispatch.records.models import Account, Boat, Equipment, Place, Standing
 
@@ -42,42 +42,33 @@ def boat_lies(
         Stranger: the account is not the owner's.
         Refused: the heading cannot be, is by compass where the declination is not known, or nothing is new.
     """
-    access.owner(by)
     boat = Boat.objects.select_related("place").get(pk=boat.pk)
     moved = boat.place_id != place.pk
     if not moved and heading_deg is None:
         raise Refused(
             f"{boat.name} lies at {place.name} already. Enter another place or how she heads."
         )
-    _heading(heading_deg, reference, place)
-    said = _moved(boat, place) if moved else ""
-    boat = Boat.objects.select_related("place").get(pk=boat.pk)
-    if heading_deg is not None:
-        turned = turns.lies(boat, heading_deg % _ROUND_DEG, reference, clock.now())
-        said = f"{said} {turned}".strip()
-    lies.anew(boat, said)
-    history.write("found-boat", f"boat {boat.key}", said, by=by)
-    return said
+    lies: dict[str, object] = {
+        "heading_deg": _heading(heading_deg),
+        "heading_reference": _reference(reference),
+    }
+    if moved:
+        lies |= {"place": place.key, "berth": ""}
+    told = boats.change(boat, lies, by=by)
+    return f"{boat.name}: {'; '.join(told) or 'nothing is new'}."
 
 
-def _heading(heading_deg: float | None, reference: str, place: Place) -> None:
+def _heading(heading_deg: float | None) -> float | None:
     if heading_deg is None:
-        return
+        return None
     if not 0 <= heading_deg <= _ROUND_DEG:
         raise Refused(
             f"A heading lies from 0 to 360°, not {heading_deg:g}. Read it again."
         )
+    return heading_deg % _ROUND_DEG
+
+
+def _reference(reference: str) -> str:
     if reference not in Boat.HeadingReference.values:
         raise Refused("Say whether the heading is true or by compass.")
-    if reference == Boat.HeadingReference.MAGNETIC and place.declination_deg is None:
-        raise Refused(
-            f"{place.name} has no declination, so a compass reading cannot be turned to true. Enter it on the place's page."
-        )
-
-
-def _moved(boat: Boat, place: Place) -> str:
-    before = boat.place.name
-    Boat.objects.filter(pk=boat.pk).update(place=place, berth="", heading_deg=None)
-    moved = Boat.objects.select_related("place").get(pk=boat.pk)
-    turns.heads(moved)
-    return f"{boat.name} lies at {place.name}, no more at {before}."
+    return reference

@@ -5,7 +5,7 @@ from datetime import date, time
 from typing import cast
 
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponseBase
+from django.http import HttpRequest, HttpResponseBase, QueryDict
 from django.shortcuts import get_object_or_404, redirect
 from django.views.decorators.http import require_POST
 
@@ -20,16 +20,7 @@ from dispatch.web.gate import owner_only
 def person(request: HttpRequest, key: str) -> HttpResponseBase:
     """Store that a person is away, or there only for some hours; or back on a day."""
     row, by = get_object_or_404(Person, key=key), cast("Account", request.user)
-
-    def act() -> str:
-        if "back" in request.POST:
-            return absences.person_back(row, _day(request, "back"), by=by)
-        first, last = _days(request)
-        return absences.person_away(
-            row, first, last, by=by, there=_there(request), reason=_reason(request)
-        )
-
-    return _done(request, act, "person", key)
+    return _done(request, lambda: person_told(row, request.POST, by=by), "person", key)
 
 
 @require_POST
@@ -37,14 +28,29 @@ def person(request: HttpRequest, key: str) -> HttpResponseBase:
 def van(request: HttpRequest, key: str) -> HttpResponseBase:
     """Store that a van is off the road; or back on a day."""
     row, by = get_object_or_404(Van, key=key), cast("Account", request.user)
+    return _done(request, lambda: van_told(row, request.POST, by=by), "van", key)
 
-    def act() -> str:
-        if "back" in request.POST:
-            return absences.van_back(row, _day(request, "back"), by=by)
-        first, last = _days(request)
-        return absences.van_off(row, first, last, by=by, reason=_reason(request))
 
-    return _done(request, act, "van", key)
+def person_told(row: Person, sent: QueryDict, *, by: Account) -> str:
+    """Store what a form tells of a person's days; return it as a sentence.
+
+    Raises:
+        Refused: a day or a time lacks or is none; or as `absences` refuses.
+    """
+    if "back" in sent:
+        return absences.person_back(row, _day(sent, "back"), by=by)
+    first, last = _days(sent)
+    return absences.person_away(
+        row, first, last, by=by, there=_there(sent), reason=sent.get("reason", "")
+    )
+
+
+def van_told(row: Van, sent: QueryDict, *, by: Account) -> str:
+    """The same of a van's days."""
+    if "back" in sent:
+        return absences.van_back(row, _day(sent, "back"), by=by)
+    first, last = _days(sent)
+    return absences.van_off(row, first, last, by=by, reason=sent.get("reason", ""))
 
 
 def _done(
@@ -59,20 +65,20 @@ def _done(
     return redirect(page, key=key)
 
 
-def _days(request: HttpRequest) -> tuple[date, date]:
-    first = _day(request, "first")
-    return first, _day(request, "last") if request.POST.get("last") else first
+def _days(sent: QueryDict) -> tuple[date, date]:
+    first = _day(sent, "first")
+    return first, _day(sent, "last") if sent.get("last") else first
 
 
-def _day(request: HttpRequest, name: str) -> date:
+def _day(sent: QueryDict, name: str) -> date:
     try:
-        return date.fromisoformat(request.POST.get(name, ""))
+        return date.fromisoformat(sent.get(name, ""))
     except ValueError as error:
-        raise Refused("Give the day as 2027-05-24.") from error
+        raise Refused("Give the day as 2027-05-24. Nothing was changed.") from error
 
 
-def _there(request: HttpRequest) -> tuple[time, time] | None:
-    start, end = request.POST.get("start", ""), request.POST.get("end", "")
+def _there(sent: QueryDict) -> tuple[time, time] | None:
+    start, end = sent.get("start", ""), sent.get("end", "")
     if not start and not end:
         return None
     try:
@@ -81,8 +87,6 @@ def _there(request: HttpRequest) -> tuple[time, time] | None:
             time.fromisoformat(end).replace(tzinfo=None),
         )
     except ValueError as error:
-        raise Refused("Give both times as 08:00, or neither.") from error
-
-
-def _reason(request: HttpRequest) -> str:
-    return request.POST.get("reason", "").strip()[:80]
+        raise Refused(
+            "Give both times as 08:00, or neither. Nothing was changed."
+        ) from error

@@ -10,7 +10,7 @@ from django.http import HttpRequest, HttpResponseBase, QueryDict
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_GET, require_POST
 
-from dispatch.actions import absences, clock, found, overruns, replanning
+from dispatch.actions import clock, found, overruns, replanning
 from dispatch.actions.errors import Refused
 from dispatch.records.models import (
     Account,
@@ -27,6 +27,7 @@ from dispatch.records.models import (
     Week,
 )
 from dispatch.web.gate import owner_only
+from dispatch.web.owner import away
 
 _Keyed = TypeVar("_Keyed", Person, Van, Equipment, Place, Boat)
 
@@ -83,29 +84,11 @@ def tell(request: HttpRequest, starts_on: date, what: str) -> HttpResponseBase:
 
 
 def _person(sent: QueryDict, by: Account) -> str:
-    who = _row(Person, sent, "person")
-    first = _day(sent, "first")
-    last = _day(sent, "last") if sent.get("last") else first
-    times = (sent.get("from", ""), sent.get("to", ""))
-    there = (_time(times[0]), _time(times[1])) if any(times) else None
-    return absences.person_away(
-        who, first, last, by=by, there=there, reason=sent.get("reason", "")
-    )
-
-
-def _person_back(sent: QueryDict, by: Account) -> str:
-    return absences.person_back(_row(Person, sent, "person"), _day(sent, "on"), by=by)
+    return away.person_told(_row(Person, sent, "person"), sent, by=by)
 
 
 def _van(sent: QueryDict, by: Account) -> str:
-    first = _day(sent, "first")
-    last = _day(sent, "last") if sent.get("last") else first
-    van = _row(Van, sent, "van")
-    return absences.van_off(van, first, last, by=by, reason=sent.get("reason", ""))
-
-
-def _van_back(sent: QueryDict, by: Account) -> str:
-    return absences.van_back(_row(Van, sent, "van"), _day(sent, "on"), by=by)
+    return away.van_told(_row(Van, sent, "van"), sent, by=by)
 
 
 def _thing(sent: QueryDict, by: Account) -> str:
@@ -138,9 +121,7 @@ def _longer(sent: QueryDict, by: Account) -> str:
 
 _TOLD: dict[str, Callable[[QueryDict, Account], str]] = {
     "away": _person,
-    "back": _person_back,
     "van": _van,
-    "van-back": _van_back,
     "thing": _thing,
     "boat": _boat,
     "longer": _longer,
@@ -156,13 +137,6 @@ def _row(model: type[_Keyed], sent: QueryDict, name: str) -> _Keyed:
     if row is None:
         raise Refused("Choose one of the list first. Nothing was changed.")
     return row
-
-
-def _day(sent: QueryDict, name: str) -> date:
-    try:
-        return date.fromisoformat(sent.get(name, ""))
-    except ValueError as error:
-        raise Refused("Enter the day. Nothing was changed.") from error
 
 
 def _time(given: str) -> time:
