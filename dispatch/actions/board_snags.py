@@ -10,6 +10,7 @@ from dispatch.actions import (
     board_pin_snags,
     board_plugin_snags,
     board_standing_snags,
+    board_told_snags,
     board_work_snags,
     rates,
 )
@@ -226,6 +227,7 @@ def all_of(reading: Reading, parts: Sequence[Iterator[Snag]]) -> tuple[Snag, ...
     found += board_house_snags.of(reading)
     found += board_standing_snags.of(reading)
     found += board_pin_snags.of(reading)
+    found += board_told_snags.of(reading)
     found += board_plugin_snags.of(reading)
     found += between_coats.snags(reading)
     found += board_load.snags(reading)

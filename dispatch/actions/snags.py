@@ -1,12 +1,12 @@
-"""What the crew tells the owner of a boat: in words, with photos, from where she lies."""
+"""What the crew tells the owner of a boat: in words, with photos, from where she lies; and that it was dealt with."""
 
 from collections.abc import Sequence
 
 from django.db import transaction
 
-from dispatch.actions import history, photos, reporting
+from dispatch.actions import access, board_told_snags, history, photos, reporting
 from dispatch.actions.errors import Refused
-from dispatch.records.models import Person, Photo, Stage
+from dispatch.records.models import Account, HistoryEntry, Job, Person, Photo, Stage
 
 MOST_WORDS = 500
 _MOST_AT_ONCE = 10
@@ -33,13 +33,34 @@ def tell(
     boat = stage.job.boat
     kept = photos.keep(boat, sent, words=f"{stage.name}: {said or person.name}")
     history.write(
-        "tell-snag",
+        board_told_snags.TOLD,
         f"job {stage.job.key}",
         f"{boat.name}, {stage.name}: {said or 'photos'}{_count(kept)}.",
         by=by,
         actor=person.name,
     )
     return kept
+
+
+@transaction.atomic
+def settle(job: Job, *, by: Account) -> str:
+    """Note that what the crew told of a boat so far is dealt with: the board shows it no more. Return it as a sentence.
+
+    Raises:
+        Stranger: the account is not the owner's.
+        Refused: nothing was told, or it was dealt with already.
+    """
+    access.owner(by)
+    subject = f"job {job.key}"
+    verbs = (board_told_snags.TOLD, board_told_snags.SETTLED)
+    last = HistoryEntry.objects.filter(subject=subject, verb__in=verbs).first()
+    if last is None or last.verb == board_told_snags.SETTLED:
+        raise Refused(
+            f"Nothing that was told of {job.boat.name} is open. Nothing was changed."
+        )
+    sentence = f"{job.boat.name}: dealt with what was told of her."
+    history.write(board_told_snags.SETTLED, subject, sentence, by=by)
+    return sentence
 
 
 def _count(kept: Sequence[Photo]) -> str:

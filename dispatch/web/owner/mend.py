@@ -8,10 +8,10 @@ from django.http import HttpRequest, HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect
 from django.views.decorators.http import require_POST
 
-from dispatch.actions import replanning, seen, stood_before
+from dispatch.actions import replanning, seen, snags, stood_before
 from dispatch.actions import still as stillness
 from dispatch.actions.errors import Refused
-from dispatch.records.models import Account, Week, WeekPlan
+from dispatch.records.models import Account, Job, Week, WeekPlan
 from dispatch.web.gate import owner_only
 
 _LONGEST_CAUSE = 600
@@ -72,6 +72,18 @@ def go_on(request: HttpRequest, starts_on: date) -> HttpResponseBase:
 def looked(request: HttpRequest, starts_on: date) -> HttpResponseBase:
     """The owner has seen what changed."""
     seen.look(by=cast("Account", request.user))
+    return redirect("week-of", starts_on=starts_on)
+
+
+@require_POST
+@owner_only
+def told(request: HttpRequest, starts_on: date, job: str) -> HttpResponseBase:
+    """The owner has dealt with what the crew told of a boat."""
+    row = get_object_or_404(Job.objects.select_related("boat"), key=job)
+    try:
+        messages.success(request, snags.settle(row, by=cast("Account", request.user)))
+    except Refused as refusal:
+        messages.error(request, str(refusal))
     return redirect("week-of", starts_on=starts_on)
 
 

@@ -20,7 +20,7 @@ def of(board: Board, shown: WeekPlan, monday: date) -> list[Context]:
 
 def _row(board: Board, snag: Snag, shown: WeekPlan, monday: date) -> Context:
     said = mend(board, snag.priced) if snag.priced else ""
-    row: Context = {"snag": snag, "said": said}
+    row: Context = {"snag": snag, "says": _once(snag), "said": said}
     if snag.priced and snag.priced.ask.get("stage", snag.priced.ask.get("van")):
         row |= _by_hand(snag.priced.ask, shown)
     elif snag.anew and board.state == "standing":
@@ -30,6 +30,12 @@ def _row(board: Board, snag: Snag, shown: WeekPlan, monday: date) -> Context:
     else:
         row |= _tap(snag, shown, monday)
     return row
+
+
+def _once(snag: Snag) -> str:
+    """What a snag says without the name that stands above it."""
+    said = snag.sentence.removeprefix(f"{snag.subject}: ")
+    return f"{said[:1].upper()}{said[1:]}"
 
 
 def _by_hand(ask: Mapping[str, Any], shown: WeekPlan) -> Context:
@@ -70,6 +76,14 @@ def _tap(snag: Snag, shown: WeekPlan, monday: date) -> Context:
         sent = [("plan", str(shown.pk)), ("off", "1")]
         to = reverse("moves-fast", args=[snag.stage])
         return {"to": to, "sent": sent, "button": "Cast it off"}
+    if snag.does == "told":
+        to = reverse("week-told", args=[monday, snag.about.removeprefix("told:")])
+        return {"to": to, "sent": [], "button": "Dealt with"}
+    return _link(snag)
+
+
+def _link(snag: Snag) -> Context:
+    """The page where a person mends it."""
     if snag.does == "stores":
         return {"link": reverse("stores"), "link_words": "What to order, by when"}
     if snag.does == "boat":

@@ -54,6 +54,7 @@ urlpatterns = [
     path("plan/<int:plan>/undo/", hand.undo, name="week-undo"),
     path("<iso-date:starts_on>/take-in/<slug:job>/", hand.take_in, name="week-take-in"),
     path("<iso-date:starts_on>/before/", mend.before, name="week-before"),
+    path("<iso-date:starts_on>/told/<str:job>/", mend.told, name="week-told"),
     path("<iso-date:starts_on>/seen/", mend.looked, name="week-seen"),
     path("<iso-date:starts_on>/still/", mend.still, name="week-still"),
     path("<iso-date:starts_on>/go-on/", mend.go_on, name="week-go-on"),

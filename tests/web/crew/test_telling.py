@@ -52,6 +52,25 @@ def test_words_and_photos_reach_the_owner(client, rook, port):
     assert "Runs at the bow" in client.get("/boats/second-wind/card/").text
 
 
+def test_it_stands_on_the_board_with_who_told_it_until_it_is_dealt_with(
+    client, rook, port
+):
+    client.force_login(rook)
+    tell(client, port, "Chalk comes off wet: grade 4")
+    tell(client, port, "Gate locked")
+    settle = "/week/2027-05-24/told/j1/"
+    assert client.post(settle).status_code in (403, 404)
+    client.force_login(people.owner())
+    board = client.get("/week/2027-05-24/").text
+    assert f"{rook.person.name} told Mon 11:10: Spray port, two coats: Gate" in board
+    assert "And 1 more, in the history." in board
+    assert "Dealt with<" in board
+    done = client.post(settle, follow=True).text
+    assert "Second Wind: dealt with what was told of her." in done
+    assert "told Mon 11:10" not in done.partition('id="news"')[0]
+    assert "Nothing was changed" in client.post(settle, follow=True).text
+
+
 def test_a_report_sent_again_is_taken_once_and_a_refused_one_may_come_again(
     client, rook, port
 ):
