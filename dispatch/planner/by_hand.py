@@ -7,6 +7,7 @@ from dispatch.planner.cost import cost
 from dispatch.planner.plan import Plan, Visit
 from dispatch.planner.problem import Problem
 from dispatch.planner.rules import judge
+from dispatch.planner.rules.codes import may_be
 from dispatch.planner.solve.by_hand import Where, placed, swapped, taken_out
 from dispatch.planner.solve.changed import frozen
 from dispatch.planner.unfit import crew_faults, stage_faults, why_not
@@ -14,6 +15,10 @@ from dispatch.planner.unfit import crew_faults, stage_faults, why_not
 __all__ = ["Done", "Where", "frozen", "put", "swap", "without"]
 
 _MOST = 3
+_OF_ANOTHER = ("waits-for", "job-blocked")
+_NOT_YET = (
+    "What it waited for is planned by hand since; put it in by hand too, or plan anew."
+)
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -73,6 +78,7 @@ def _over(problem: Problem, where: Where) -> str:
 
 def _judged(problem: Problem, before: Plan, made: Plan, meant: Set[str]) -> Done:
     """Judge and price a changed plan against the one before it."""
+    made = _still_left(problem, made)
     made = replace(made, cost=cost(problem, made))
     faults = judge(problem, made)
     if faults:
@@ -87,6 +93,20 @@ def _judged(problem: Problem, before: Plan, made: Plan, meant: Set[str]) -> Done
             if name not in meant and name in old and old[name][1].start != visit.start
         ),
         lost=tuple(sorted(old.keys() - new.keys())),
+    )
+
+
+def _still_left(problem: Problem, made: Plan) -> Plan:
+    """Tell anew of what waited for a stage that has a visit by now: it is merely not put in yet."""
+    left = {row.stage: row.code for row in made.unplaced}
+    return replace(
+        made,
+        unplaced=tuple(
+            row
+            if row.code not in _OF_ANOTHER or may_be(problem, row, left)
+            else replace(row, code="no-room", why=_NOT_YET)
+            for row in made.unplaced
+        ),
     )
 
 

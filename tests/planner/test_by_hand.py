@@ -1,5 +1,7 @@
 """Changes by hand: what fits is judged by the outside judge (tests/bench/outside), what does not says its numbers."""
 
+from dataclasses import replace
+
 import pytest
 
 from dispatch.planner.by_hand import Where, frozen, put, swap, without
@@ -120,3 +122,39 @@ def test_a_job_taken_out_leaves_the_others_their_hours(week):
     assert outside_faults(raw, done.plan) == []
     again = {row.stage for row in done.plan.unplaced}
     assert set(gone) <= again
+
+
+def test_the_first_stage_of_a_left_out_job_is_put_back_and_what_waited_says_so(week):
+    raw, problem, plan = week
+    seen = plan.visits()
+    for name in sorted(seen):
+        out = without(problem, plan, [name]).plan
+        waited = [] if out is None else _recoded(out, name)
+        if not waited or name in frozen(problem):
+            continue
+        van_day, visit = seen[name]
+        at = {"van": van_day.van, "day": van_day.day, "start": visit.start}
+        done = put(problem, waited[0], name, Where(**at, team=van_day.team))
+        if done.plan is not None:
+            assert outside_faults(raw, done.plan) == []
+            said = {row.stage: row for row in done.plan.unplaced}
+            assert said[waited[1]].code == "no-room"
+            assert "by hand since" in said[waited[1]].why
+            return
+    pytest.fail("No job of that week could be taken out and begun again.")
+
+
+def _recoded(out, name):
+    """The plan with one stage that is left out said to wait for the named one, and that stage."""
+    after = [
+        row.stage
+        for row in out.unplaced
+        if row.stage != name and row.stage.partition(".")[0] == name.partition(".")[0]
+    ]
+    if not after:
+        return []
+    rows = tuple(
+        replace(row, code="waits-for") if row.stage == after[0] else row
+        for row in out.unplaced
+    )
+    return [replace(out, unplaced=rows), after[0]]

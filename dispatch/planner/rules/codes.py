@@ -15,11 +15,12 @@ def faults(problem: Problem, plan: Plan) -> Iterator[str]:
     for u in plan.unplaced:
         if u.code not in CODES or not u.why.strip():
             yield f"{u.stage} is left out without a known code and a reason."
-        elif not _may_be(problem, u, left):
+        elif not may_be(problem, u, left):
             yield f"{u.stage} is left out for {u.code}, which is not so."
 
 
-def _may_be(problem: Problem, u: Unplaced, left: Left) -> bool:
+def may_be(problem: Problem, u: Unplaced, left: Left) -> bool:
+    """Whether the code a stage is left out for can be so, beside all that is left out."""
     check = _CHECKS.get(u.code)
     return check is None or check(problem, problem.stages[u.stage], left)
 
