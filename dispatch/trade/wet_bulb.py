@@ -38,7 +38,10 @@ def _humidity_ratio(vapour_hpa: float) -> float:
 
 
 def wbgt_c(wet_bulb_c: float, globe_c: float, air_c: float) -> float:
-    """WBGT outdoors, Celsius: 0.7 natural wet bulb + 0.2 globe + 0.1 air (ISO 7243; NIOSH 2016-106)."""
+    """WBGT outdoors, Celsius: 0.7 natural wet bulb + 0.2 globe + 0.1 air (ISO 7243; NIOSH 2016-106).
+
+    Indoors, and where no sun falls, the globe stands for the air as well: 0.7 and 0.3.
+    """
     return 0.7 * wet_bulb_c + 0.2 * globe_c + 0.1 * air_c
 
 

@@ -179,9 +179,9 @@ def test_a_veto_that_cannot_be_used_is_told(changes: dict[str, Any], told: str) 
     assert told in answers.wrong("vetoes", VETO_ASK, answer)
 
 
-def test_ten_million_vetoes_are_too_many() -> None:
-    answer = VetoAnswer(vetoes=(veto(),) * 10**7)
-    assert "10000000 entries" in answers.wrong("vetoes", VETO_ASK, answer)
+def test_more_vetoes_than_are_taken_are_too_many() -> None:
+    answer = VetoAnswer(vetoes=(veto(),) * (answers.MOST_ENTRIES + 1))
+    assert "5001 entries" in answers.wrong("vetoes", VETO_ASK, answer)
 
 
 def test_a_receipt_is_of_one_of_three_kinds() -> None:

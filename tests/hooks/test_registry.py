@@ -125,7 +125,7 @@ LEAVES = "import os\nos._exit(0)"
 @pytest.fixture
 def hasty(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(registry, "IMPORT_S", 2.0)
-    monkeypatch.setattr(registry, "CHECK_S", 2.0)
+    monkeypatch.setattr(registry, "CHECK_S", 0.8)
 
 
 @pytest.mark.usefixtures("hasty")

@@ -74,22 +74,20 @@ def test_work_the_sky_does_not_matter_to_is_held_to_nothing():
     assert set(inside) == {"Air", "Wind", "Gusts"}
 
 
+SKY = Sky(hours=HAPPENED.hours, issued_at=HAPPENED.issued_at)
+AGAINST = vetoes(spray(), SKY, WEEK)
+
+
 @settings(deadline=None, max_examples=60)
 @given(hour=st.integers(0, 160), minutes=st.integers(10, 180))
 def test_a_number_is_broken_just_where_its_rule_stands_against_the_visit(hour, minutes):
     start = WEEK.start + timedelta(hours=hour)
     span = Span(start, start + timedelta(minutes=minutes))
-    work = spray()
-    sky = Sky(hours=HAPPENED.hours, issued_at=HAPPENED.issued_at)
     broken = {
-        one.code for one in compare(work, sky, span, Words()) if one.keeps is False
+        one.code for one in compare(spray(), SKY, span, Words()) if one.keeps is False
     }
     # One rule binds at a time, so each that binds is among those that are broken.
-    binding = {
-        veto.code
-        for veto in judge(span, vetoes(work, sky, span))
-        if veto.edge == "during"
-    }
+    binding = {veto.code for veto in judge(span, AGAINST) if veto.edge == "during"}
     same = {"air-hot": "air-cold"}
     assert {same.get(code, code) for code in binding & set(RULES)} <= broken
 
