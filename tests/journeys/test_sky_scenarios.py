@@ -25,31 +25,29 @@ def near(found: datetime | None, day: int, clock: str) -> bool:
 
 
 # Last coat ends; rain-safe and sandable, one-part (4 and 14 h at 70 F, none below 50 F) and two-part (6, 16, 45 F).
-@pytest.mark.parametrize(
-    ("laid", "one_safe", "one_hard", "two_safe", "two_hard"),
-    [
-        ((24, "11:30"), (24, "16:38"), (25, "17:22"), (24, "19:19"), (25, "17:51")),
-        ((24, "15:00"), (24, "20:23"), (25, "21:35"), (25, "06:51"), (25, "22:16")),
-        ((24, "16:45"), (25, "09:11"), (26, "00:17"), (25, "09:49"), (26, "00:58")),
-        ((25, "11:00"), (25, "16:14"), (26, "10:20"), (25, "19:01"), (26, "13:36")),
-        ((26, "09:00"), (26, "15:42"), (27, "09:52"), (26, "19:13"), (27, "13:00")),
-        ((27, "16:00"), (27, "21:24"), (28, "16:05"), (28, "01:36"), (28, "15:38")),
-        ((28, "11:00"), (28, "14:47"), (29, "02:18"), (28, "16:27"), (29, "05:55")),
-        ((28, "16:45"), (28, "20:37"), (29, "11:18"), (28, "23:28"), (29, "13:04")),
-        ((29, "10:00"), (29, "13:37"), (29, "23:53"), (29, "15:05"), (30, "02:32")),
-    ],
+COATS = (
+    ((24, "11:30"), (24, "16:38"), (25, "17:22"), (24, "19:19"), (25, "17:51")),
+    ((24, "15:00"), (24, "20:23"), (25, "21:35"), (25, "06:51"), (25, "22:16")),
+    ((24, "16:45"), (25, "09:11"), (26, "00:17"), (25, "09:49"), (26, "00:58")),
+    ((25, "11:00"), (25, "16:14"), (26, "10:20"), (25, "19:01"), (26, "13:36")),
+    ((26, "09:00"), (26, "15:42"), (27, "09:52"), (26, "19:13"), (27, "13:00")),
+    ((27, "16:00"), (27, "21:24"), (28, "16:05"), (28, "01:36"), (28, "15:38")),
+    ((28, "11:00"), (28, "14:47"), (29, "02:18"), (28, "16:27"), (29, "05:55")),
+    ((28, "16:45"), (28, "20:37"), (29, "11:18"), (28, "23:28"), (29, "13:04")),
+    ((29, "10:00"), (29, "13:37"), (29, "23:53"), (29, "15:05"), (30, "02:32")),
 )
-def test_film_is_hard_when_its_nights_let_it(
-    laid, one_safe, one_hard, two_safe, two_hard
-):
+
+
+def test_film_is_hard_when_its_nights_let_it():
     stage = skies.spray()
-    at = plans.at(*laid)
-    assert near(holds.sets(stage, at, 4).expected, *one_safe)
-    assert near(holds.sets(stage, at, 14).expected, *one_hard)
+    for laid, safe, hard, _, _ in COATS:
+        assert near(holds.sets(stage, plans.at(*laid), 4).expected, *safe), laid
+        assert near(holds.sets(stage, plans.at(*laid), 14).expected, *hard), laid
     skies.two_part(stage)
     stage.sheet.refresh_from_db()
-    assert near(holds.sets(stage, at, 6).expected, *two_safe)
-    assert near(holds.sets(stage, at, 16).expected, *two_hard)
+    for laid, _, _, safe, hard in COATS:
+        assert near(holds.sets(stage, plans.at(*laid), 6).expected, *safe), laid
+        assert near(holds.sets(stage, plans.at(*laid), 16).expected, *hard), laid
 
 
 @pytest.mark.parametrize(
@@ -96,28 +94,24 @@ def test_a_storm_lets_one_part_pass_and_stops_two_part():
     assert "rain Sat 1" in found.why
 
 
-@pytest.mark.parametrize(
-    ("cover", "gear", "bearing", "word"),
-    [
-        ("open", [], 45, NO),
-        ("open", ["little-gun"], 45, NO),
-        ("screens", [], 45, GO),
-        ("open", [], 225, GO),
-    ],
-)
-def test_overspray_by_gun_cover_and_where_the_car_stands(cover, gear, bearing, word):
+def test_overspray_by_gun_cover_and_where_the_car_stands():
     """Gust 11 from 225, a car 30 ft off: it needs 39 ft downwind, 58.5 by electric gun, 13.7 screened, 15 upwind."""
     stage = skies.spray(issued="2027-05-24T05:00:00-04:00")
     place = stage.job.boat.place
-    car = {"what": "white car", "bearing_deg": bearing, "distance_m": ft_to_m(30)}
-    Place.objects.update(neighbours=[car])
     place.forecasts.all().delete()
     wind = {"gust_ms": mph_to_ms(11), "wind_ms": mph_to_ms(6), "from_deg": 225}
     skies.calm_hours(place, plans.at(24, "05:00"), **wind)
-    found = skies.coat(stage, 24, "11:00", cover=cover, gear=gear)
-    assert found.word == word, found.why
-    needed = "59 ft" if gear else "39 ft"
-    assert word == GO or needed in found.why
+    for cover, gear, bearing, word, needed in (
+        ("open", [], 45, NO, "39 ft"),
+        ("open", ["little-gun"], 45, NO, "59 ft"),
+        ("screens", [], 45, GO, ""),
+        ("open", [], 225, GO, ""),
+    ):
+        car = {"what": "white car", "bearing_deg": bearing, "distance_m": ft_to_m(30)}
+        Place.objects.update(neighbours=[car])
+        found = skies.coat(stage, 24, "11:00", cover=cover, gear=gear)
+        assert found.word == word, found.why
+        assert needed in found.why
 
 
 @pytest.mark.parametrize(
@@ -134,29 +128,24 @@ def test_gusts_stop_the_harbour_and_not_the_inland_yard(factor, cover, word):
     assert word == GO or found.why == "Gust 17 mph, needs at most 14 mph."
 
 
-@pytest.mark.parametrize(
-    ("panels", "cloud", "word"),
-    [
-        (["rail"], 90, GO),
-        (["starboard"], 90, GO),
-        (["rail"], 80, NO),
-        (["starboard"], 80, NO),
-        (["port"], 80, GO),
-    ],
-)
-def test_cloud_over_the_whole_slot_is_open_shade_and_one_thinner_hour_is_not(
-    panels, cloud, word
-):
+def test_cloud_over_the_whole_slot_is_open_shade_and_one_thinner_hour_is_not():
     """Wednesday 09:00 to 10:30, a boat that heads east: her south side and her rail by cloud, her north by geometry."""
     stage = skies.spray(issued="2027-05-26T05:00:00-04:00", heading_deg=90)
     place = stage.job.boat.place
     place.forecasts.all().delete()
     skies.calm_hours(place, plans.at(26, "05:00"))
-    hours = place.forecasts.get().hours
-    hours.filter(at=plans.at(26, "10:00")).update(cloud_pct=cloud)
+    hour = place.forecasts.get().hours.filter(at=plans.at(26, "10:00"))
     start, end = plans.at(26, "09:30"), plans.at(26, "10:30")
-    asked = {"panels": panels, "heading_true_deg": 90}
-    assert skies.says(stage, start, end, **asked).word == word
+    for panel, cloud, word in (
+        ("rail", 90, GO),
+        ("starboard", 90, GO),
+        ("rail", 80, NO),
+        ("starboard", 80, NO),
+        ("port", 80, GO),
+    ):
+        hour.update(cloud_pct=cloud)
+        asked = {"panels": [panel], "heading_true_deg": 90}
+        assert skies.says(stage, start, end, **asked).word == word, (panel, cloud)
 
 
 def cured_by(hourly_f: list[int], *, start: datetime) -> float | None:
