@@ -48,6 +48,11 @@ class Entry:
     hint: str = ""
     clock_zone: str = "UTC"
 
+    @property
+    def marked_optional(self) -> bool:
+        """Whether its label says that it may be left empty; a pick says so itself, by its choice "none"."""
+        return self.may_lack and self.kind != "pick"
+
     def read(self, written: str) -> Any:  # noqa: ANN401 - whatever the table holds
         """What was written, as it is stored; nothing is None, or empty where it is a text.
 

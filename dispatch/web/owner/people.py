@@ -99,6 +99,9 @@ def one(request: HttpRequest, key: str) -> HttpResponseBase:
     made = Form(
         title=row.name,
         here="crew",
+        lead=""
+        if row.duties.exists()
+        else "No hours on duty are entered, so no week plans them. The days stand below.",
         groups=_groups(),
         stands=people.values(row),
         check=people.faults,
