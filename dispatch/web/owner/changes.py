@@ -1,11 +1,14 @@
 """What the draft on the board changes in the week that stands, in words for its page."""
 
+from collections.abc import Iterator
 from typing import Any
 
-from dispatch.actions import begun, rates, what_changes
+from dispatch.actions import begun, rates, timeline, what_changes
 from dispatch.records.models import WeekPlan
 
 Context = dict[str, Any]
+# More rows would push the board below the first screen.
+_FIRST = 4
 
 
 def of(shown: WeekPlan, standing: WeekPlan | None) -> Context:
@@ -13,13 +16,33 @@ def of(shown: WeekPlan, standing: WeekPlan | None) -> Context:
     if standing is None or shown.state != WeekPlan.State.DRAFT or not shown.plan:
         return {"changes_made": None}
     made = what_changes.of(shown, standing)
+    stood = dict(_stood(standing))
+    seen = [
+        {"one": one, "stood": stood.get(one.stage, ())}
+        for one in made.visits
+        if one.kind != "near"
+    ]
     return {
         "changes_made": made,
+        "first": seen[:_FIRST],
+        "others": seen[_FIRST:],
         "near": [one for one in made.visits if one.kind == "near"],
         "within": round(rates.planning().told_within_minutes),
         "money": {"total": _more(made.total), "parts": _parts(made)},
         "unheard": begun.unheard(shown.week) if shown.rest else (),
     }
+
+
+def _stood(standing: WeekPlan) -> Iterator[tuple[str, list[tuple[str, str]]]]:
+    """Each visit that stands, with what puts it back there by hand: the draft is taken but for that."""
+    line = timeline.of(standing.week)
+    for row in standing.plan["van_days"]:
+        for stop in row["stops"]:
+            if stop["do"] == "visit":
+                local = line.moment(stop["start"]).astimezone(line.zone)
+                who = [("who", person) for person in row["team"]]
+                at = [("day", f"{local:%Y-%m-%d}"), ("at", f"{local:%H:%M}")]
+                yield stop["stage"], [("van", row["van"]), *at, *who]
 
 
 def _more(cents: int) -> str:

@@ -71,6 +71,12 @@
       by = 0;
       return;
     }
+    const form = told.querySelector('[data-fits="yes"] form');
+    if (event.key === 'Enter' && link && link === from && form) {
+      event.preventDefault();
+      form.requestSubmit();
+      return;
+    }
     if (!link || !event.shiftKey || !(event.key in steps)) return;
     event.preventDefault();
     if (from !== link) {
