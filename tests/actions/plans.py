@@ -16,7 +16,7 @@ from dispatch.records.models import (
     Week,
     WeekPlan,
 )
-from tests.actions import shop
+from tests.actions import laid, shop
 from tests.trade.lanternglass import WEATHER, ZONE
 
 MONDAY = date(2027, 5, 24)
@@ -42,6 +42,7 @@ def person(key: str, name: str, initials: str) -> Person:
     return made
 
 
+@laid.from_memory
 def outfit():
     """Make an outfit with a driveway, two people, a van, a spray trailer, and its sky."""
     shop.outfit()
@@ -68,6 +69,7 @@ def outfit():
     return place
 
 
+@laid.from_memory
 def coat(place, **job: object):
     """Take a full spray coat of a 20 ft boat into the book, and judge its stages."""
     kind = JobKind.objects.get(key="spray-coat")
@@ -79,6 +81,7 @@ def coat(place, **job: object):
     return made
 
 
+@laid.from_memory
 def wash(place):
     """Take a maintenance wash into the book, and judge it."""
     kind = JobKind.objects.get(key="wash")
