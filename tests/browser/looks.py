@@ -5,11 +5,41 @@ from playwright.sync_api import Page
 
 # WCAG 2.2 target size, level AAA: 44 by 44 CSS pixels.
 TAP_PX = 44
+# What a page is left in stands last.
+LIGHTS = ("dark", "light")
+# All that a page passes as well is half a megabyte to fetch out of the browser.
+ASKED = {"resultTypes": ["violations"]}
+
+# The name and the height of each that is drawn.
+SEEN = """all => all
+    .map(one => [one, one.getBoundingClientRect(), getComputedStyle(one).visibility])
+    .filter(([one, box, shown]) =>
+        one.checkVisibility() && box.width && box.height && shown === 'visible')
+    .map(([one, box]) => [one.innerText || one.getAttribute('name') || '', box.height])"""
+
+
+def amiss(page: Page, *, within: str = "#main") -> list[str]:
+    """Return all that is amiss with a page as it stands: read, moved sideways, tapped."""
+    wider = wider_than_the_screen(page)
+    return [
+        *([f"moves sideways by {wider} px"] if wider else []),
+        *serious_in_any_light(page),
+        *(f"lower than a finger: {target}" for target in small_targets(page, within)),
+    ]
+
+
+def serious_in_any_light(page: Page) -> list[str]:
+    """Return what is serious in the dark or in the light scheme, each with its scheme; light is left on."""
+    found = []
+    for light in LIGHTS:
+        page.emulate_media(color_scheme=light)
+        found += [f"{light}: {line}" for line in serious(page)]
+    return found
 
 
 def serious(page: Page) -> list[str]:
     """Return what axe-core finds of serious or critical weight."""
-    found = Axe().run(page).response["violations"]
+    found = Axe().run(page, options=ASKED).response["violations"]
     return [
         f"{one['id']}: {node['html'][:120]}"
         for one in found
@@ -28,8 +58,5 @@ def wider_than_the_screen(page: Page) -> int:
 def small_targets(page: Page, within: str) -> list[str]:
     """Return what may be tapped inside a part of the page and is lower than a finger is wide."""
     targets = page.locator(f"{within} :is(button, input:not([type=hidden]), summary)")
-    return [
-        target.inner_text() or target.get_attribute("name") or ""
-        for target in targets.all()
-        if target.is_visible() and target.bounding_box()["height"] < TAP_PX
-    ]
+    seen: list[tuple[str, float]] = targets.evaluate_all(SEEN)
+    return [name for name, height in seen if height < TAP_PX]

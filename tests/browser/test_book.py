@@ -49,21 +49,14 @@ def small(phone: Page, sign_in, job) -> Page:
 
 
 @pytest.mark.parametrize("path", PAGES)
-def test_on_a_phone_nothing_moves_sideways_and_every_target_is_big(small, path):
+def test_on_a_phone_it_fits_and_nothing_serious_stands_in_the_way(small, path):
     small.goto(path)
     assert looks.wider_than_the_screen(small) == 0
+    assert looks.serious_in_any_light(small) == []
     # A tick is tapped by its label.
     boxes = "#main input[type=checkbox]"
     small.eval_on_selector_all(boxes, "all => all.forEach(one => one.hidden = true)")
     assert looks.small_targets(small, "#main") == []
-
-
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-@pytest.mark.parametrize("path", PAGES)
-def test_nothing_serious_stands_in_the_way(small, path, scheme):
-    small.emulate_media(color_scheme=scheme)
-    small.goto(path)
-    assert looks.serious(small) == []
 
 
 def test_a_walk_round_by_finger_hides_what_is_known_and_takes_the_compass(small):

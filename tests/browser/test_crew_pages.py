@@ -23,24 +23,17 @@ def small(phone: Page, sign_in, transactional_db, wanting) -> Page:
     return phone
 
 
-def test_on_a_phone_nothing_moves_sideways_and_every_target_is_big(small):
+def test_on_a_phone_each_fits_and_nothing_serious_stands_in_the_way(small):
     for path in PAGES:
         small.goto(path)
         assert looks.wider_than_the_screen(small) == 0, path
+        assert looks.serious_in_any_light(small) == [], path
         # A tick is tapped by its label.
         boxes = "#main input[type=checkbox]"
         small.eval_on_selector_all(
             boxes, "all => all.forEach(one => one.hidden = true)"
         )
         assert looks.small_targets(small, "#main") == [], path
-
-
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_nothing_serious_stands_in_the_way(small, scheme):
-    small.emulate_media(color_scheme=scheme)
-    for path in PAGES:
-        small.goto(path)
-        assert looks.serious(small) == [], path
 
 
 def test_a_fit_test_renewed_by_keyboard_alone(desk):

@@ -1,12 +1,12 @@
 """The owner builds and posts the week in a real browser: at a desk, on a phone, by keyboard alone."""
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page, expect
 
 from dispatch.actions import sweeping
 from dispatch.records.models import Visit, WeekPlan
 from tests.actions import plans
+from tests.browser import looks
 from tests.web import people
 
 pytestmark = pytest.mark.timeout(120)
@@ -46,17 +46,6 @@ def work_off() -> None:
     """Do what a worker would, for the one week that was asked for."""
     WeekPlan.objects.update(seconds=1)
     sweeping.sweep()
-
-
-def serious(page: Page) -> list[str]:
-    """Return what axe-core finds of serious or critical weight."""
-    found = Axe().run(page).response["violations"]
-    return [
-        f"{one['id']}: {node['html'][:120]}"
-        for one in found
-        if one["impact"] in ("serious", "critical")
-        for node in one["nodes"]
-    ]
 
 
 def wider_than_its_window(page: Page) -> bool:
@@ -120,22 +109,21 @@ def press(page: Page, name: str) -> None:
     raise AssertionError(f"The keyboard never reaches {name}.")
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
 @pytest.mark.parametrize("width", [1440, 390])
-def test_nothing_serious_stands_in_anybodys_way(new_page, place, owner, width, scheme):
+def test_nothing_serious_stands_in_anybodys_way(new_page, place, owner, width):
     plans.coat(place)
     left = {"stage": "j1.finish", "code": "no-room", "why": "No place was found."}
     plans.draft([FRIDAY], [left])
-    page = new_page(width=width, color_scheme=scheme)
+    page = new_page(width=width)
     page.goto("/sign-in/")
-    assert serious(page) == []
+    assert looks.serious_in_any_light(page) == []
     enter(page)
     for summary in page.locator("summary").all():
         summary.click()
-    assert serious(page) == []
+    assert looks.serious_in_any_light(page) == []
     assert not wider_than_its_window(page)
     page.goto("/week/why/j1.port-as-she-lies/")
-    assert serious(page) == []
+    assert looks.serious_in_any_light(page) == []
     assert not wider_than_its_window(page)
 
 

@@ -53,12 +53,12 @@ def test_mail_is_set_up_on_a_phone_and_the_password_is_not_shown_again(
     phone.get_by_role("link", name="Plugins").tap()
     phone.get_by_role("link", name="notify_email").tap()
     phone.get_by_label("Host").fill("mail.pell.test")
-    phone.get_by_label("Sender").fill("crew")
+    phone.get_by_label("Sender", exact=True).fill("crew")
     phone.get_by_label("Password").fill(WORD)
     phone.get_by_label("User").fill("leeboard")
     phone.get_by_role("button", name="Turn it on").tap()
     expect(phone.get_by_role("alert")).to_contain_text("sender is no e-mail address")
-    sender = phone.get_by_label("Sender")
+    sender = phone.get_by_label("Sender", exact=True)
     expect(sender).to_have_attribute("aria-invalid", "true")
     expect(phone.get_by_label("Password")).to_have_value("")
     sender.fill("crew@pell.test")
@@ -73,18 +73,15 @@ def test_mail_is_set_up_on_a_phone_and_the_password_is_not_shown_again(
     expect(phone.get_by_role("status").first).to_contain_text("notify_email is off")
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
 @pytest.mark.parametrize("width", [1440, 390])
 def test_every_page_fits_and_nothing_serious_stands_in_the_way(
-    new_page, sign_in, in_use, width, scheme
+    new_page, sign_in, in_use, width
 ):
-    page = new_page(width=width, color_scheme=scheme)
+    page = new_page(width=width)
     sign_in(page, in_use)
     for address in PAGES:
         page.goto(address)
-        assert looks.wider_than_the_screen(page) == 0, address
-        assert looks.serious(page) == [], address
-        assert looks.small_targets(page, FIELDS) == [], address
+        assert looks.amiss(page, within=FIELDS) == [], address
 
 
 def test_what_needs_a_look_stands_first(page: Page, sign_in, in_use):
