@@ -122,7 +122,7 @@ def test_the_clock_asks_for_nothing_where_there_is_no_source(owner):
 
 
 def test_without_a_source_it_says_what_to_do(owner):
-    with pytest.raises(Refused, match="Enable one under plugins"):
+    with pytest.raises(Refused, match="turn its plugin on"):
         weather.ask_all()
 
 

@@ -22,7 +22,7 @@ def test_an_inline_script_is_refused_and_noticed(shown, complaints):
 
 
 def test_an_error_in_a_script_is_noticed(shown, complaints):
-    shown.evaluate("() => { setTimeout(() => { throw new Error('oh no') }, 0) }")
-    shown.wait_for_timeout(100)
+    with shown.expect_event("pageerror"):
+        shown.evaluate("() => { setTimeout(() => { throw new Error('oh no') }, 0) }")
     assert any("oh no" in text for text in complaints)
     complaints.clear()

@@ -119,6 +119,7 @@ def test_a_draft_is_taken_whole_in_part_or_left_and_waiting_keeps_the_focus(
     press(page, "Keep it as it stands")
     by_hand_says(page, "Maintenance wash Tuesday 09:00 with Knot")
     press(page, "Undo it")
+    by_hand_says(page, "Maintenance wash Tuesday 12:00 with Knot")
     press(page, "Take the draft: it stands")
     expect(page.get_by_text("The week is posted")).to_be_visible()
     assert WeekPlan.objects.filter(state="standing").count() == 1
