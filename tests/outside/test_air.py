@@ -6,7 +6,7 @@ import sys
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from dispatch.trade import air
@@ -46,12 +46,12 @@ def test_rule_of_thumb_for_moist_air(air_c, rh):
 
 # Over water only: below freezing the reference goes over ice.
 @settings(deadline=None)
-@given(air_c=st.floats(10, 45), rh=st.floats(60, 100))
+@given(air_c=st.floats(1, 45), rh=st.floats(5, 100))
 def test_dew_point_agrees_with_psychrolib(air_c, rh):
     psychrolib.SetUnitSystem(psychrolib.SI)
-    assert air.dew_point_c(air_c, rh) == pytest.approx(
-        psychrolib.GetTDewPointFromRelHum(air_c, rh / 100), abs=0.1
-    )
+    reference = psychrolib.GetTDewPointFromRelHum(air_c, rh / 100)
+    assume(reference > 0.05)
+    assert air.dew_point_c(air_c, rh) == pytest.approx(reference, abs=0.1)
 
 
 @settings(deadline=None)
