@@ -17,6 +17,7 @@ def small(phone: Page, transactional_db) -> Page:
 def make_mine(page: Page) -> None:
     page.goto("/")
     page.locator("#word").fill(first_run.word())
+    page.get_by_role("button", name="Go on").click()
     page.get_by_label("The outfit's name").fill("Tarrow & Daughter")
     page.get_by_label("Town").fill("Pell Harbor")
     page.get_by_label("Time zone").fill("America/New_York")

@@ -21,6 +21,10 @@ from dispatch.web.gate import owner_only
 from dispatch.web.owner.form import Field
 
 _BACKEND = "django.contrib.auth.backends.ModelBackend"
+_SIGN_IN = (
+    "You are signed in as {name}. To come back later, sign in as {name} with {password}: "
+    "copy it now, it is not shown again."
+)
 _UNSAME = "The two passwords differ. Write the same twice."
 
 
@@ -31,7 +35,9 @@ def begin(request: HttpRequest) -> HttpResponseBase:
     if not first_run.empty():
         return redirect("steps")
     if request.method != "POST":
-        return _shown(request, _offered(request), {})
+        offered = _offered(request)
+        wrong = offered["word"] and not first_run.is_word(offered["word"])
+        return _shown(request, offered, {"": first_run.UNKNOWN} if wrong else {})
     sent = {name: str(value) for name, value in request.POST.items()}
     values, faults = entries.read(first_run.entered(), sent)
     if sent.get("password", "") != sent.get("again", ""):
@@ -46,11 +52,13 @@ def begin(request: HttpRequest) -> HttpResponseBase:
 @require_POST
 def sample(request: HttpRequest) -> HttpResponseBase:
     """Fill the house with sample data, and sign its owner in."""
-    password, word = request.POST.get("password", ""), request.POST.get("word", "")
-    sent = {"units": "us", "word": word}
-    if password != request.POST.get("again", ""):
-        return _shown(request, sent, {"sample": _UNSAME})
-    return _made(request, lambda: first_run.sample(password, word), sent)
+    try:
+        account, password = first_run.sample(request.POST.get("word", ""))
+    except Refused as refusal:
+        return _shown(request, _offered(request), {"": str(refusal)})
+    login(request, account, backend=_BACKEND)
+    messages.success(request, _SIGN_IN.format(name=account.username, password=password))
+    return redirect("steps")
 
 
 @require_GET
@@ -83,8 +91,9 @@ def sky(request: HttpRequest) -> HttpResponseBase:
 
 
 def _offered(request: HttpRequest) -> dict[str, str]:
-    """What the page begins with: the word too, where the address has it."""
-    return {"units": "us", "word": request.GET.get("word", "")}
+    """What the page begins with: the word too, where it was said."""
+    said = request.GET.get("word", "") or request.POST.get("word", "")
+    return {"units": "us", "word": said}
 
 
 def _made(
@@ -113,7 +122,8 @@ def _shown(
     context = {
         "groups": [("Your outfit and you", rows)],
         "word": sent.get("word", ""),
-        "refused": faults.get("", "") or faults.get("sample", ""),
+        "known": first_run.is_word(sent.get("word", "")),
+        "refused": faults.get("", ""),
         "password_fault": faults.get("password", ""),
     }
     status = 422 if faults else 200
