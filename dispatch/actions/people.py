@@ -20,6 +20,14 @@ from dispatch.records.models import (
 
 # Named by the rules of the house, whatever the catalogue's steps ask for.
 _NAMED = ("lead", "quote", "spray-1", "spray-2", "hose", "hood")
+_MEANS = {
+    "lead": "decides for a team on site",
+    "quote": "walks round boats and prices them",
+    "spray-1": "holds the gun, one-part film",
+    "spray-2": "holds the gun, two-part film",
+    "hose": "leads the hose beside the gun",
+    "hood": "works in an air-fed hood",
+}
 # Skills that count only while a fit test holds.
 FITTED = ("hood",)
 _LEVELS = (("1", "1, able"), ("2", "2, well able"), ("3", "3, leads it"))
@@ -102,6 +110,7 @@ def able() -> tuple[Entry, ...]:
                 kind="pick",
                 choices=_LEVELS,
                 may_lack=True,
+                hint=_MEANS.get(skill, ""),
             )
         )
         if skill in FITTED:
@@ -145,10 +154,10 @@ def blank() -> dict[str, Any]:
         "cents_per_hour": 3800,
         "week_regular_minutes": 2400,
     }
-    return {entry.name: None for entry in entered()} | given | _usual_hours()
+    return {entry.name: None for entry in entered()} | given | usual_hours()
 
 
-def _usual_hours() -> dict[str, Any]:
+def usual_hours() -> dict[str, Any]:
     """The hours of whoever was added last, for the next are often the same; else a working week."""
     last = Person.objects.filter(active=True, duties__isnull=False).order_by("pk")
     if (person := last.last()) is not None:

@@ -52,6 +52,7 @@ class Sent:
 class Form:
     """A form: what is entered in which groups, what stands, and what sending it does.
 
+    ``offers`` is filled in where nothing stands yet, to be sent or changed.
     ``check`` tells what does not go together; ``store`` keeps it and returns the address to go to next and a sentence.
     """
 
@@ -64,6 +65,7 @@ class Form:
     check: Callable[[Mapping[str, Any]], Mapping[str, str]] = field(
         default=lambda _: {}
     )
+    offers: Mapping[str, Any] = field(default_factory=dict)
     back: tuple[str, str] = ("", "")
     lead: str = ""
     does: str = ""
@@ -137,7 +139,8 @@ def fields(
 def _field(
     entry: Entry, form: Form, sent: Mapping[str, str] | None, faults: Mapping[str, str]
 ) -> Field:
-    stands = entry.shown(form.stands.get(entry.name))
+    value = form.stands.get(entry.name)
+    stands = entry.shown(form.offers.get(entry.name) if value is None else value)
     return Field(
         entry=entry,
         entered=stands if sent is None else sent.get(entry.name, ""),

@@ -91,6 +91,8 @@ def new(request: HttpRequest) -> HttpResponseBase:
 def one(request: HttpRequest, key: str) -> HttpResponseBase:
     """Show a person, and set what was changed."""
     row = get_object_or_404(Person, key=key)
+    hours = row.duties.exists()
+    first = "start" in request.GET and not hours
 
     def store(sent: Sent) -> tuple[str, str]:
         told = people.change(row, sent.values, by=sent.by, why=sent.why, seen=sent.seen)
@@ -99,11 +101,10 @@ def one(request: HttpRequest, key: str) -> HttpResponseBase:
     made = Form(
         title=row.name,
         here="crew",
-        lead=""
-        if row.duties.exists()
-        else "No hours on duty are entered, so no week plans them. The days stand below.",
+        lead=_lead(hours=hours, first=first),
         groups=_groups(),
         stands=people.values(row),
+        offers=people.usual_hours() if first else {},
         check=people.faults,
         store=store,
         button="Save the person",
@@ -118,6 +119,16 @@ def one(request: HttpRequest, key: str) -> HttpResponseBase:
         "changes": changes(the_outfit(), Q(subject=f"person {row.key}")),
     }
     return form.answer(request, made, template="owner/person.html", more=more)
+
+
+def _lead(*, hours: bool, first: bool) -> str:
+    if first:
+        return "The hours at the foot are offered, not stored yet: change them and save. Without hours no week plans you."
+    if not hours:
+        return (
+            "No hours on duty are entered, so no week plans them. The days stand below."
+        )
+    return ""
 
 
 @require_POST

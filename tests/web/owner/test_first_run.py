@@ -133,6 +133,10 @@ def test_the_page_of_a_step_that_may_wait_leads_past_it_too(client):
     page = client.get("/start/steps/").text
     assert 'href="/people/orla/?start=yes">Go on: yourself' in page
     assert "Not needed: on to a van" in page
+    offered = fields(client.get("/people/orla/?start=yes"))
+    assert (offered["mon_from"], offered["fri_to"]) == ("07:00", "17:00")
+    client.post("/people/orla/?start=yes", offered | {"skill_lead": "1"})
+    assert "Next: a van" in client.get("/start/steps/").text
 
 
 def test_the_limits_of_a_first_sky_are_turned_on_in_one_go(client):
