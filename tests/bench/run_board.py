@@ -10,6 +10,7 @@ import argparse
 import os
 import sys
 import time
+from importlib import import_module
 from pathlib import Path
 from statistics import quantiles
 
@@ -27,6 +28,7 @@ def main() -> None:
         "LEEBOARD_DATA": str(given.folder.absolute()),
     }
     set_up()
+    import_module("dispatch.config.wsgi")  # as a server starts
     already = 0
     for boats in sorted(given.boats):
         grow(already, boats)
