@@ -60,10 +60,19 @@ def told(
 ) -> tuple[str, ...]:
     """What was changed, each from what to what."""
     return tuple(
-        f"{entry.label.lower()} from {entry.said(before[entry.name])} to {entry.said(changed[entry.name])}"
+        f"{entry.label.lower()} {_turned(entry, before[entry.name], changed[entry.name])}"
         for entry in entries
         if entry.name in changed
     )
+
+
+def _turned(entry: Entry, before: object, after: object) -> str:
+    """What became of one value, in words."""
+    if before in (None, ""):
+        return f"set to {entry.said(after)}"
+    if after in (None, ""):
+        return f"emptied, was {entry.said(before)}"
+    return f"from {entry.said(before)} to {entry.said(after)}"
 
 
 def write(

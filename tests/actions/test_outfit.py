@@ -21,7 +21,7 @@ def test_each_change_has_its_line_and_what_is_the_same_has_none(owner):
     outfit.change(given, by=owner, why="moved")
     assert Outfit.objects.get().town == "Pell Harbor"
     assert [row.sentence for row in HistoryEntry.objects.order_by("id")] == [
-        "The outfit: town from nothing to Pell Harbor.",
+        "The outfit: town set to Pell Harbor.",
         "The outfit: time zone from America/New_York to America/Halifax.",
     ]
 

@@ -105,9 +105,11 @@ def answer(
         except Refused as refusal:
             faults = {"": str(refusal)}
         else:
-            messages.success(request, told)
-            # On the way to a first week each page leads back to its steps.
-            return redirect("steps" if "start" in request.GET else address)
+            # On the way to a first week each page leads back to its steps, which say in short what was done.
+            first = "start" in request.GET
+            short = first and not form.fresh
+            messages.success(request, f"{form.title}: stored." if short else told)
+            return redirect("steps" if first else address)
     return _shown(request, form, sent, faults, template, more)
 
 

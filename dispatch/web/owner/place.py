@@ -67,9 +67,8 @@ def new(request: HttpRequest) -> HttpResponseBase:
         start, end = (sent.values[name] for name in place_new.HOURS)
         hours = (start, end) if start and end else None
         row = places.add(given, hours, by=sent.by)
-        return reverse(
-            "place", args=[row.key]
-        ), f"{row.name} is added. See to the rest."
+        told = f"{row.name} is added. Neighbours, horizon and shut days stand on its own page."
+        return reverse("place", args=[row.key]), told
 
     made = Form(
         title="A new place",

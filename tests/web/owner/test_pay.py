@@ -158,7 +158,7 @@ def test_a_stage_whose_team_is_not_known_is_left_out(job):
 def told(client, job):
     at = plans.at(20, "10:00")
     for subject, sentence, why in (
-        ("boat second-wind", "Berth from nothing to row 4.", ""),
+        ("boat second-wind", "Berth set to row 4.", ""),
         ("job j1", "Second Wind: note changed.", "Engine first"),
         ("place s5", "Marrow Road: gate changed.", ""),
     ):
