@@ -160,7 +160,7 @@ def faults(new: Mapping[str, Any]) -> dict[str, str]:
     if place is None or place.declination_deg is not None:
         return {}
     return {
-        "heading_reference": f"{place.name} has no compass declination. Enter it with the place, or give a true heading."
+        "heading_reference": f"{place.name} has no compass declination. Enter it with the place, or choose that the heading is true."
     }
 
 

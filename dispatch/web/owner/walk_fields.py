@@ -52,7 +52,7 @@ def groups() -> Groups:
         hint="none for a new one",
     )
     return (
-        ("The boat", (boat, *_boat(), *_lies())),
+        ("The boat", (*((boat,) if known else ()), *_boat(), *_lies())),
         ("Her customer", _customer()),
         ("Where she lies", (*_place(), *_near())),
         ("What there is to do", _job()),
@@ -130,7 +130,8 @@ def _customer() -> tuple[Entry, ...]:
         hint="none for a new one",
     )
     asks = tuple(e for e in customers.entries() if e.name != "time_zone")
-    return (known, *_under("customer", asks))
+    first = not rows["customer"].choices
+    return (*(() if first else (known,)), *_under("customer", asks))
 
 
 def _place() -> tuple[Entry, ...]:

@@ -10,7 +10,7 @@ from django.http import HttpRequest, HttpResponseBase
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
-from dispatch.actions import entries, photos, pictures, walk_round
+from dispatch.actions import boats, entries, photos, pictures, walk_round
 from dispatch.actions.board_words import lasting
 from dispatch.actions.errors import Refused
 from dispatch.actions.reckoned import Reckoned
@@ -34,12 +34,21 @@ def walk(request: HttpRequest) -> HttpResponseBase:
         return _shown(request, made, boat if boat["boat"] else None, {}, None)
     sent = where.apart(cast("Mapping[str, str]", request.POST.dict()))
     values, faults = entries.read(walk_fields.asked(sent), sent)
+    faults = faults or _misfits(values)
     if faults:
         return _shown(request, made, sent, faults, None)
     try:
         return _taken(request, made, sent, values)
     except Refused as refusal:
         return _shown(request, made, sent, {"": str(refusal)}, None)
+
+
+def _misfits(values: Values) -> dict[str, str]:
+    """What of her heading does not go with her place, by the field's name."""
+    boat = Boat.objects.filter(key=values.get("boat") or "").first()
+    place = boat.place.key if boat else values.get("place")
+    lies = walk_fields.parts(values)["lies"] | {"place": place}
+    return {f"lies.{name}": said for name, said in boats.faults(lies).items()}
 
 
 def _taken(

@@ -4,17 +4,19 @@ function walkRound() {
   const form = document.querySelector('form.walk');
   if (!form) return;
   const field = (name) => form.elements[name];
+  // An empty book offers no boat and no customer to choose.
+  const chosen = (name) => field(name)?.value ?? '';
 
   function show(part, shown) {
     for (const cell of form.querySelectorAll(`[data-field^="${part}."]`)) cell.hidden = !shown;
   }
 
   function sift() {
-    const boat = field('boat').value;
+    const boat = chosen('boat');
     show('boat', !boat);
     for (const part of ['customer', 'place']) {
-      form.querySelector(`[data-field="${part}"]`).hidden = Boolean(boat);
-      show(part, !boat && !field(part).value);
+      for (const cell of form.querySelectorAll(`[data-field="${part}"]`)) cell.hidden = Boolean(boat);
+      show(part, !boat && !chosen(part));
     }
     for (const group of form.querySelectorAll('fieldset')) {
       const cells = [...group.querySelectorAll('[data-field]')];
@@ -101,7 +103,7 @@ function walkRound() {
     document.getElementById('main').replaceWith(main);
     walkRound();
     document.dispatchEvent(new Event('main-again'));
-    const told = main.querySelector('#reckoned, [role="alert"], [aria-invalid="true"]');
+    const told = main.querySelector('#reckoned, [aria-invalid="true"]') ?? main.querySelector('[role="alert"]');
     told?.scrollIntoView();
     told?.focus();
   }
@@ -122,7 +124,7 @@ function walkRound() {
   });
 
   compass();
-  for (const name of ['boat', 'customer', 'place']) field(name).addEventListener('change', sift);
+  for (const name of ['boat', 'customer', 'place']) field(name)?.addEventListener('change', sift);
   sift();
 }
 walkRound();
