@@ -11,7 +11,7 @@ from dispatch.trade.spans import Span
 
 SegmentKind = Literal["hands", "wet", "setting", "waiting"]
 SkyMark = Literal["", "forbids", "likely", "unknown"]
-Tap = Literal["", "forecasts", "cast-off", "stores", "boat", "told"]
+Tap = Literal["", "forecasts", "cast-off", "stores", "boat", "told", "cover", "covered"]
 
 
 @dataclass(frozen=True, kw_only=True)

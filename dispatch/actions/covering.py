@@ -1,116 +1,112 @@
 """Film that rain or dew reaches while it is wet: cover her, by when, and which roof can be there."""
 
-import math
 from collections.abc import Iterator, Sequence
 from datetime import datetime, timedelta
 
-from django.db.models import Q
-
-from dispatch.actions import film_threat, snapshot_air
-from dispatch.actions.board import BoatRow, EquipmentLine, Snag
-from dispatch.actions.board_reading import Reading, Row
+from dispatch.actions import covered, film_threat, roofs
+from dispatch.actions.board import BoatRow, Film, Snag
+from dispatch.actions.board_reading import Reading
 from dispatch.actions.board_words import lasting, when
 from dispatch.actions.film_threat import Threat
-from dispatch.records.models import Equipment, Hold, Place, Stage
-
-# An assumption: a cover that is pulled over in the first drops comes too late.
-_BEFORE = timedelta(minutes=15)
+from dispatch.records.models import Cover
 
 
-def snags(
-    reading: Reading, boats: Sequence[BoatRow], equipment: Sequence[EquipmentLine]
-) -> Iterator[Snag]:
-    """A snag for each boat whose wet film is threatened, the heaviest of all: what is laid cannot be laid again."""
+def snags(reading: Reading, boats: Sequence[BoatRow]) -> Iterator[Snag]:
+    """A snag for each boat whose wet film is threatened, the heaviest of all: what is laid cannot be laid again.
+
+    So is a plan that takes the roof away from over film that is wet still.
+    """
     for row in boats:
         found = film_threat.threats(reading, row, reading.now)
+        cover = covered.standing().get(row.job)
         if found:
             first = min(found, key=lambda one: one.at)
-            yield _snag(reading, row, first, _mend(reading, row, first, equipment))
+            yield (
+                _asked(reading, row, first, cover)
+                if cover
+                else _ask(reading, row, first)
+            )
+        if cover is not None:
+            yield from _taken_away(reading, row, cover)
 
 
-def _snag(reading: Reading, row: BoatRow, threat: Threat, mend: str) -> Snag:
+def _says(reading: Reading, threat: Threat) -> str:
     zone = reading.line.zone
     safe = (
         f"rain-safe about {when(threat.safe, zone)}"
         if threat.safe
         else "not rain-safe by this forecast"
     )
+    return f"Her film is wet and {safe}; {threat.what} comes {when(threat.at, zone)}."
+
+
+def _ask(reading: Reading, row: BoatRow, threat: Threat) -> Snag:
+    """By when she is to be covered, and the roof that stands over her soonest, to be asked for by one tap."""
+    by = threat.at - film_threat.BEFORE
+    late = by <= reading.now
+    cover = "Cover her now" if late else f"Cover her by {when(by, reading.line.zone)}"
+    roof, words = _soonest(reading, row, threat)
     return Snag(
         weight=101,
         subject=row.boat,
-        sentence=f"Her film is wet and {safe}; {threat.what} comes {when(threat.at, zone)}.",
-        mend=mend,
+        sentence=_says(reading, threat),
+        mend=f"{cover}: {words}.",
         setting="sky",
+        does="cover",
+        about=f"cover:{row.job}:{roof}",
     )
 
 
-def _mend(
-    reading: Reading,
-    row: BoatRow,
-    threat: Threat,
-    equipment: Sequence[EquipmentLine],
-) -> str:
-    """By when she is to be covered, and the roof that stands over her soonest."""
-    by = threat.at - _BEFORE
-    late = by <= reading.now
-    cover = "Cover her now" if late else f"Cover her by {when(by, reading.line.zone)}"
-    roofs = sorted(_roofs(reading, film_threat.place(reading, row), equipment))
-    if not roofs:
-        return f"{cover}: no roof of the outfit is free, so with what can be had."
-    minutes, name, where = roofs[0]
-    ready = reading.now + timedelta(minutes=minutes)
-    stands = f"{name}, now at {where}, can stand over her in {lasting(minutes)}"
+def _soonest(reading: Reading, row: BoatRow, threat: Threat) -> tuple[str, str]:
+    """The key of the roof that can be over her soonest, empty where none is in time; and what there is, in words."""
+    free = roofs.free(reading, film_threat.place(reading, row))
+    if not free:
+        return "", "no roof of the outfit is free, so with what can be had"
+    roof = free[0]
+    ready = reading.now + timedelta(minutes=roof.minutes)
+    stands = f"{roof.name}, now at {roof.where}, can stand over her in {lasting(roof.minutes)}, ${roof.cents / 100:,.0f} of labour"
     if ready > threat.at:
-        return f"{cover}: {stands}, which is after the {threat.what.split()[0]}; cover her with what can be had till then."
-    return f"{cover}: {stands}."
+        late = f"{stands}, which is after the {threat.what.split()[0]}"
+        return "", f"{late}; cover her with what can be had till then"
+    return roof.key, stands
 
 
-def _roofs(
-    reading: Reading, place: Place, equipment: Sequence[EquipmentLine]
-) -> Iterator[tuple[int, str, str]]:
-    """Minutes until each free roof stands at a place, its name, and where it is now."""
-    roofs = Equipment.objects.filter(active=True, roof=True).in_bulk(field_name="key")
-    rows = {
-        row["id"]: row
-        for row in snapshot_air.real(reading.problem.get("trailers", ()))
-        if row["id"] in roofs
-    }
-    for line in equipment:
-        where = _now_at(reading, line)
-        if line.key in rows and where is not None and not _covers(where, reading.now):
-            minutes = _minutes(reading, rows[line.key], where.key, place.key)
-            if minutes is not None:
-                yield minutes, line.name, where.name
+def _asked(reading: Reading, row: BoatRow, threat: Threat, cover: Cover) -> Snag:
+    """A cover was asked for, and nobody has said that it is on: till then she counts as open."""
+    zone = reading.line.zone
+    by = f", to be on by {when(cover.by_when, zone)}" if cover.by_when else ""
+    asked = f"Asked for {when(cover.asked_at, zone)}: {covered.name(cover)}{by}."
+    return Snag(
+        weight=101,
+        subject=row.boat,
+        sentence=_says(reading, threat),
+        mend=f"{asked} Nobody has said yet that it is on.",
+        setting="sky",
+        does="covered",
+        about=f"covered:{cover.pk}",
+    )
 
 
-def _now_at(reading: Reading, line: EquipmentLine) -> Place | None:
-    """Where a piece of equipment stands now; None while it is under way."""
-    for stand in line.stands:
-        if stand.span.holds(reading.now) and not stand.moving:
-            places = reading.places.values()
-            return next((one for one in places if one.name == stand.place), None)
-    return None
+def _taken_away(reading: Reading, row: BoatRow, cover: Cover) -> Iterator[Snag]:
+    """A plan that tows the roof off while film beneath it is wet."""
+    safe = _needed_till(row.films, reading.now)
+    stops = [stop for day in reading.van_days for stop in day["stops"]]
+    for stop in stops:
+        if cover.equipment is None or stop.get("trailer") != cover.equipment.key:
+            continue
+        at, zone = reading.line.moment(stop["start"]), reading.line.zone
+        if at > reading.now and (safe is None or at < safe):
+            till = f"to {when(safe, zone)}" if safe else "and no end is forecast"
+            yield Snag(
+                weight=100,
+                subject=row.boat,
+                sentence=f"{cover.equipment.name} covers her wet film {till}, and leaves her {when(at, zone)} in this plan.",
+                mend="Plan the rest anew once she is rain-safe, or take another roof there.",
+            )
 
 
-def _covers(place: Place, now: datetime) -> bool:
-    """Whether film that was laid at a place under a roof needs it still."""
-    needs = Q(end__gt=now) | Q(end__isnull=True)
-    return Hold.objects.filter(
-        needs,
-        kind=Hold.Kind.RAIN_SAFE,
-        planned=False,
-        stage__cover=Stage.Cover.ROOF,
-        stage__job__boat__place=place,
-    ).exists()
-
-
-def _minutes(reading: Reading, row: Row, origin: str, to: str) -> int | None:
-    """Minutes to take a roof down, drive it and put it up; to put it up alone where it stands there already."""
-    if origin == to:
-        return int(row["unhook_min"])
-    names = [place["id"] for place in reading.problem["places"]]
-    if origin not in names or to not in names:
-        return None
-    drive = reading.problem["drive_min"][names.index(origin)][names.index(to)]
-    towed = math.ceil(drive * row["factor_pct"] / 100)
-    return int(row["hook_min"] + towed + row["unhook_min"])
+def _needed_till(films: Sequence[Film], now: datetime) -> datetime | None:
+    """When the last film that is laid is rain-safe; None where that of any is not known."""
+    ends = [film.rain_safe for film in films if film.laid_at <= now]
+    known = [end for end in ends if end is not None]
+    return max(known, default=now) if len(known) == len(ends) else None

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from itertools import pairwise
 
-from dispatch.actions import board_sky, facts, rates
+from dispatch.actions import board_sky, covered, facts, rates
 from dispatch.actions.board import BoatRow, Film, Hour
 from dispatch.actions.board_reading import Reading
 from dispatch.actions.board_words import when
@@ -13,6 +13,8 @@ from dispatch.records.models import Place, Stage
 from dispatch.trade.spans import Span
 
 _HOUR = timedelta(hours=1)
+# An assumption: a cover that is pulled over in the first drops comes too late.
+BEFORE = timedelta(minutes=15)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -29,14 +31,14 @@ def of(reading: Reading, row: BoatRow, now: datetime) -> str:
 
     Where no forecast tells of all those hours, that is what it says: unknown is never fine.
     """
-    wet = _wet(reading, row, now)
-    if not wet:
+    laid = wet(reading, row, now)
+    if not laid:
         return ""
     found = threats(reading, row, now)
     if found:
         zone = reading.line.zone
         return ", ".join(f"{one.what} {when(one.at, zone)}" for one in found)
-    until = _safe(wet) or reading.horizon.end
+    until = _safe(laid) or reading.horizon.end
     hours = _hours(place(reading, row), now, until)
     return (
         ""
@@ -47,10 +49,10 @@ def of(reading: Reading, row: BoatRow, now: datetime) -> str:
 
 def threats(reading: Reading, row: BoatRow, now: datetime) -> tuple[Threat, ...]:
     """The first hour of rain and the first of dew before a boat's wet film is safe; film under a roof is kept from both."""
-    wet = _wet(reading, row, now)
-    if not wet:
+    laid = wet(reading, row, now)
+    if not laid:
         return ()
-    safe = _safe(wet)
+    safe = _safe(laid)
     hours = _hours(place(reading, row), now, safe or reading.horizon.end)
     found = _threats(hours)
     return tuple(Threat(what=what, at=max(at, now), safe=safe) for what, at in found)
@@ -61,7 +63,10 @@ def place(reading: Reading, row: BoatRow) -> Place:
     return next(one for one in reading.jobs if one.key == row.job).boat.place
 
 
-def _wet(reading: Reading, row: BoatRow, now: datetime) -> list[Film]:
+def wet(reading: Reading, row: BoatRow, now: datetime) -> list[Film]:
+    """A boat's film that is not rain-safe and lies open: under no roof, and under no cover that somebody said is on."""
+    if covered.is_on(row.job):
+        return []
     return [
         film
         for film in row.films

@@ -8,8 +8,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
-from dispatch.actions import film_threat
-from dispatch.actions.board import Board, Snag
+from dispatch.actions import covered, film_threat
+from dispatch.actions.board import Board, BoatRow, Snag
 from dispatch.actions.board_reading import Reading
 from dispatch.actions.board_text import costs
 from dispatch.actions.board_words import between, names, when
@@ -66,9 +66,7 @@ def _wet(reading: Reading, board: Board) -> Line:
     for row, one in found:
         threat = film_threat.of(reading, row, board.now)
         trouble = trouble or bool(threat)
-        said.append(
-            f"{row.boat}: {one.words}; {threat or 'no rain or dew forecast till it is rain-safe'}"
-        )
+        said.append(f"{row.boat}: {one.words}; {threat or _kept_by(row)}")
     none = f"nothing now{_next_film(board)}"
     return Line(
         key="wet",
@@ -76,6 +74,14 @@ def _wet(reading: Reading, board: Board) -> Line:
         says="; ".join(said) or none,
         trouble=trouble,
     )
+
+
+def _kept_by(row: BoatRow) -> str:
+    """What keeps rain and dew from her film: the cover that is over it, or a sky that brings none."""
+    if covered.is_on(row.job):
+        cover = covered.standing()[row.job]
+        return f"covered by {covered.name(cover)}"
+    return "no rain or dew forecast till it is rain-safe"
 
 
 def _next_film(board: Board) -> str:

@@ -37,7 +37,7 @@ def board(plan: WeekPlan) -> Board:
             board_snags.left(left_out),
             board_snags.registrations(reading),
             board_snags.fetches(reading, equipment),
-            covering.snags(reading, boats, equipment),
+            covering.snags(reading, boats),
         ),
     )
     return Board(

@@ -25,17 +25,23 @@ from dispatch.actions import (
 )
 from dispatch.actions.errors import Refused
 from dispatch.records.models import (
+    Account,
     Closure,
+    Cover,
     Equipment,
+    HistoryEntry,
     Hold,
+    Job,
     Outfit,
     Person,
     Stage,
     Standing,
     Visit,
+    WeekPlan,
 )
 from dispatch.trade.spans import Span
 from tests.actions import plans, posted, shop
+from tests.web import people
 
 pytestmark = pytest.mark.django_db
 
@@ -166,3 +172,97 @@ def on_the_board():
     """The board of a plan that has starboard at her old hour."""
     starboard = ("j1.starboard-as-she-lies", "11:45", "13:15")
     return show_board.board(plans.draft([(26, "11:00", "14:30", [starboard])]))
+
+
+@pytest.fixture
+def roof(rained_on):
+    """A roof that stands where she lies."""
+    loft = Equipment.objects.create(
+        key="loft", name="Loft", kind="canopy", towed=False, roof=True, set_minutes=35
+    )
+    Standing.objects.create(
+        equipment=loft, place=rained_on, since=plans.at(22, "18:00")
+    )
+    return loft
+
+
+@pytest.fixture
+def covered(roof, client):
+    """The owner asks by the snag's one tap for the roof over her, and once more."""
+    on_the_board()
+    plan = WeekPlan.objects.latest("pk")
+    WeekPlan.objects.filter(state="standing").update(
+        problem=plan.problem, plan=plan.plan, zero_at=plan.zero_at
+    )
+    plan.delete()
+    plan = WeekPlan.objects.get()
+    client.force_login(people.owner())
+    ask, asked = "/week/2027-05-24/cover/j1/", {"plan": plan.pk, "roof": "loft"}
+    page = client.get("/week/").text
+    assert f'action="{ask}"' in page
+    # Two pairs of hands for 35 min at $38 an hour: 2 x 35 / 60 x 38 = $44.
+    assert "can stand over her in 35 min, $44 of labour" in page
+    client.post(ask, {"plan": plan.pk, "roof": "no-such"})
+    assert not Cover.objects.exists()
+    client.post(ask, asked)
+    client.post(ask, asked)
+    cover = Cover.objects.get()
+    assert cover.by_when == plans.at(26, "13:45")
+    assert "Nobody has said yet that it is on." in client.get("/week/").text
+    return cover
+
+
+def test_a_cover_is_asked_for_told_by_the_crew_to_be_on_and_taken_off(
+    covered, roof, client
+):
+    """Till somebody says that she is covered she counts as open, and so she does once it is off."""
+    told, off = {"at": "11:20", "told_as": "one"}, f"uncover/{covered.pk}/"
+    rook = Account.objects.create(
+        username="rook", role="crew", person=Person.objects.get(key="rook")
+    )
+    client.force_login(rook)
+    assert "Cover Second Wind" in client.get("/route/").text
+    client.post(f"/route/covers/{covered.pk}/", told)
+    client.post(f"/route/covers/{covered.pk}/", told)
+    covered.refresh_from_db()
+    assert covered.on_at == plans.at(26, "11:20")
+    assert Standing.objects.filter(equipment=roof, since=covered.on_at).count() == 1
+    assert "Cover Second Wind" not in client.get("/route/").text
+    assert client.post(f"/week/2027-05-24/{off}").status_code == 403
+
+    client.force_login(Account.objects.get(role="owner"))
+    page = client.get("/week/").text
+    assert "film is wet" not in page
+    assert "Loft is over her since Wed 11:20" in page
+    assert "covered by Loft" in page
+    assert "no rain or dew forecast" not in page
+    client.post(f"/week/2027-05-24/{off}")
+    assert "film is wet" in client.get("/week/").text
+    said = HistoryEntry.objects.filter(verb__contains="cover").order_by("pk")
+    assert [one.verb for one in said] == ["ask-cover", "cover-on", "cover-off"]
+    assert said[1].actor == "Rook Ferrante"
+
+
+def test_a_plan_that_takes_the_roof_from_wet_film_is_a_snag(roof):
+    job = Job.objects.get(key="j1")
+    Cover.objects.create(
+        job=job,
+        equipment=roof,
+        asked_at=plans.at(26, "11:00"),
+        on_at=plans.at(26, "11:20"),
+    )
+    plan = plans.draft([(26, "11:00", "14:30", [])])
+    first = plan.plan["van_days"][0]["depart"]
+    tow = {"do": "tow", "trailer": "loft", "from": "s5", "to": "s5"}
+    plan.plan["van_days"][0]["stops"] = [
+        tow | {"start": first + 120, "end": first + 150}
+    ]
+    snags = [one.sentence for one in show_board.board(plan).snags]
+    assert any(
+        "Loft covers her wet film to Wed 15:4" in one and "leaves her Wed 13:00" in one
+        for one in snags
+    )
+    stays = plans.draft([])
+    assert not any(
+        "leaves her" in one.sentence for one in show_board.board(stays).snags
+    )

@@ -2,6 +2,7 @@
 
 from dispatch.records.models.boats import Boat, Customer, Photo
 from dispatch.records.models.catalogue import CatalogueRow, JobKind
+from dispatch.records.models.covers import Cover
 from dispatch.records.models.fleet import Equipment, Standing, Van, VanOff
 from dispatch.records.models.heard import CrewReport, Post, Reply
 from dispatch.records.models.history import HistoryEntry
@@ -47,6 +48,7 @@ __all__ = [
     "Can",
     "CatalogueRow",
     "Closure",
+    "Cover",
     "CrewReport",
     "Customer",
     "DayOff",

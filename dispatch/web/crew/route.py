@@ -12,7 +12,7 @@ from dispatch.actions import access, clock, reporting, show_route, taken_once
 from dispatch.actions.errors import Refused, Stranger
 from dispatch.records.models import Outfit, Person, Visit
 from dispatch.trade import units
-from dispatch.web.crew import knots
+from dispatch.web.crew import knots, to_cover
 from dispatch.web.crew.knots import Refusal
 from dispatch.web.gate import crew_only
 
@@ -73,6 +73,7 @@ def page(
         "route": route,
         "knots": list(knots.of(route, refusal)) if route else (),
         "refusal": refusal,
+        "covers": to_cover.lines() if day == today else (),
         "day": day,
         "today": today,
         "before": day - timedelta(days=1),

@@ -2,7 +2,16 @@
 
 from django.urls import path
 
-from dispatch.web.crew import amount, feed, kept, overruling, reading, route, telling
+from dispatch.web.crew import (
+    amount,
+    covering,
+    feed,
+    kept,
+    overruling,
+    reading,
+    route,
+    telling,
+)
 
 urlpatterns = [
     path("route/", route.show, name="route"),
@@ -16,6 +25,7 @@ urlpatterns = [
     ),
     path("route/visits/<int:visit_id>/tell/", telling.tell, name="tell-owner"),
     path("route/visits/<int:visit_id>/amount/", amount.put_right, name="put-right"),
+    path("route/covers/<int:pk>/", covering.on, name="covered"),
     path("route/calendar/", feed.links, name="feeds"),
     path("feed/<str:word>/", feed.serve, name="feed"),
 ]

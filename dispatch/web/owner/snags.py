@@ -76,10 +76,27 @@ def _tap(snag: Snag, shown: WeekPlan, monday: date) -> Context:
         sent = [("plan", str(shown.pk)), ("off", "1")]
         to = reverse("moves-fast", args=[snag.stage])
         return {"to": to, "sent": sent, "button": "Cast it off"}
+    if snag.does in ("cover", "covered"):
+        return _cover(snag, shown, monday)
     if snag.does == "told":
         to = reverse("week-told", args=[monday, snag.about.removeprefix("told:")])
         return {"to": to, "sent": [], "button": "Dealt with"}
     return _link(snag)
+
+
+def _cover(snag: Snag, shown: WeekPlan, monday: date) -> Context:
+    which = snag.about.split(":")
+    if snag.does == "covered":
+        to = reverse("week-covered", args=[monday, which[1]])
+        return {"to": to, "sent": [], "button": "She is covered"}
+    roof = which[2]
+    sent = [("plan", str(shown.pk)), ("roof", roof)]
+    to = reverse("week-cover", args=[monday, which[1]])
+    return {
+        "to": to,
+        "sent": sent,
+        "button": "Cover her" if roof else "Cover her with what can be had",
+    }
 
 
 def _link(snag: Snag) -> Context:

@@ -5,7 +5,17 @@ from datetime import date
 from django.urls import path, register_converter
 from django.urls.converters import StringConverter
 
-from dispatch.web.owner import drop, hand, happened, links, mend, moves, week, why
+from dispatch.web.owner import (
+    cover,
+    drop,
+    hand,
+    happened,
+    links,
+    mend,
+    moves,
+    week,
+    why,
+)
 
 
 class IsoDate:
@@ -55,6 +65,9 @@ urlpatterns = [
     path("<iso-date:starts_on>/take-in/<slug:job>/", hand.take_in, name="week-take-in"),
     path("<iso-date:starts_on>/before/", mend.before, name="week-before"),
     path("<iso-date:starts_on>/told/<str:job>/", mend.told, name="week-told"),
+    path("<iso-date:starts_on>/cover/<str:job>/", cover.ask, name="week-cover"),
+    path("<iso-date:starts_on>/covered/<int:pk>/", cover.on, name="week-covered"),
+    path("<iso-date:starts_on>/uncover/<int:pk>/", cover.off, name="week-uncover"),
     path("<iso-date:starts_on>/seen/", mend.looked, name="week-seen"),
     path("<iso-date:starts_on>/still/", mend.still, name="week-still"),
     path("<iso-date:starts_on>/go-on/", mend.go_on, name="week-go-on"),

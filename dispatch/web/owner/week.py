@@ -32,7 +32,7 @@ from dispatch.actions.errors import Refused
 from dispatch.records.models import Account, Outfit, Week, WeekPlan
 from dispatch.trade.shifts import Objection
 from dispatch.web.gate import owner_only
-from dispatch.web.owner import changes, drawing, more, only, progress, snags
+from dispatch.web.owner import changes, cover, drawing, more, only, progress, snags
 
 _AT_WORK = (WeekPlan.State.ASKED, WeekPlan.State.BUILDING)
 _SECONDS = 40
@@ -124,6 +124,7 @@ def _week(request: HttpRequest, starts_on: date | None) -> HttpResponseBase:
             **_still(board.zone),
             "bumps": bumps.of(row),
             "snags": snags.of(board, shown, monday),
+            "covers": cover.lines(board),
             "stood_before": stood_before.found(row),
         },
     )
