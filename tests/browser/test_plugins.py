@@ -51,7 +51,7 @@ def test_mail_is_set_up_on_a_phone_and_the_password_is_not_shown_again(
     sign_in(phone, owner)
     phone.goto("/week/")
     phone.get_by_role("link", name="Plugins").tap()
-    phone.get_by_role("link", name="notify_email").tap()
+    phone.get_by_role("link", name="Notify email").tap()
     phone.get_by_label("Host").fill("mail.pell.test")
     phone.get_by_label("Sender", exact=True).fill("crew")
     phone.get_by_label("Password").fill(WORD)
@@ -65,12 +65,12 @@ def test_mail_is_set_up_on_a_phone_and_the_password_is_not_shown_again(
     phone.get_by_label("Password").fill(WORD)
     phone.keyboard.press("Enter")
     expect(phone.get_by_role("status").first).to_contain_text(
-        "notify_email is on", timeout=LONGEST_MS
+        "Notify email is on", timeout=LONGEST_MS
     )
     assert PluginState.objects.get(name="notify_email").options["password"] == WORD
     assert WORD not in phone.content()
     phone.get_by_role("button", name="Turn it off").tap()
-    expect(phone.get_by_role("status").first).to_contain_text("notify_email is off")
+    expect(phone.get_by_role("status").first).to_contain_text("Notify email is off")
 
 
 @pytest.mark.parametrize("width", [1440, 390])

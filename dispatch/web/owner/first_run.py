@@ -77,7 +77,8 @@ def sky(request: HttpRequest) -> HttpResponseBase:
     """Show who could tell the sky of a first week, and turn the limits on in one go."""
     if request.method == "POST":
         names = first_sky.turn_on_limits(by=cast("Account", request.user))
-        messages.success(request, f"Turned on: {', '.join(names) or 'nothing new'}.")
+        called = ", ".join(name.replace("_", " ") for name in names)
+        messages.success(request, f"Turned on: {called or 'nothing new'}.")
         return redirect("begin-sky")
     limits = first_sky.answering("vetoes")
     context = {

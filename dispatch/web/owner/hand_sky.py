@@ -58,7 +58,7 @@ def page(request: HttpRequest, key: str) -> HttpResponseBase:
     messages.success(
         request, "Entered. What hangs on it is being judged; look again in a minute."
     )
-    return redirect("place-sky", key=key)
+    return redirect("steps") if "start" in request.GET else redirect("place-sky", key)
 
 
 @require_POST

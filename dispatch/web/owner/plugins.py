@@ -20,6 +20,7 @@ from dispatch.actions.plugin_list import OptionShown, PluginShown
 from dispatch.records.models import Account
 from dispatch.web.gate import owner_only
 from dispatch.web.owner import settings
+from dispatch.web.templatetags.leeboard import spaced
 
 _WHY_MOST = 500
 
@@ -81,7 +82,7 @@ def plugin(request: HttpRequest, name: str) -> HttpResponseBase:
         plugin_setting.turn_on(name, given, by=_owner(request), forget=forget, why=why)
     except Refused as refusal:
         return _form(request, _with(shown, sent), fault=str(refusal), why=why)
-    messages.success(request, f"{name} is on with the options you see.")
+    messages.success(request, f"{spaced(name)} is on with the options you see.")
     # On the way to a first week its page leads back to the sky's.
     return (
         redirect("begin-sky")
@@ -99,7 +100,7 @@ def off(request: HttpRequest, name: str) -> HttpResponseBase:
     except Refused as refusal:
         messages.error(request, str(refusal))
     else:
-        messages.success(request, f"{name} is off. Its options are kept.")
+        messages.success(request, f"{spaced(name)} is off. Its options are kept.")
     return redirect("plugins")
 
 

@@ -21,6 +21,12 @@ def unbroken(said: object) -> str:
     return _BEFORE_A_UNIT.sub("\N{NO-BREAK SPACE}", str(said))
 
 
+@register.filter
+def spaced(name: str) -> str:
+    """A plugin's name as words."""
+    return name.replace("_", " ").capitalize()
+
+
 @register.inclusion_tag("demo_clock.html", takes_context=True)
 def demo_clock(context: template.Context) -> dict[str, Any]:
     """A line that tells the demo clock's moment, with the owner's buttons; nothing on the real clock."""

@@ -59,7 +59,7 @@ def test_every_plugin_stands_on_the_page_with_version_and_state(client, owner):
 
 def test_options_turn_a_plugin_on_and_are_kept(client, owner):
     answer = client.post(MAIL, SET | {"why": "the yard's own server"}, follow=True)
-    assert "notify_email is on with the options you see." in answer.text
+    assert "Notify email is on with the options you see." in answer.text
     assert stored().enabled
     assert (stored().options["host"], stored().options["port"]) == (
         "mail.pell.test",
@@ -175,7 +175,7 @@ def test_one_whose_stored_options_no_longer_fit_needs_setting(client, owner):
 def test_off_keeps_the_options(client, owner):
     client.post(MAIL, SET)
     answer = client.post(f"{MAIL}off/", follow=True)
-    assert "notify_email is off. Its options are kept." in answer.text
+    assert "Notify email is off. Its options are kept." in answer.text
     assert not stored().enabled
     assert 'value="mail.pell.test"' in client.get(MAIL).text
     assert "nothing was changed" in client.post(f"{MAIL}off/", follow=True).text
