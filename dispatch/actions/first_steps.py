@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from dispatch.actions import first_sky
+from dispatch.actions import facts, first_sky
 from dispatch.records.models import (
     Account,
     Boat,
@@ -36,7 +36,16 @@ class Step:
 
 def steps(owner: Account) -> tuple[Step, ...]:
     """What a first week needs, in the order to enter it."""
-    return (_base(), _crew(), *_yourself(owner), _van(), _product(), _boat(), *_last())
+    return (
+        _base(),
+        _crew(),
+        *_yourself(owner),
+        _van(),
+        _product(),
+        _boat(),
+        *_aboard(),
+        *_last(),
+    )
 
 
 def begun() -> bool:
@@ -125,6 +134,25 @@ def _boat() -> Step:
         why="with her customer and her place",
         done=bool(names),
         found=_named(names),
+    )
+
+
+def _aboard() -> tuple[Step, ...]:
+    """What agreed work asks to have aboard and no van carries; nothing where all is carried."""
+    vans = Van.objects.filter(active=True).order_by("pk")
+    asked = facts.open_stages().values_list("gear", flat=True)
+    carried = {name for van in vans for name in van.gear}
+    lacking = sorted({name for gear in asked for name in gear} - carried)
+    if not vans or not lacking:
+        return ()
+    return (
+        Step(
+            page="van",
+            of=vans[0].key,
+            name="What the work needs aboard",
+            why=f"no van carries {' or '.join(lacking)}: name it as always aboard, or what needs it is left out",
+            done=False,
+        ),
     )
 
 

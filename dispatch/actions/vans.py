@@ -55,7 +55,7 @@ def entered() -> tuple[Entry, ...]:
             label="Always aboard",
             longest=400,
             may_lack=True,
-            hint="names, with commas between",
+            hint="names with commas between; work asks for washer, polisher, little-gun",
         ),
         Entry(
             name="water_l",

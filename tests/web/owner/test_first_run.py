@@ -100,6 +100,10 @@ def test_from_nothing_to_a_first_week_step_by_step(client):
         "/walk-round/?start=yes", NEW | {"do": "agreed", "job.sheet": product.key}
     )
     assert answer.url == "/start/steps/"
+    page = client.get("/start/steps/").text
+    assert "Next: what the work needs aboard" in page
+    assert "No van carries polisher or washer" in page
+    go("/wheels/vans/knot/", {"gear": "hand-tools, polisher, washer"})
     assert "Next: a sky" in client.get("/start/steps/").text
     owner = Account.objects.get(username="orla")
     done = {step.name: step.done for step in first_steps.steps(owner)}
