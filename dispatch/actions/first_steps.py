@@ -1,6 +1,6 @@
 """The way to a first week: what it needs, in the order to enter it, and what of it is there."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 from dispatch.actions import facts, first_sky
@@ -11,6 +11,7 @@ from dispatch.records.models import (
     Person,
     Place,
     Sheet,
+    Stage,
     Van,
     WeekPlan,
 )
@@ -44,6 +45,7 @@ def steps(owner: Account) -> tuple[Step, ...]:
         _product(),
         _boat(),
         *_aboard(),
+        *_able(owner),
         *_last(),
     )
 
@@ -140,9 +142,8 @@ def _boat() -> Step:
 def _aboard() -> tuple[Step, ...]:
     """What agreed work asks to have aboard and no van carries; nothing where all is carried."""
     vans = Van.objects.filter(active=True).order_by("pk")
-    asked = facts.open_stages().values_list("gear", flat=True)
     carried = {name for van in vans for name in van.gear}
-    lacking = sorted({name for gear in asked for name in gear} - carried)
+    lacking = _asked(lambda stage: stage.gear) - carried
     if not vans or not lacking:
         return ()
     return (
@@ -150,10 +151,39 @@ def _aboard() -> tuple[Step, ...]:
             page="van",
             of=vans[0].key,
             name="What the work needs aboard",
-            why=f"no van carries {' or '.join(lacking)}: name it as always aboard, or what needs it is left out",
+            why=f"no van carries {' or '.join(sorted(lacking))}: name it as always aboard, or what needs it is left out",
             done=False,
         ),
     )
+
+
+def _able(owner: Account) -> tuple[Step, ...]:
+    """What agreed work asks of people and nobody on duty can; nothing where somebody can all of it."""
+    on_duty = Person.objects.filter(active=True, duties__isnull=False)
+    can = set(on_duty.values_list("skills__name", flat=True))
+    asked = _asked(lambda stage: [need["skill"] for need in stage.needs])
+    lacking = asked - can
+    if not lacking:
+        return ()
+    return (
+        Step(
+            page="person" if owner.person else "people",
+            of=owner.person.key if owner.person else "",
+            name="What the work asks of people",
+            why=f"nobody on duty has a level in {', '.join(sorted(lacking))}: what needs it is left out",
+            done=False,
+            may_wait=True,
+        ),
+    )
+
+
+def _asked(names: Callable[[Stage], Iterable[str]]) -> set[str]:
+    """What open work asks for, however it is done: of the ways a stage has, what each of them asks."""
+    by_stage: dict[tuple[int, int], set[str]] = {}
+    for stage in facts.open_stages():
+        at = (stage.job_id, stage.position)
+        by_stage[at] = by_stage.get(at, set(names(stage))) & set(names(stage))
+    return set().union(*by_stage.values())
 
 
 def _last() -> tuple[Step, Step]:

@@ -104,11 +104,16 @@ def test_from_nothing_to_a_first_week_step_by_step(client):
     assert "Next: what the work needs aboard" in page
     assert "No van carries polisher or washer" in page
     go("/wheels/vans/knot/", {"gear": "hand-tools, polisher, washer"})
+    page = client.get("/start/steps/").text
+    assert "Next: what the work asks of people" in page
+    assert "Nobody on duty has a level in decals, hose, interior" in page
+    names = ("lead", "polish", "decals", "hose", "interior", "mask", "repair", "spray-1")  # fmt: skip
+    able = {f"skill_{name}": "1" for name in names} | {"mon_from": "07:00", "mon_to": "17:00"}  # fmt: skip
+    go("/people/orla/", able)
     assert "Next: a sky" in client.get("/start/steps/").text
     owner = Account.objects.get(username="orla")
     done = {step.name: step.done for step in first_steps.steps(owner)}
     assert [name for name, there in done.items() if not there] == [
-        "Yourself",
         "A sky",
         "The first week",
     ]
