@@ -126,6 +126,7 @@ _SINGLE: Mapping[str, tuple[str, str]] = {
     "prices.cents_per_km": ("Beyond that it costs", OURS),
     "planning.value_factor": ("A job left out costs its worth", OURS),
     "planning.least_value_cents": ("A job's least worth", OURS),
+    "planning.bumped_value_cents": ("Its least worth once it gave way", OURS),
     "planning.extra_cents": ("An extra left out, as numbers and decals, costs", OURS),
     "planning.told_day_cents": ("Another day, or none, than people were told", OURS),
     "planning.told_shift_cents": ("Another hour than people were told", OURS),

@@ -167,17 +167,19 @@ def _job(line: Timeline, job: Job, rows: list[Problem]) -> Problem:
     return {
         "id": job.key,
         "boat": job.boat.key,
-        "promise": line.minute(job.promised_by) if job.promised_by else None,
+        # Overdue, it is late from the week's first minute on.
+        "promise": max(0, line.minute(job.promised_by)) if job.promised_by else None,
         "late_cents_per_hour": job.late_cents_per_hour,
         "finish_cents_per_hour": job.finish_cents_per_hour,
-        "unfinished_cents": _worth(job),
+        "unfinished_cents": _worth(line, job),
         "variants": list(dict.fromkeys(ways)),
     }
 
 
-def _worth(job: Job) -> int:
-    """Cents that leaving a job out costs."""
+def _worth(line: Timeline, job: Job) -> int:
+    """Cents that leaving a job out costs; one that gave way before, or is overdue, is kept in before all but the dearest."""
     weights = rates.planning()
-    return round(
-        weights.value_factor * max(job.unfinished_cents, weights.least_value_cents)
-    )
+    overdue = job.promised_by is not None and job.promised_by < line.horizon.start
+    gave_way = job.bumped > 0 or overdue
+    least = weights.bumped_value_cents if gave_way else weights.least_value_cents
+    return round(weights.value_factor * max(job.unfinished_cents, least))

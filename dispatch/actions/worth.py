@@ -27,6 +27,7 @@ class Planning:
 
     value_factor: float = 3.0
     least_value_cents: float = 20000.0
+    bumped_value_cents: float = 250000.0
     extra_cents: float = 6000.0
     told_day_cents: float = 4000.0
     told_shift_cents: float = 1000.0

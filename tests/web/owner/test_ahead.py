@@ -4,7 +4,15 @@ from datetime import date, time
 
 import pytest
 
-from dispatch.actions import book, recurring, reserve, room_ahead
+from dispatch.actions import (
+    book,
+    recurring,
+    reserve,
+    room_ahead,
+    snapshot,
+    solving,
+    weather,
+)
 from dispatch.records.models import (
     DayOff,
     Duty,
@@ -15,6 +23,7 @@ from dispatch.records.models import (
     Person,
     Recurring,
     Stage,
+    Week,
 )
 from tests.actions import plans, shop
 from tests.web import people
@@ -132,6 +141,42 @@ def test_after_one_that_fell_out_the_next_gives_way_by_hand_alone(
     on("2027-06-05")
     recurring.check()
     assert Job.objects.get(key="j2").bumped == bumped
+
+
+def test_the_planner_leaves_a_wash_out_once_and_never_twice_running(db):
+    """Room for one of two washes: the cheaper gives way first, and once it gave way the dearer does."""
+    place = plans.outfit()
+    Duty.objects.exclude(weekday=0).delete()
+    Duty.objects.update(start=time(8), end=time(10, 30))
+    twice = shop.boat(place, key="kittiwake", name="Kittiwake")
+    entered = {**WASH, "boat": "kittiwake", "next_on": date(2027, 5, 25)}
+    numbers = {n: int(entered[n]) for n in ("every_days", "slack_days", "grade")}
+    recurring.add(entered | numbers | {"price_cents": 9200}, by=people.owner())
+    take(shop.boat(place), "wash", key="dear", unfinished_cents=100000)
+    weather.take_in(place)
+    assert planned(place) == {"dear"}
+    Job.objects.filter(boat=twice).update(state="called-off")
+    Recurring.objects.update(next_on=date(2027, 5, 25))
+    assert recurring.check() == 1
+    again = Job.objects.get(boat=twice, state="agreed")
+    assert planned(place) == {again.key}
+    # One whose days are over is no better off for never having been called off.
+    Job.objects.filter(pk=again.pk).update(bumped=0, promised_by=plans.at(22, "17:00"))
+    assert planned(place) == {again.key}
+
+
+def planned(place) -> set[str]:
+    """The jobs that the planner puts in the week, by the tables as they stand."""
+    for stage in Stage.objects.filter(job__state="agreed"):
+        weather.judge(stage)
+    week, _ = Week.objects.get_or_create(starts_on=plans.MONDAY)
+    plan = solving.solve(snapshot.of(week), seconds=1, workers=1, seed=1)
+    return {
+        stop["stage"].split(".")[0]
+        for day in plan["van_days"]
+        for stop in day["stops"]
+        if stop["do"] == "visit"
+    }
 
 
 def test_a_clock_that_stood_still_takes_one_and_not_all_that_were_missed(
