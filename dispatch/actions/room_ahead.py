@@ -86,12 +86,12 @@ def labour(job: Job) -> float:
 
 
 def weeks(count: int = WEEKS) -> tuple[WeekAhead, ...]:
-    """The week that is now and those after it."""
+    """What is left of the week that is now, and those after it."""
     zone = _zone()
     today = clock.now().astimezone(zone).date()
     monday = today - today.weekday() * _ONE_DAY
-    there = days_there(monday, count * 7)
-    planned = _planned(monday, count * 7, zone)
+    left = count * 7 - today.weekday()
+    there, planned = days_there(today, left), _planned(today, left, zone)
     jobs = _open()
     return tuple(
         _week(monday + 7 * n * _ONE_DAY, (there, planned), jobs, zone)
@@ -120,7 +120,7 @@ def _week(
     fixed = [job for job in jobs if _on(job.fixed_start, zone) in days]
     return WeekAhead(
         starts_on=monday,
-        there_minutes=sum(there[day] for day in days),
+        there_minutes=sum(there.get(day, 0.0) for day in days),
         planned_minutes=sum(planned.get(day, 0.0) for day in days),
         promised_minutes=sum(labour(job) for job in mine),
         jobs=tuple(mine),

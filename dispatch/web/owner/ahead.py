@@ -12,7 +12,7 @@ from django.views.decorators.http import (
     require_POST,
 )
 
-from dispatch.actions import recurring, reserve, room_ahead
+from dispatch.actions import recurring, reserve, room_ahead, slots_ahead
 from dispatch.actions.board_words import lasting
 from dispatch.records.models import Account, Recurring
 from dispatch.web.gate import owner_only
@@ -26,6 +26,7 @@ def overview(request: HttpRequest) -> HttpResponseBase:
     """Show the six weeks ahead."""
     weeks = room_ahead.weeks()
     kept = reserve.of()
+    slots = slots_ahead.of([one.starts_on for one in weeks])
     context = {
         "weeks": [
             {
@@ -35,9 +36,11 @@ def overview(request: HttpRequest) -> HttpResponseBase:
                 "promised": _hours(one.promised_minutes),
                 "share": None if one.share is None else round(one.share * 100),
                 "full": one.taken_minutes > one.there_minutes,
+                "slots": spray.days,
             }
-            for one in weeks
+            for one, spray in zip(weeks, slots, strict=True)
         ],
+        "spray": slots[0],
         "bars": draw_ahead.drawn(weeks),
         "wide": draw_ahead.WIDE,
         "high": draw_ahead.high(len(weeks)),

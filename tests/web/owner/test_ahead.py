@@ -9,6 +9,7 @@ from dispatch.actions import (
     recurring,
     reserve,
     room_ahead,
+    slots_ahead,
     snapshot,
     solving,
     weather,
@@ -98,6 +99,24 @@ def test_a_week_counts_the_hours_people_are_there_and_what_is_promised_in_it(
     )
     assert (following.promised_minutes, after.promised_minutes) == (0, labour)
     assert after.share == pytest.approx(labour / 2040)
+
+
+def test_spray_slots_follow_the_season_and_unknown_headings_are_told(
+    client, orla, boat
+):
+    """Heading 090 on 15 September at 44.1 N the starboard side is in shade from 18:15 only (a reference script's sun)."""
+    shut = boat.place.access_hours
+    shut.update(end=time(19))
+    type(boat).objects.update(heading_deg=90)
+    take(boat, "spray-coat", sheet=shop.one_part())
+    june = slots_ahead.of([date(2027, 6, 21)])[0]
+    on("2027-09-12")
+    autumn = slots_ahead.of([date(2027, 9, 13)])[0]
+    # Six days a week: port's shade leaves time at both; starboard's in June alone.
+    assert (june.sides, june.days) == (2, 12)
+    assert autumn.days == 6
+    type(boat).objects.update(heading_deg=None)
+    assert "Nobody has read how Second Wind lies" in client.get("/ahead/").text
 
 
 def test_a_week_with_nobody_there_says_so_and_a_burst_one_too(client, orla, boat):
