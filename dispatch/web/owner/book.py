@@ -5,6 +5,7 @@ from typing import cast
 from django.contrib import messages
 from django.core.paginator import Paginator
 from django.db.models import Q, QuerySet
+from django.db.models.functions import Length
 from django.http import HttpRequest, HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
@@ -42,9 +43,11 @@ def found(words: str, state: str) -> QuerySet[Job]:
             | Q(note__icontains=word)
         )
     if state == _OPEN:
-        return rows.exclude(state__in=_NOT_OPEN).order_by("-taken_at", "key")
-    chosen = rows.filter(state=state) if state else rows
-    return chosen.order_by("-taken_at", "key")
+        rows = rows.exclude(state__in=_NOT_OPEN)
+    elif state:
+        rows = rows.filter(state=state)
+    # The newest first; of those taken at once J2 stands before J10.
+    return rows.order_by("-taken_at", Length("key"), "key")
 
 
 @require_GET
