@@ -106,7 +106,7 @@ class Lie:
 
 @dataclass(frozen=True, kw_only=True)
 class BoatRow:
-    """One boat's job in the week."""
+    """One boat's job in the week; ``ways``: the week may have it done in more ways than one."""
 
     job: str
     boat: str
@@ -120,6 +120,7 @@ class BoatRow:
     films: tuple[Film, ...]
     shade: Mapping[str, tuple[Span, ...]]
     note: str
+    ways: bool = False
 
     @property
     def span(self) -> Span | None:
@@ -286,6 +287,7 @@ class Board:
     snags: tuple[Snag, ...]
     unlisted: tuple[Snag, ...] = ()
     cost_cents: Mapping[str, int] = field(default_factory=dict)
+    plan: int | None = None
 
     @property
     def more_snags(self) -> int:

@@ -97,7 +97,14 @@ def _row(
         films=films,
         shade=_shade(reading, job, lie) if job.kind.sprays else {},
         note=job.note,
+        ways=job.key in _free(reading),
     )
+
+
+def _free(reading: Reading) -> set[str]:
+    """The jobs that the week may have done in more ways than one."""
+    rows = reading.problem.get("jobs", ())
+    return {row["id"] for row in rows if len(row["variants"]) > 1}
 
 
 def _lie(reading: Reading, job: Job, way: str) -> Lie:

@@ -131,7 +131,7 @@ def prices(
         if on in wanted and problem["days"][day][1] > problem["now"]
     ]
     asked = {"problem": problem, "plan": answer, "stage": stage, "days": numbers}
-    return tuple(_price(reading, stage, row) for row in _ask(asked))
+    return tuple(_price(reading, stage, row) for row in put_question(asked))
 
 
 def _visit(reading: Reading, answer: Mapping[str, Any], stage: str) -> Span | None:
@@ -176,8 +176,12 @@ def _left(row: Mapping[str, Any], now: int) -> dict[str, Any]:
     return {**row, "open": True, "stops": stops, "break": rest}
 
 
-def _ask(asked: Mapping[str, Any]) -> list[dict[str, Any]]:
-    """Put a question to the planner's process."""
+def put_question(asked: Mapping[str, Any]) -> list[dict[str, Any]]:
+    """Put a question to the planner's process; its rows.
+
+    Raises:
+        Refused: it did not answer in time, or cannot.
+    """
     try:
         done = subprocess.run(
             [sys.executable, "-m", "dispatch.planner.ask"],

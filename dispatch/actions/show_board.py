@@ -60,5 +60,6 @@ def board(plan: WeekPlan) -> Board:
         left_out=left_out,
         snags=board_mends.beside(reading, snags[: board_snags.MOST]),
         unlisted=snags[board_snags.MOST :],
+        plan=plan.pk,
         cost_cents=dict(reading.answer.get("cost", {})),
     )

@@ -1,7 +1,7 @@
-"""`python -m dispatch.planner.ask`: what moving a stage of a plan to other days would cost.
+"""`python -m dispatch.planner.ask`: what a plan would cost with a stage on other days, or with a job done other ways.
 
-JSON on stdin (`problem`, `plan`, `stage`, `days`: numbers of days) and on stdout, one row a day;
-exit 2 and one sentence on stderr when the question cannot be answered.
+JSON on stdin (`problem`, `plan`, and `stage` with `days`: numbers of days, or `job` with `ways`) and on stdout, one
+row a day or a way; exit 2 and one sentence on stderr when the question cannot be answered.
 """
 
 import json
@@ -9,6 +9,8 @@ import sys
 from dataclasses import replace
 from typing import Any
 
+from dispatch.planner.another_way import another_way
+from dispatch.planner.by_hand import Done
 from dispatch.planner.core.jit import is_compiled
 from dispatch.planner.cost import cost
 from dispatch.planner.moved import Moved, moved
@@ -21,17 +23,43 @@ from dispatch.planner.solve.whatif import WhatIf
 
 
 def answer(asked: dict[str, Any]) -> list[dict[str, Any]]:
-    """Return a row for each day asked about, or raise InvalidProblem with a sentence."""
+    """Return a row for each day or way asked about, or raise InvalidProblem with a sentence."""
     problem = read_problem(asked["problem"])
     plan = _sound(problem, asked["plan"])
+    if "job" in asked:
+        return _ways(problem, plan, asked)
     if asked["stage"] not in problem.stages:
         raise InvalidProblem(f"The week has no stage {asked['stage']!r}.")
+    _ready()
+    whatif = WhatIf(problem, plan)
+    return [_row(moved(whatif, asked["stage"], day)) for day in asked["days"]]
+
+
+def _ways(problem: Problem, plan: Plan, asked: dict[str, Any]) -> list[dict[str, Any]]:
+    if asked["job"] not in problem.jobs:
+        raise InvalidProblem(f"The week has no job {asked['job']!r}.")
+    _ready()
+    return [
+        {"way": way, **_done(another_way(problem, plan, asked["job"], way))}
+        for way in asked["ways"]
+    ]
+
+
+def _done(done: Done) -> dict[str, Any]:
+    return {
+        "cents": done.cents,
+        "moved": list(done.moved),
+        "lost": list(done.lost),
+        "why_not": list(done.why_not),
+        "plan": write_plan(done.plan) if done.plan else None,
+    }
+
+
+def _ready() -> None:
     if not is_compiled():
         raise InvalidProblem(
             "The planner is still being made ready. Build the week once, then ask again."
         )
-    whatif = WhatIf(problem, plan)
-    return [_row(moved(whatif, asked["stage"], day)) for day in asked["days"]]
 
 
 def _sound(problem: Problem, raw: dict[str, Any]) -> Plan:

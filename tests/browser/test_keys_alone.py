@@ -4,14 +4,16 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from dispatch.actions import by_hand, planning, replanning
-from dispatch.records.models import Bump, Outfit, Pin, Van, WeekPlan
-from tests.actions import plans
+from dispatch.records.models import Bump, Outfit, Override, Pin, Van, WeekPlan
+from tests.actions import plans, test_other_ways, test_overruling
 from tests.actions.test_moves import placed
+from tests.browser.looks import amiss
 from tests.browser.test_moves import press
 from tests.web import people
 
 pytestmark = pytest.mark.timeout(240)
 MOVES = "/week/why/j1.wash/moves/"
+visit = test_overruling.visit
 FOCUS = "() => { const e = document.activeElement; return [e.getAttribute('href') || (e.name && '=' + e.name) || e.id || '', getComputedStyle(e).outlineStyle] }"
 
 
@@ -137,3 +139,36 @@ def test_a_draft_is_taken_whole_in_part_or_left_and_waiting_keeps_the_focus(
         pass
     page.wait_for_timeout(200)
     assert page.evaluate(FOCUS) == ["stop-build", "solid"]
+
+
+def test_a_boat_is_turned_or_covered_by_keys(page: Page, sign_in, owner):
+    plan = test_other_ways.sprayed()
+    sign_in(page, owner)
+    page.goto("/week/")
+    reach(page, "/why/j1.prep/")
+    page.keyboard.press("t")
+    told = page.locator("#dropped")
+    expect(told).to_contain_text("This plan has her under a roof", timeout=20_000)
+    assert "/why/j1.prep/" in page.evaluate(FOCUS)[0]
+    assert amiss(page, within="#dropped") == []
+    press(page, "As she lies, behind side-screens, in a draft")
+    by_hand_says(page, "Second Wind: As she lies, behind side-screens")
+    reach(page, f"/ways/{plan.problem['jobs'][0]['id']}/")
+    page.keyboard.press("Enter")
+    expect(told).to_contain_text("Cover her with a roof", timeout=20_000)
+    press(page, "Undo it")
+    expect(page.get_by_text("Taken back.")).to_be_visible()
+    assert WeekPlan.objects.get(state="draft") == plan
+
+
+def test_a_rule_is_overruled_with_a_reason_by_keys(page: Page, sign_in, visit, owner):
+    sign_in(page, owner)
+    page.goto("/week/why/j1.starboard/")
+    reach(page, "=why")
+    page.keyboard.type("A cloth hangs there")
+    press(page, "Overrule: sun on the panel")
+    expect(page.locator(".notice.success")).to_contain_text("Overruled")
+    assert Override.objects.get().why == "A cloth hangs there."
+    press(page, "Let the rule stand again")
+    expect(page.locator(".notice.success")).to_contain_text("stands again")
+    assert not Override.objects.exists()

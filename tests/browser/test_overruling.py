@@ -41,16 +41,6 @@ def test_on_a_phone_the_owner_says_why_and_takes_it_back(why, visit):
     assert not Override.objects.exists()
 
 
-def test_it_is_overruled_by_keyboard_alone(page, sign_in, visit, owner):
-    sign_in(page, owner)
-    page.goto(PAGE)
-    page.get_by_label("Your reason, kept and shown").focus()
-    page.keyboard.type("A cloth hangs there")
-    page.keyboard.press("Enter")
-    expect(page.locator(".notice.success")).to_contain_text("Overruled")
-    assert Override.objects.get().why == "A cloth hangs there."
-
-
 def test_a_draft_against_a_rule_is_posted_with_its_reason(phone, sign_in, owner):
     plans.coat(plans.outfit())
     plans.draft([LONG])

@@ -180,7 +180,10 @@ def _done(
         messages.success(request, act())
     except Crossed as crossed:
         return render(
-            request, "owner/crossed.html", _both(request, crossed, stage), status=409
+            request,
+            "owner/crossed.html",
+            both(request, crossed, show_why.stage_named(stage).job.boat.name),
+            status=409,
         )
     except Refused as refusal:
         messages.error(request, str(refusal))
@@ -190,7 +193,10 @@ def _done(
     return redirect("week-of", starts_on=plan.week.starts_on)
 
 
-def _both(request: HttpRequest, crossed: Crossed, stage: str) -> dict[str, Any]:
+def both(
+    request: HttpRequest, crossed: Crossed, boat: str, mine: str = ""
+) -> dict[str, Any]:
+    """What two people asked for, for the page that shows both; ``mine`` where the form does not say it itself."""
     again = [
         (name, value)
         for name, values in request.POST.lists()
@@ -200,9 +206,8 @@ def _both(request: HttpRequest, crossed: Crossed, stage: str) -> dict[str, Any]:
     return {
         "crossed": crossed,
         "again": again,
-        "boat": show_why.stage_named(stage).job.boat.name,
-        "stage": stage,
-        "mine": _mine(dict(again)),
+        "boat": boat,
+        "mine": mine or _mine(dict(again)),
     }
 
 

@@ -13,6 +13,7 @@ from dispatch.web.owner import (
     links,
     mend,
     moves,
+    ways,
     week,
     why,
 )
@@ -61,6 +62,8 @@ urlpatterns = [
     path("why/<str:stage>/moves/swap/", hand.swap, name="moves-swap"),
     path("why/<str:stage>/moves/leave-out/", hand.leave_out, name="moves-leave-out"),
     path("plan/<int:plan>/drop/<str:stage>/", drop.drop, name="week-drop"),
+    path("plan/<int:plan>/ways/<str:job>/", ways.shown, name="week-ways"),
+    path("plan/<int:plan>/ways/<str:job>/take/", ways.take, name="week-way"),
     path("plan/<int:plan>/undo/", hand.undo, name="week-undo"),
     path("<iso-date:starts_on>/take-in/<slug:job>/", hand.take_in, name="week-take-in"),
     path("<iso-date:starts_on>/before/", mend.before, name="week-before"),

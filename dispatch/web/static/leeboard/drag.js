@@ -13,18 +13,30 @@
   const place = (link, dx) => link.setAttribute('transform', 'translate(' + dx + ' 0)');
   const scale = () => board.viewBox.baseVal.width / board.getBoundingClientRect().width;
 
-  async function ask(link, query) {
-    told.textContent = 'Asking whether it fits ...';
-    const url = board.dataset.drop.replace('STAGE', encodeURIComponent(stage(link)));
+  async function answer(url, words) {
+    told.textContent = words;
     try {
-      const answer = await fetch(url + '?' + query, { credentials: 'same-origin' });
-      if (!answer.ok) throw new Error(String(answer.status));
-      told.innerHTML = await answer.text();
-      if (!told.querySelector('[data-fits="yes"]')) place(link, 0);
+      const said = await fetch(url, { credentials: 'same-origin' });
+      if (!said.ok) throw new Error(String(said.status));
+      told.innerHTML = await said.text();
     } catch {
       told.textContent = 'The server did not answer. Nothing was changed: load the page again.';
-      place(link, 0);
     }
+  }
+
+  async function ask(link, query) {
+    const url = board.dataset.drop.replace('STAGE', encodeURIComponent(stage(link)));
+    await answer(url + '?' + query, 'Asking whether it fits ...');
+    if (!told.querySelector('[data-fits="yes"]')) place(link, 0);
+  }
+
+  const hull = (target) => target.closest && target.closest('a[href*="/ways/"]');
+  const ways = (link) => answer(link.getAttribute('href') + '?part', 'Asking what turning or covering her does to the week: a few seconds ...');
+
+  // The hull of the boat that a visit is on.
+  function hullOf(link) {
+    const job = stage(link).split('.')[0];
+    return board.querySelector('a[href$="/ways/' + CSS.escape(job) + '/"]');
   }
 
   function settle() {
@@ -62,8 +74,21 @@
     if (held) place(held.link, 0);
     held = null;
   });
+  board.addEventListener('click', (event) => {
+    const link = hull(event.target);
+    if (!link || event.ctrlKey || event.metaKey) return;
+    event.preventDefault();
+    ways(link);
+  });
   board.addEventListener('keydown', (event) => {
     const link = visit(event.target);
+    const her = link && !event.ctrlKey && !event.metaKey && !event.altKey && /^[ct]$/i.test(event.key);
+    if (her) {
+      const way = hullOf(link);
+      if (way) ways(way);
+      else told.textContent = 'This week has one way of doing her only: she can be neither turned nor covered.';
+      return;
+    }
     const steps = { ArrowLeft: -QUARTER, ArrowRight: QUARTER, ArrowUp: -DAY, ArrowDown: DAY };
     if (event.key === 'Escape') {
       settle();
