@@ -66,18 +66,17 @@ def has_gap(
 @fast
 def _span(given: Given, week: Week, trailer: int, after: int, then: int) -> Span:
     """Return from when a trailer may leave a stand and by when it must be at the next."""
-    chain, row = week.chains[trailer], given.trailers[trailer]
+    chain = week.chains[trailer]
     free, needed = given.now, FAR
     if after > 0:
         free = chain.end[after]
-    for u in range(row.users[0], row.users[1]):
-        seen = week.seen[given.users[u]]
-        if seen.route < 0:
-            continue
-        stay = stay_after(given, week, given.users[u], trailer, after, seen.end)
+    for g in range(chain.many):
+        guest = chain.guests[g]
+        seen = week.seen[guest]
+        stay = stay_after(given, week, guest, trailer, after, seen.end)
         if stay >= 0:
             free = max(free, seen.end + stay)
-        if stay_after(given, week, given.users[u], trailer, then, seen.end) >= 0:
+        if stay_after(given, week, guest, trailer, then, seen.end) >= 0:
             needed = min(needed, seen.start)
     return free, needed
 

@@ -69,10 +69,10 @@ def _box_move(given: Given, week: Week, slots: Rows, i: int, r: int) -> bool:
         low = max(low, chain.end[prior])
     if then >= 0 and elsewhere(chain.route[then], r):
         high = min(high, chain.start[then] - minutes)
-    for u in range(row.users[0], row.users[1]):
-        user = given.users[u]
+    for g in range(chain.many):
+        user = chain.guests[g]
         other = week.seen[user]
-        if other.route < 0 or other.route == r:
+        if other.route == r:
             continue
         for k in range(other.stands):
             if other.trailer[k] != trailer:

@@ -21,6 +21,7 @@ from dispatch.planner.core.shapes import (
     Rows,
     Week,
 )
+from dispatch.planner.core.stands import leave_stands, take_stands
 
 
 @fast
@@ -56,6 +57,9 @@ def _copy_chain(to: Rows, of: Rows) -> None:
         to.prior[k], to.next[k], to.rank[k] = of.prior[k], of.next[k], of.rank[k]
         to.place[k], to.route[k] = of.place[k], of.route[k]
         to.start[k], to.end[k] = of.start[k], of.end[k]
+    to.many = of.many
+    for g in range(of.many):
+        to.guests[g] = of.guests[g]
 
 
 @entry
@@ -143,6 +147,7 @@ def _note(given: Given, week: Week, r: int, i: int) -> None:
     seen = week.seen[stop]
     seen.route, seen.start, seen.end = r, start, end
     seen.held = end + max(0, hold)
+    take_stands(week, stop)
 
 
 @fast
@@ -167,6 +172,7 @@ def clear(given: Given, week: Week, r: int) -> None:
         week.paid[route.team[k]] -= route.paid
     for i in range(route.count):
         if route.stop[i] >= 0:
+            leave_stands(week, route.stop[i])
             week.seen[route.stop[i]].route = -1
     route.count, route.size, route.paid = 0, 0, 0
     route.work, route.road, route.metres, route.kept = 0, 0, 0, 0
@@ -227,6 +233,7 @@ def _as_held(given: Given, week: Week, r: int) -> None:
     route = week.routes[r]
     for i in range(route.held, route.count):
         if route.stop[i] >= 0:
+            leave_stands(week, route.stop[i])
             week.seen[route.stop[i]].route = -1
     route.count = route.held
     measure(given, week, r)

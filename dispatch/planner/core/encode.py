@@ -7,6 +7,7 @@ import numpy as np
 
 from dispatch.planner.core import shapes
 from dispatch.planner.core.shapes import FAR, Given
+from dispatch.planner.core.skills import write_bits
 from dispatch.planner.core.stage_rows import Names, StageRows, amounts, fit
 from dispatch.planner.problem import Problem, Stage
 
@@ -27,7 +28,6 @@ def encode(problem: Problem) -> Given:
     stages = [writer.stage(i, s) for i, s in enumerate(writer.all)]
     windows, window_at = _windows(problem, writer.all)
     jobs, order = _jobs(problem, writer)
-    users = _users(writer)
     tables: dict[str, Sequence[Any]] = {
         "days": _days(problem),
         "stages": stages,
@@ -43,14 +43,14 @@ def encode(problem: Problem) -> Given:
         "steps": writer.lags.steps,
         "people": _people(problem, names),
         "vans": _vans(problem, names),
-        "trailers": _trailers(problem, names, users),
+        "trailers": _trailers(problem, names),
         "jobs": jobs,
         "order": order,
-        "users": [s for row in users for s in row],
         "cheapest": _cheapest(problem),
     }
     for name, rows in tables.items():
         _lay(given, name, rows)
+    write_bits(given)
     _roads(given, problem)
     _apart(given, problem, names)
     _barred(given, writer)
@@ -125,6 +125,7 @@ def _people(problem: Problem, names: Names) -> list[tuple[Any, ...]]:
             int(p.not_alone),
             *_duty(p.duty),
             _levels(names.skills, p.skills),
+            0,
         )
         for p in problem.people.values()
     ]
@@ -171,19 +172,7 @@ def _vans(problem: Problem, names: Names) -> list[tuple[Any, ...]]:
     ]
 
 
-def _users(writer: StageRows) -> list[list[int]]:
-    """Return the stages that need each kind of trailer."""
-    rows: list[list[int]] = [[] for _ in writer.names.kinds]
-    for i, stage in enumerate(writer.all):
-        for stay in stage.trailers:
-            rows[writer.names.kinds[stay.kind]].append(i)
-    return rows
-
-
-def _trailers(
-    problem: Problem, names: Names, users: list[list[int]]
-) -> list[tuple[Any, ...]]:
-    first = [sum(map(len, users[:k])) for k in range(len(users) + 1)]
+def _trailers(problem: Problem, names: Names) -> list[tuple[Any, ...]]:
     return [
         (
             names.kinds[t.kind],
@@ -191,7 +180,6 @@ def _trailers(
             t.hook_min + t.unhook_min,
             t.factor_pct,
             t.place,
-            (first[names.kinds[t.kind]], first[names.kinds[t.kind] + 1]),
         )
         for t in problem.trailers.values()
     ]

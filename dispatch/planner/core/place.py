@@ -241,11 +241,10 @@ def _stand_outside(
     if then >= 0 and elsewhere(chain.route[then], r):
         if end + stay > chain.start[then]:
             return -1
-    row = given.trailers[trailer]
-    for u in range(row.users[0], row.users[1]):
-        user = given.users[u]
+    for g in range(chain.many):
+        user = chain.guests[g]
         other = week.seen[user]
-        if user == stop or other.route < 0 or other.route == r:
+        if user == stop or other.route == r:
             continue
         if given.stages[user].boat == given.stages[stop].boat:
             continue

@@ -244,19 +244,17 @@ def _trailer(given: Given, week: Week, room: Room) -> None:
     if week.n_trailers == 0 or week.chains[trailer].count < 2:
         _near(given, week, room, 1 + pick(week.dice, NEAR))
         return
-    rank = week.chains[trailer].rank
-    since = 1 + pick(week.dice, rank[week.chains[trailer].last])
-    row = given.trailers[trailer]
+    chain = week.chains[trailer]
+    since = 1 + pick(week.dice, chain.rank[chain.last])
     whole = roll(week.dice) < WHOLE
-    for u in range(row.users[0], row.users[1]):
-        seen = week.seen[given.users[u]]
-        if seen.route < 0:
-            continue
+    for g in range(chain.many):
+        guest = chain.guests[g]
+        seen = week.seen[guest]
         for k in range(seen.stands):
-            if seen.trailer[k] == trailer and rank[seen.number[k]] >= since:
-                room.mark[given.users[u]] = 1
+            if seen.trailer[k] == trailer and chain.rank[seen.number[k]] >= since:
+                room.mark[guest] = 1
                 if whole:
-                    _mark_job(given, room, given.stages[given.users[u]].job)
+                    _mark_job(given, room, given.stages[guest].job)
 
 
 @fast

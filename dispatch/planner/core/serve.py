@@ -7,9 +7,11 @@ from dispatch.planner.core.jit import fast
 from dispatch.planner.core.lags import move_code
 from dispatch.planner.core.places import put_best
 from dispatch.planner.core.shapes import (
+    GUESTS,
     MOVERS,
     NEAREST,
     STANDS,
+    STOPS,
     WAYS,
     Given,
     Room,
@@ -102,11 +104,19 @@ def _wants(given: Given, room: Room, many: int) -> int:
 
 
 @fast
+def _serves(given: Given, week: Week, trailer: int, kind: int) -> bool:
+    """Whether a trailer is of a kind, and could serve a van-day's stops more."""
+    if week.chains[trailer].many > GUESTS - STOPS:
+        return False
+    return given.trailers[trailer].kind == kind
+
+
+@fast
 def _ways(given: Given, week: Week, room: Room, w: int) -> int:
     """Write the stands where one is already, then those that a new move may start from."""
     kind, place, found = room.wants[w, 0], room.wants[w, 1], 0
     for trailer in range(given.n_trailers):
-        if given.trailers[trailer].kind != kind:
+        if not _serves(given, week, trailer, kind):
             continue
         chain = week.chains[trailer]
         for number in range(chain.count):
@@ -125,7 +135,7 @@ def _movers(given: Given, week: Week, room: Room, w: int) -> int:
     kind, place = room.wants[w, 0], room.wants[w, 1]
     found = _nearest(given, week, room, kind, place)
     for trailer in range(given.n_trailers):
-        if given.trailers[trailer].kind != kind:
+        if not _serves(given, week, trailer, kind):
             continue
         chain = week.chains[trailer]
         after = 0
@@ -144,7 +154,7 @@ def _nearest(given: Given, week: Week, room: Room, kind: int, place: int) -> int
     for trailer in range(given.n_trailers):
         chain = week.chains[trailer]
         at = chain.place[chain.last]
-        if given.trailers[trailer].kind != kind or at == place:
+        if at == place or not _serves(given, week, trailer, kind):
             continue
         far = int(given.drive[at, place] * (1 + roll(week.dice)))
         if found == NEAREST and far >= room.list[found - 1]:

@@ -21,8 +21,10 @@ SEATS = 8  # the most people in a van that the search uses
 DAYS = 14
 SKILLS = 32
 SUPPLIES = 6
+BITS = 62  # the most different skills at a level that bits tell
 STANDS = 4  # the most kinds of trailer one stage needs
 CHAIN = 40  # the most places a trailer stands at in one horizon
+GUESTS = 256  # the most placed stages that one trailer serves
 SLOTS = STOPS + 8
 PARTS = 12  # the most parts of a block whose places are remembered
 WAYS = 24  # the most ways to have one kind of trailer at a place
@@ -50,6 +52,9 @@ STAGE = np.dtype(
         ("quickest", _i),
         ("block", _i),  # the first stage of those of one van-day
         ("first", _i),  # stage must be done before the job counts: place in the order
+        ("wants", _i),  # the same bits: somebody of the team can
+        ("counts", _i),  # whether those bits do not tell all it needs
+        ("bars", _i),  # whether anybody is barred from it
         ("needs", _i, (2,)),
         ("before", _i, (2,)),
         ("then", _i, (2,)),
@@ -76,6 +81,7 @@ PERSON = np.dtype(
         ("on", _i, (DAYS,)),
         ("off", _i, (DAYS,)),
         ("level", _i, (SKILLS,)),
+        ("can", _i),  # a bit for each skill at a level that stages need
     ]
 )
 VAN = np.dtype(
@@ -98,7 +104,6 @@ TRAILER = np.dtype(
         ("hook", _i),
         ("percent", _i),
         ("place", _i),
-        ("users", _i, (2,)),  # the stages that need its kind
     ]
 )
 JOB = np.dtype(
@@ -155,6 +160,8 @@ CHAINED = np.dtype(
         ("route", _i, (CHAIN,)),
         ("start", _i, (CHAIN,)),
         ("end", _i, (CHAIN,)),
+        ("many", _i),  # placed stages that it serves, and which
+        ("guests", np.int16, (GUESTS,)),
     ]
 )
 SLOT = np.dtype(
@@ -212,7 +219,6 @@ GIVEN = np.dtype(
         ("trailers", TRAILER, (TRAILERS,)),
         ("jobs", JOB, (JOBS,)),
         ("order", _i, (STAGES,)),  # each job's stages, earlier ones first
-        ("users", _i, (LINKS,)),  # stages by kind of trailer
         ("cheapest", _i, (PEOPLE,)),  # people by their rate
         ("drive", np.int32, (PLACES, PLACES)),
         ("metres", np.int32, (PLACES, PLACES)),

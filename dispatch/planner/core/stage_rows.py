@@ -145,6 +145,8 @@ class StageRows:
             min(stage.minutes.values()),
             self.blocks[i],
             0,
+            *(0, 0),  # what it needs as bits, once all needs are known
+            int(bool(stage.barred)),
             *spans,
             tuple(self._minutes(stage, k) for k in range(shapes.SEATS + 1)),
             amounts(self.names.supplies, stage.supplies),

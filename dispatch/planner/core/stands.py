@@ -12,6 +12,29 @@ def elsewhere(route: int, r: int) -> bool:
 
 
 @fast
+def take_stands(week: Week, stage: int) -> None:
+    """Count a stage just placed among those that its trailers serve."""
+    seen = week.seen[stage]
+    for k in range(seen.stands):
+        chain = week.chains[seen.trailer[k]]
+        chain.guests[chain.many] = stage
+        chain.many += 1
+
+
+@fast
+def leave_stands(week: Week, stage: int) -> None:
+    """Count a stage no more among those that its trailers serve: it is taken out."""
+    seen = week.seen[stage]
+    for k in range(seen.stands):
+        chain = week.chains[seen.trailer[k]]
+        for g in range(chain.many):
+            if chain.guests[g] == stage:
+                chain.many -= 1
+                chain.guests[g] = chain.guests[chain.many]
+                break
+
+
+@fast
 def stay_after(
     given: Given, week: Week, stage: int, trailer: int, number: int, end: int
 ) -> int:

@@ -38,7 +38,7 @@ def idle_tows(given: Given, week: Week, room: Room) -> None:
         number = chain.last
         while number > 0:
             prior = chain.prior[number]
-            if not _used(given, week, trailer, number):
+            if not _used(week, trailer, number):
                 if chain.next[number] < 0:
                     if not _end_sooner(given, week, room, trailer, number):
                         break
@@ -116,10 +116,9 @@ def _stay_on(given: Given, week: Week, room: Room, trailer: int, number: int) ->
     """Undo a move away and the one back: what is served after them is served at the stand before."""
     chain = week.chains[trailer]
     prior, then = chain.prior[number], chain.next[number]
-    row = given.trailers[trailer]
-    for u in range(row.users[0], row.users[1]):
-        seen = week.seen[given.users[u]]
-        for k in range(seen.stands if seen.route >= 0 else 0):
+    for g in range(chain.many):
+        seen = week.seen[chain.guests[g]]
+        for k in range(seen.stands):
             if seen.trailer[k] == trailer and seen.number[k] == then:
                 seen.number[k] = prior
                 week.version[seen.route] = stamp(week.dice)
@@ -134,12 +133,10 @@ def _stay_on(given: Given, week: Week, room: Room, trailer: int, number: int) ->
 
 
 @fast
-def _used(given: Given, week: Week, trailer: int, number: int) -> bool:
-    row = given.trailers[trailer]
-    for u in range(row.users[0], row.users[1]):
-        seen = week.seen[given.users[u]]
-        if seen.route < 0:
-            continue
+def _used(week: Week, trailer: int, number: int) -> bool:
+    chain = week.chains[trailer]
+    for g in range(chain.many):
+        seen = week.seen[chain.guests[g]]
         for k in range(seen.stands):
             if seen.trailer[k] == trailer and seen.number[k] == number:
                 return True

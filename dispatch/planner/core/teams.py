@@ -12,9 +12,15 @@ def able(given: Given, team: Ints, size: int, stage: int) -> bool:
     row = given.stages[stage]
     if row.minutes[size] < 0:
         return False
+    can = 0
     for k in range(size):
-        if given.barred[stage, team[k]] != 0:
+        can |= given.people[team[k]].can
+        if row.bars != 0 and given.barred[stage, team[k]] != 0:
             return False
+    if can & row.wants != row.wants:
+        return False
+    if row.counts == 0:
+        return True
     for n in range(row.needs[0], row.needs[1]):
         need, have = given.needs[n], 0
         for k in range(size):
@@ -60,7 +66,7 @@ def rate_of(given: Given, team: Ints, size: int) -> float:
 @fast
 def is_free(given: Given, week: Week, day: int, person: int) -> bool:
     """Whether a person is on duty that day and rides nowhere yet."""
-    return given.people[person].on[day] >= 0 and week.busy[day, person] == 0
+    return week.busy[day, person] == 0 and given.people[person].on[day] >= 0
 
 
 @fast

@@ -94,3 +94,6 @@ def _stands(week: Week, stage: int, stands: tuple[tuple[int, int], ...]) -> None
     row["stands"] = len(stands)
     for k, (trailer, number) in enumerate(stands):
         row["trailer"][k], row["number"][k] = trailer, number
+        chain = week["chains"][trailer]
+        chain["guests"][chain["many"]] = stage
+        chain["many"] += 1

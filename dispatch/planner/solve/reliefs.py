@@ -8,6 +8,7 @@ from typing import Any
 import numpy as np
 
 from dispatch.planner.core.shapes import Given, Week
+from dispatch.planner.core.skills import can
 from dispatch.planner.problem import Stage
 from dispatch.planner.solve.whatif import WhatIf
 
@@ -107,7 +108,12 @@ def _hand(given: Given, day: int, need: Any) -> list[Edit]:  # noqa: ANN401 - a 
             (people["off"], (spare, day), int(others["off"][:, day].max())),
         ]
     if need is not None:
-        edits.append((people["level"], (spare, int(need["skill"])), need["level"]))
+        levels = people["level"][spare].copy()
+        levels[need["skill"]] = need["level"]
+        edits += [
+            (people["level"], spare, levels),
+            (people["can"], spare, can(given, levels)),
+        ]
     return edits
 
 

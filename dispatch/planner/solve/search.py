@@ -3,7 +3,7 @@
 import math
 import time
 from collections.abc import Callable, Sequence
-from concurrent.futures import Future, ThreadPoolExecutor, wait
+from concurrent.futures import Executor, Future, ThreadPoolExecutor, wait
 from dataclasses import dataclass
 from operator import itemgetter
 
@@ -17,6 +17,7 @@ from dispatch.planner.solve.facts import Facts
 from dispatch.planner.solve.pool import Pool
 from dispatch.planner.solve.recombine import Terms, recombine
 from dispatch.planner.solve.schedule import Schedule
+from dispatch.planner.solve.shares import Shares, is_large
 from dispatch.planner.solve.start import Start, shuffled, starting_weeks
 from dispatch.planner.solve.walker import Walker
 
@@ -37,6 +38,7 @@ _FAR = 1 << 40
 # How often a walk begins anew, its pins in another order, where nothing that is pinned is kept, how warm, and for how long at most.
 _INSISTS, _INSISTING, _INSIST_S = 200, 0.4, 6.0
 _SPREAD = 1_000_003
+_READS = 8  # what was found is read at most once in so many times the time that takes
 _PENNY = 1e-6  # weeks nearer than this cost the same
 
 Accept = Callable[[Plan], bool]
@@ -67,6 +69,8 @@ class Search:
         self.pool = Pool(_MOST_COLUMNS)
         self._seen: list[tuple[Week, float]] = []
         self._refused = False
+        self._busy_until = 0.0
+        self.shares: Shares | None = None
         self.schedule = Schedule(anew=False)
 
     def run(self, start: Start) -> None:
@@ -92,22 +96,42 @@ class Search:
     def _walk(self, threads: ThreadPoolExecutor, typical: float) -> None:
         """Walk in rounds; what one found is judged, and what was seen recombined, while the next goes on."""
         mixed, waiting = None, True
+        self.shares = self._shares()
         while (along := self._progress()) < 1:
             if self.schedule.over(along):
                 self._begin_anew(along)
-            now, stride = typical * self.schedule.heat(along), self._stride()
-            walking = [threads.submit(w.steps, stride, now) for w in self.walkers]
-            self._attend()
+            walking = self._set_off(threads, typical * self.schedule.heat(along))
+            if self._has_leisure():
+                self._attend()
             if waiting and along >= _RECOMBINE_AT:
                 mixed, waiting = self._recombine(threads), False
-            self._await(walking)
-            self._look()
+            self._bring_in(walking)
             if mixed is not None and (mixed.done() or self.limits.steps is not None):
                 self._take_over(mixed.result())
                 mixed = None
         if mixed is not None:
             self._take_over(mixed.result())
         self._attend()
+
+    def _set_off(self, threads: Executor, heat: float) -> list[Future[int]]:
+        """Begin a round of every walk."""
+        if self.shares is not None:
+            self.shares.deal()
+        stride = self._stride()
+        return [threads.submit(w.steps, stride, heat) for w in self.walkers]
+
+    def _bring_in(self, walking: Sequence[Future[int]]) -> None:
+        """Wait for the end of a round, and look at what it came to."""
+        self._await(walking)
+        if self.shares is not None:
+            self.shares.join()
+        self._look()
+
+    def _shares(self) -> Shares | None:
+        """Return how a large week is divided among the walks, None for one that each sees whole."""
+        if not is_large(self.given):
+            return None
+        return Shares(self.given, self.walkers, self.limits.seed)
 
     def _insist(self, typical: float) -> None:
         """Walk on where no week keeps its pins yet: a problem that has a plan is not refused for want of time."""
@@ -168,7 +192,9 @@ class Search:
                 if walker.least < self._least - _PENNY:
                     walker.forget(self.best)
         self._refused = False
-        self._seen = [(w.now.copy(), w.now_cents) for w in self.walkers]
+        unread = [row for row in self._seen if row[1] < self._least - _PENNY]
+        self._seen = [min(unread, key=itemgetter(1))] if unread else []
+        self._seen += [(w.now.copy(), w.now_cents) for w in self.walkers]
         least = min(self.walkers, key=lambda w: w.least)
         if least.least < min(self._least, BROKEN) - _PENNY:
             self._seen.append((least.best.copy(), least.least))
@@ -178,9 +204,10 @@ class Search:
 
         Weeks that do not keep their pins yet are walked on from, and not handed over.
         """
+        began = time.monotonic()
         for week, cents in sorted(self._seen, key=itemgetter(1)):
             if cents >= BROKEN:
-                return
+                break
             if cents < self._least - _PENNY:
                 if not self._accepted(week):
                     self._refused = True
@@ -188,6 +215,12 @@ class Search:
                 self.best = week
             self.pool.add(to_plan(self.problem, week), cents)
         self._seen = []
+        took = time.monotonic() - began
+        self._busy_until = began + took * _READS
+
+    def _has_leisure(self) -> bool:
+        """Whether what was found may be read: reading takes time from the walks, so it has its share only."""
+        return self.limits.steps is not None or time.monotonic() >= self._busy_until
 
     def _typical(self, week: Week) -> float:
         """Return the cents that a typical stage costs in the first week."""

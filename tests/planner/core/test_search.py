@@ -84,3 +84,37 @@ def test_a_week_with_too_many_places_is_refused_with_a_sentence():
     problem |= {"drive_min": zeros, "drive_m": zeros}
     with pytest.raises(TooLarge, match="at most 1100 places; this week has 1101"):
         encode(read_problem(problem))
+
+
+@pytest.mark.parametrize(("size", "seed"), WEEKS)
+def test_each_trailer_knows_the_placed_stages_it_serves(size, seed):
+    _, build, _ = searched(size, seed)
+    walker = Walker(build.search.given, build.search.best, 1)
+    walker.steps(200, 1000.0)
+    trailers = range(int(build.search.given["n_trailers"]))
+    for week in (build.search.best, walker.now, walker.best):
+        seen = week["seen"][: int(week["n_stages"])]
+        served = [set() for _ in trailers]
+        for stage, row in enumerate(seen):
+            for trailer in row["trailer"][: row["stands"] if row["route"] >= 0 else 0]:
+                served[trailer].add(stage)
+        for trailer in trailers:
+            chain = week["chains"][trailer]
+            assert sorted(chain["guests"][: chain["many"]]) == sorted(served[trailer])
+
+
+def test_bits_tell_who_can_do_what_at_which_level():
+    problem = made("medium", 1)
+    given = encode(read_problem(problem))
+    stages = {row["id"]: given["stages"][i] for i, row in enumerate(problem["stages"])}
+    for i, person in enumerate(problem["people"]):
+        can = int(given["people"][i]["can"])
+        for row in problem["stages"]:
+            able = all(
+                person["skills"].get(need["skill"], 0) >= need["level"]
+                for need in row["needs"]
+            )
+            wants = int(stages[row["id"]]["wants"])
+            assert (can & wants == wants) == able
+            counts = any(need["count"] > 1 for need in row["needs"])
+            assert bool(stages[row["id"]]["counts"]) == counts
