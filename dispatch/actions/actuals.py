@@ -69,12 +69,8 @@ def rows(given: Sequence[Point]) -> tuple[Row, ...]:
 
 
 def _point(stage: Stage) -> Point | None:
-    minutes, people, planned = (
-        took.clock_minutes(stage),
-        took.team(stage),
-        took.labour(stage),
-    )
-    if not minutes or not people or not planned:
+    real, planned = took.real_labour(stage), took.labour(stage)
+    if not real or not planned:
         return None
     visit = stage.key.removesuffix(f"-{stage.variant}") if stage.variant else stage.key
     return Point(
@@ -83,6 +79,6 @@ def _point(stage: Stage) -> Point | None:
         visit=visit,
         grade=stage.job.grade,
         planned=planned,
-        real=float(minutes * people),
+        real=float(real),
         catalogue=planned / took.learnt(stage),
     )

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import timedelta
 
-from dispatch.actions import coats
+from dispatch.actions import coats, snapshot_stages
 from dispatch.records.models import Job, Stage
 from dispatch.trade import learning
 from dispatch.trade.words import Words
@@ -17,7 +17,8 @@ _NOT_MEASURED = "not measured"
 class Took:
     """One finished stage of another boat: planned and real labour-minutes, planned and measured product in words.
 
-    Real is None where the team is not known; ``used`` is empty where no product is laid.
+    Real is labour, so without waits between coats; None where the team is not known. ``used`` is empty where no
+    product is laid.
     """
 
     boat: str
@@ -27,14 +28,10 @@ class Took:
     planned_minutes: float
     clock_minutes: int
     team: int | None
+    real_minutes: int | None
     planned: str
     used: str
     learnt: float = 1.0
-
-    @property
-    def real_minutes(self) -> int | None:
-        """Clock times team."""
-        return None if self.team is None else self.clock_minutes * self.team
 
     @property
     def ratio(self) -> float | None:
@@ -70,6 +67,7 @@ def last(job: Job, words: Words) -> Iterator[Took]:
             planned_minutes=labour(stage),
             clock_minutes=minutes,
             team=team(stage),
+            real_minutes=real_labour(stage),
             planned=words.volume(stage.product_ml) if lays else "",
             used=_used(stage, words) if lays else "",
             learnt=learnt(stage),
@@ -98,6 +96,24 @@ def clock_minutes(stage: Stage) -> int | None:
     return round((stage.ended_at - stage.started_at) / timedelta(minutes=1))
 
 
+def real_labour(stage: Stage) -> int | None:
+    """Labour-minutes that a finished stage really was; None where its times or its team are not known.
+
+    Waits between coats are no labour, and three do not do thrice what one does: the minutes by the clock less the
+    waits are held against what was planned for that team.
+    """
+    minutes, people = clock_minutes(stage), team(stage)
+    if not minutes or not people or not stage.minutes:
+        return None
+    planned_for = sorted(int(size) for size in stage.minutes)
+    size = str(min(max(people, planned_for[0]), planned_for[-1]))
+    own = int(stage.minutes.get(size, 0))
+    if not own:
+        return None
+    waits = snapshot_stages.minutes(stage)[size] - own
+    return round(labour(stage) * max(1, minutes - waits) / own)
+
+
 def team(stage: Stage) -> int | None:
     """How many people did a stage; None where it was in no posted week."""
     visit = getattr(stage, "visit", None)
@@ -108,10 +124,11 @@ def really(stage: Stage) -> str:
     """What a stage's labour really was, in words; empty while it is not done."""
     if stage.state != Stage.State.DONE:
         return ""
-    minutes, people = clock_minutes(stage), team(stage)
+    minutes = clock_minutes(stage)
     if minutes is None:
         return "not timed"
-    return f"{minutes} min, team not known" if people is None else f"{minutes * people}"
+    real = real_labour(stage)
+    return f"{minutes} min, team not known" if real is None else f"{real}"
 
 
 def by_coat(stage: Stage, words: Words) -> tuple[str, str, str]:
