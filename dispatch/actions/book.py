@@ -68,12 +68,14 @@ def take_job(
     for stage in made:
         due.put("judge-stage", str(stage.pk))
     turns.aim(job)
+    # The ways of doing a visit are one visit.
+    visits = len({stage.position for stage in made if not stage.extra})
     history.write(
         "take-job",
         f"job {key}",
         " ".join(
             (
-                f"Took {kind.name} for {boat.name}: {len(made)} visit{'s' if len(made) > 1 else ''}.",
+                f"Took {kind.name} for {boat.name}: {visits} visit{'' if visits == 1 else 's'}.",
                 *_doubts(boat),
             )
         ),
