@@ -234,7 +234,10 @@ class LeftStage:
 
 @dataclass(frozen=True, kw_only=True)
 class LeftOut:
-    """Stages of one job that are left out for one reason; ``waiting`` come after them."""
+    """Stages of one job that are left out for one reason; ``waiting`` come after them.
+
+    ``goes_on``: nothing is amiss, the job needs more days than the week has and goes on in the next.
+    """
 
     job: str
     boat: str
@@ -243,6 +246,7 @@ class LeftOut:
     stages: tuple[LeftStage, ...]
     waiting: tuple[LeftStage, ...]
     extra: bool
+    goes_on: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)

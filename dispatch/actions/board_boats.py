@@ -3,7 +3,14 @@
 from collections.abc import Mapping
 from datetime import datetime
 
-from dispatch.actions import board_sky, board_strips, facts, rates, stages
+from dispatch.actions import (
+    board_left_out,
+    board_sky,
+    board_strips,
+    facts,
+    rates,
+    stages,
+)
 from dispatch.actions.board import BoatRow, Lie, PlaceRows, Promise
 from dispatch.actions.board_reading import Reading
 from dispatch.actions.errors import Refused
@@ -47,7 +54,7 @@ def finish_moments(reading: Reading) -> Mapping[str, datetime]:
         problem.stages[left.stage].job
         for left in plan.unplaced
         if not problem.stages[left.stage].extra
-    }
+    } | set(board_left_out.goes_on(reading))
     return {
         job: reading.line.moment(minute)
         for job, minute in finishes(problem, plan).items()

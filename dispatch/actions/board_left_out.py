@@ -7,6 +7,7 @@ from dispatch.actions import outlook
 from dispatch.actions.board import LeftOut, LeftStage
 from dispatch.actions.board_reading import Reading
 from dispatch.actions.planner_words import dated, named
+from dispatch.records.models import Stage
 
 Row = Mapping[str, Any]
 _FOLLOWERS = ("waits-for", "job-blocked")
@@ -18,8 +19,51 @@ def rows(reading: Reading) -> tuple[LeftOut, ...]:
     by_job: dict[str, list[Row]] = {}
     for row in reading.answer.get("unplaced", ()):
         by_job.setdefault(row["stage"].partition(".")[0], []).append(row)
-    return tuple(
-        found for job, left in by_job.items() for found in _of_job(reading, job, left)
+    found = [one for job, left in by_job.items() for one in _of_job(reading, job, left)]
+    short = {one.job for one in found if not one.extra}
+    return (
+        *found,
+        *(
+            _going_on(reading, job, names)
+            for job, names in goes_on(reading).items()
+            if job not in short
+        ),
+    )
+
+
+def goes_on(reading: Reading) -> Mapping[str, tuple[str, ...]]:
+    """By job, the stages that a plan leaves to the next week: those its problem has not, still to do and in no other week."""
+    planned = {row["id"] for row in reading.problem.get("stages", ())}
+    jobs = {row["id"] for row in reading.problem.get("jobs", ())}
+    chosen = reading.answer.get("chosen", {})
+    found: dict[str, tuple[str, ...]] = {}
+    for name, stage in reading.stages.items():
+        job = name.partition(".")[0]
+        if job in jobs and name not in planned and _to_come(stage, chosen.get(job, "")):
+            found[job] = (*found.get(job, ()), name)
+    return found
+
+
+def _to_come(stage: Stage, way: str) -> bool:
+    """Whether a stage of the way chosen is still to be done, and nobody goes to it yet."""
+    return (
+        stage.state == Stage.State.TO_DO
+        and not stage.extra
+        and stage.variant in ("", way)
+        and getattr(stage, "visit", None) is None
+    )
+
+
+def _going_on(reading: Reading, job: str, names: Sequence[str]) -> LeftOut:
+    return LeftOut(
+        job=job,
+        boat=_boat(reading, job),
+        code="next-week",
+        why="The job needs more days than this week has left, so it goes on in the next.",
+        stages=tuple(LeftStage(stage=n, name=reading.stage_name(n)) for n in names),
+        waiting=(),
+        extra=False,
+        goes_on=True,
     )
 
 

@@ -174,7 +174,8 @@ def hours(people: Sequence[PersonLine]) -> Iterator[Snag]:
 
 def left(left_out: Sequence[LeftOut]) -> Iterator[Snag]:
     """How many boats are left out, in one sentence."""
-    boats = list(dict.fromkeys(row.boat for row in left_out if not row.extra))
+    short = [row for row in left_out if not row.extra and not row.goes_on]
+    boats = list(dict.fromkeys(row.boat for row in short))
     if boats:
         yield Snag(
             weight=40,

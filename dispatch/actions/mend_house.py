@@ -5,6 +5,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from dispatch.actions import board_left_out, half_days, house_rules
+from dispatch.actions.board import LeftOut
 from dispatch.actions.board_reading import Reading
 from dispatch.actions.by_hand import Answer
 from dispatch.actions.mend_moves import elsewhere
@@ -33,7 +34,7 @@ def keeping(reading: Reading, code: str) -> Tried:
 
 def let_in(reading: Reading, job: str) -> Tried:
     """The one stage of a job that a plan leaves out, put where others make room for it."""
-    left = [row for row in board_left_out.rows(reading) if not row.extra]
+    left = _short(reading)
     missing = [s.stage for row in left if row.job == job for s in row.stages]
     waiting = any(row.waiting for row in left if row.job == job)
     if len(missing) == 1 and not waiting:
@@ -42,9 +43,14 @@ def let_in(reading: Reading, job: str) -> Tried:
 
 def let_one_in(reading: Reading, _which: str) -> Tried:
     """Whichever boat that a plan leaves out is let in the cheapest."""
-    rows = board_left_out.rows(reading)
-    for job in dict.fromkeys(row.job for row in rows if not row.extra):
+    for job in dict.fromkeys(row.job for row in _short(reading)):
         yield from let_in(reading, job)
+
+
+def _short(reading: Reading) -> list[LeftOut]:
+    """What a plan leaves out of jobs that it could have finished."""
+    rows = board_left_out.rows(reading)
+    return [row for row in rows if not row.extra and not row.goes_on]
 
 
 def _cheapest(one: tuple[Row, Answer]) -> tuple[int, int]:

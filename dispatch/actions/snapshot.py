@@ -12,6 +12,7 @@ from dispatch.actions import (
     snapshot_begun,
     snapshot_gear,
     snapshot_open,
+    snapshot_over,
     snapshot_stages,
     snapshot_told,
     timeline,
@@ -20,7 +21,7 @@ from dispatch.actions import (
 from dispatch.actions.errors import Refused
 from dispatch.actions.snapshot_open import Open
 from dispatch.actions.timeline import Timeline
-from dispatch.records.models import Job, Outfit, Stage, Week, WeekPlan
+from dispatch.records.models import Job, Outfit, Stage, Visit, Week, WeekPlan
 from dispatch.trade.spans import Span
 
 Problem = dict[str, Any]
@@ -73,7 +74,27 @@ def _of(week: Week, found: Open) -> Problem:
         "standing": None,
         "frozen": [],
     }
-    return snapshot_begun.laid_over(problem, line, week)
+    within = snapshot_over.cut(
+        problem, later=_later(line, stages), kept=_going(week, stages)
+    )
+    return snapshot_begun.laid_over(within, line, week)
+
+
+def _later(line: Timeline, stages: list[Stage]) -> set[str]:
+    """The stages with an appointment after the week."""
+    end = line.horizon.end
+    return {
+        snapshot_stages.key(stage)
+        for stage in stages
+        if stage.fixed_start is not None and stage.fixed_start >= end
+    }
+
+
+def _going(week: Week, stages: list[Stage]) -> set[str]:
+    """The stages that the week has visits for."""
+    visits = Visit.objects.filter(van_day__plan__week=week) if week.pk else ()
+    going = {visit.stage_id for visit in visits}
+    return {snapshot_stages.key(stage) for stage in stages if stage.pk in going}
 
 
 def rest(week: Week, standing: WeekPlan) -> Problem:

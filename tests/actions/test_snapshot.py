@@ -37,7 +37,8 @@ def job():
     Skill.objects.create(
         person=person, name="spray-1", fit_test_until=date(2027, 5, 26)
     )
-    Duty.objects.create(person=person, weekday=0, start="07:00", end="17:00")
+    for weekday in range(3):
+        Duty.objects.create(person=person, weekday=weekday, start="07:00", end="17:00")
     Van.objects.create(
         key="knot",
         name="Knot",

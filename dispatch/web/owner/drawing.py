@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo
 from django.urls import reverse
 from django.utils.safestring import SafeString
 
-from dispatch.actions.board import Board, BoatRow, LeftOut
+from dispatch.actions.board import Board, BoatRow
 from dispatch.actions.board_text import promise
 from dispatch.actions.board_words import between
 from dispatch.trade.words import Words
@@ -34,6 +34,7 @@ _TURN = "M-4 1A4.5 4.5 0 1 1 0 5M-6.5 -1.5L-4 1.4L-1.4 -1.4"
 _GROUND = "phone-week"  # what every boat's small drawing stands on, once on the page
 _PHONE_TOP, PHONE_HEIGHT = 26.0, 64.0
 _PHONE_LIMIT = 62.0  # room at the right for the gust limit with its unit
+_SHORT_OF = "Left out: "
 SHORT = {
     "no-window": "the sky leaves no hours",
     "no-team": "nobody on duty may do it",
@@ -45,6 +46,7 @@ SHORT = {
     "not-worth": "costs more than leaving it",
     "waits-for": "waits for what is left out",
     "job-blocked": "part of it cannot be done",
+    "next-week": "goes on next week",
 }
 
 
@@ -190,7 +192,9 @@ def _row(board: Board, row: BoatRow, along: Scale, y: float) -> list[SafeString]
     words = Words(system=board.units)
     detail = f"{words.distance(row.lie.length_m)} · {row.kind}"
     left, cls = _left_out(board, row), "tiny"
-    if left and row.segments:
+    if left and row.segments and not left.startswith(_SHORT_OF):
+        detail = left
+    elif left and row.segments:
         detail, cls = "part of it is left out", "tiny trouble"
     marks = [
         _hull(board, row, y),
@@ -203,7 +207,7 @@ def _row(board: Board, row: BoatRow, along: Scale, y: float) -> list[SafeString]
         draw_strip.strip(board, row, along, y + 13),
     ]
     if left and not row.segments:
-        marks.append(svg.words(LABELS + 6, y + 27, f"Left out: {left}", "tiny trouble"))
+        marks.append(svg.words(LABELS + 6, y + 27, left, "tiny trouble"))
     return marks
 
 
@@ -241,10 +245,11 @@ def _lines(detail: str) -> Iterable[tuple[int, str]]:
 
 def _left_out(board: Board, row: BoatRow) -> str:
     """Why the job is not finished in the plan, in few words; empty where it is."""
-    reasons: list[LeftOut] = [
-        left for left in board.left_out if left.job == row.job and not left.extra
-    ]
-    return SHORT.get(reasons[0].code, reasons[0].code) if reasons else ""
+    for left in board.left_out:
+        if left.job == row.job and not left.extra:
+            said = SHORT.get(left.code, left.code)
+            return said if left.goes_on else f"{_SHORT_OF}{said}"
+    return ""
 
 
 def _nights(board: Board, along: Scale, top: float, bottom: float) -> list[SafeString]:
