@@ -7,6 +7,7 @@ from typing import Literal
 from zoneinfo import ZoneInfo
 
 from dispatch.actions.priced import Priced
+from dispatch.actions.store_line import StoreLine
 from dispatch.trade.spans import Span
 
 SegmentKind = Literal["hands", "wet", "setting", "waiting"]
@@ -203,25 +204,6 @@ class EquipmentLine:
     key: str
     name: str
     stands: tuple[Stand, ...]
-
-
-@dataclass(frozen=True, kw_only=True)
-class StoreLine:
-    """Millilitres of one product: in store, needed by visits still to come, and left at the end of each day.
-
-    Cans past their shelf life are not counted. ``first_short`` is when the first visit begins that they do not
-    cover, what is carried in case counted in; None where they cover all.
-    """
-
-    key: str
-    name: str
-    start_ml: float
-    left_ml: tuple[float, ...]
-    needed_ml: float
-    reserve_ml: float
-    past_ml: float
-    not_estimated: tuple[str, ...]
-    first_short: datetime | None
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -21,10 +21,10 @@ from dispatch.actions.board import (
     PersonLine,
     SkyRibbon,
     Snag,
-    StoreLine,
 )
 from dispatch.actions.board_reading import Reading
 from dispatch.actions.board_words import dated, lasting, names, when
+from dispatch.actions.store_line import StoreLine
 from dispatch.records.models import Job, Sheet
 from dispatch.trade import film, numbers, stock
 
@@ -140,9 +140,13 @@ def _short(reading: Reading, line: StoreLine, short: float) -> Snag:
         subject=line.name,
         sentence=f"{reading.words.volume(short)} short by {day:%a}, with {reading.words.volume(line.reserve_ml)} carried in reserve{past}.",
         setting="supply",
-        mend=f"Order {packs} {'can' if packs == 1 else 'cans'}{_by(reading, line)}: ${packs * sheet.pack_cents / 100:.0f}.",
+        mend=f"Order {packs} {'can' if packs == 1 else 'cans'}{_by(reading, line)}{_costs(packs * sheet.pack_cents)}.",
         does="stores",
     )
+
+
+def _costs(cents: int) -> str:
+    return f": ${cents / 100:.0f}" if cents else "; its price is not entered"
 
 
 def _by(reading: Reading, line: StoreLine) -> str:

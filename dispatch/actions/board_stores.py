@@ -3,9 +3,9 @@
 from datetime import date, datetime
 
 from dispatch.actions import rates
-from dispatch.actions.board import StoreLine
 from dispatch.actions.board_reading import Reading
 from dispatch.actions.board_strips import Visit, visits
+from dispatch.actions.store_line import StoreLine
 from dispatch.actions.stores import usable_ml
 from dispatch.records.models import Sheet
 

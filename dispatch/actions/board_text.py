@@ -9,10 +9,10 @@ from dispatch.actions.board import (
     LeftOut,
     PersonLine,
     Snag,
-    StoreLine,
 )
 from dispatch.actions.board_words import between, dated, lasting, when
 from dispatch.actions.priced import Priced
+from dispatch.actions.store_line import StoreLine
 from dispatch.trade.spans import Span
 from dispatch.trade.words import Words
 

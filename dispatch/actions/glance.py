@@ -1,4 +1,4 @@
-"""The seven questions an owner asks a week, each answered in one line.
+"""The seven questions an owner asks a week, each answered in one line, and what the sky says of it all.
 
 What is wet, what can still be sprayed, which promise breaks, who is idle or over hours, what runs short, what changed,
 who has not been told.
@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from dispatch.actions import covered, film_threat
-from dispatch.actions.board import Board, BoatRow, Snag
+from dispatch.actions.board import Board, BoatRow, Segment, Snag
 from dispatch.actions.board_reading import Reading
 from dispatch.actions.board_text import costs
 from dispatch.actions.board_words import between, names, when
@@ -19,6 +19,11 @@ from dispatch.actions.untold import Untold
 
 _HANDS = ("hours", "away", "full")
 _PROMISES = ("late", "tight", "broken")
+_MARKS = (
+    ("forbids", "forbids {}"),
+    ("unknown", "not known for {}, so no go"),
+    ("likely", "only likely for {}"),
+)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -41,7 +46,7 @@ class Beside:
 
 
 def of(reading: Reading, board: Board, beside: Beside) -> tuple[Line, ...]:
-    """The seven answers, in the order an owner asks."""
+    """The seven answers, in the order an owner asks, and the sky's."""
     return (
         _wet(reading, board),
         _slots(board, beside.slots),
@@ -50,6 +55,7 @@ def of(reading: Reading, board: Board, beside: Beside) -> tuple[Line, ...]:
         _stores(board),
         _news(board, beside.news),
         _untold(board, beside.untold),
+        _sky(board),
     )
 
 
@@ -112,7 +118,13 @@ def _promises(board: Board) -> Line:
     """The promise nearest to breaking, with its mend."""
     kept = _about(board, _PROMISES)
     if not kept:
-        return Line(key="snags", name="Promises", says="all kept, with time to spare")
+        promised = any(row.promise.by for row in board.boats)
+        says = (
+            "all kept, with time to spare"
+            if promised
+            else "none given for this week's boats"
+        )
+        return Line(key="snags", name="Promises", says=says)
     worst = kept[0]
     return Line(
         key="snags",
@@ -226,5 +238,40 @@ def _untold(board: Board, untold: Sequence[Untold]) -> Line:
     first = (call or list(untold))[0]
     says = f"{len(untold)}; first {first.boat}, {when(first.start, board.zone)}"
     if call:
-        says = f"{len(untold)}, {len(call)} to call by hand: first {first.boat}, {when(first.start, board.zone)}"
+        all_of = "" if len(call) == len(untold) else f"{len(untold)}, "
+        says = f"{all_of}{len(call)} to call by hand: first {first.boat}, {when(first.start, board.zone)}"
     return Line(key="untold", name="Not told", says=says, trouble=bool(call))
+
+
+def _sky(board: Board) -> Line:
+    """How many visits still to come the sky forbids, or is not known for, and the first of them."""
+    ahead = [
+        (one, row.boat)
+        for row in board.boats
+        for one in row.segments
+        if one.kind == "hands" and one.span.end > board.now
+    ]
+    said = [
+        told for mark, words in _MARKS if (told := _marked(board, ahead, mark, words))
+    ]
+    if board.sky.stale:
+        said.append("the forecast is old")
+    return Line(
+        key="sky",
+        name="Sky",
+        says="; ".join(said)
+        or ("allows every visit to come" if ahead else "no visit to come"),
+        trouble=board.sky.stale
+        or any(one.sky in ("forbids", "unknown") for one, _ in ahead),
+    )
+
+
+def _marked(
+    board: Board, ahead: Sequence[tuple[Segment, str]], mark: str, words: str
+) -> str:
+    found = sorted((one.span.start, boat) for one, boat in ahead if one.sky == mark)
+    if not found:
+        return ""
+    at, boat = found[0]
+    many = f"{len(found)} visit{'' if len(found) == 1 else 's'}"
+    return f"{words.format(many)}, first {when(at, board.zone)}, {boat}"

@@ -199,7 +199,7 @@ def post(plan: WeekPlan, *, by: Account, why: str = "") -> None:
         f"week {plan.week.starts_on}",
         " ".join(
             (
-                f"Posted the week of {plan.week.starts_on:%d %B}: {told} visits.",
+                f"Posted the week of {plan.week.starts_on:%d %B}: {told} visit{'' if told == 1 else 's'}.",
                 *(one.sentence for one in broken),
             )
         ),

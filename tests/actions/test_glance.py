@@ -29,7 +29,7 @@ def answers(plan, **changes: object):
     return {line.name: line for line in lines}
 
 
-def test_there_are_seven_answers_in_the_order_they_are_asked(late):
+def test_there_are_seven_answers_in_the_order_they_are_asked_and_the_sky(late):
     assert list(answers(late)) == [
         "Wet or setting",
         "Spray slots",
@@ -38,6 +38,7 @@ def test_there_are_seven_answers_in_the_order_they_are_asked(late):
         "Stores",
         "Changed",
         "Not told",
+        "Sky",
     ]
 
 
@@ -84,3 +85,27 @@ def test_who_rides_nowhere_on_the_next_working_day_is_idle(late):
     plans.person("corin", "Corin Vale", "CV")
     plan = placed()
     assert answers(plan)["Crew"].says.endswith("idle Tue: Corin Vale")
+
+
+@pytest.mark.parametrize(
+    ("mark", "says"),
+    [
+        ("forbids", "forbids 1 visit, first Tue 09:00, Second Wind"),
+        ("unknown", "not known for 1 visit, so no go, first Tue 09:00, Second Wind"),
+        ("likely", "only likely for 1 visit, first Tue 09:00, Second Wind"),
+        ("", "allows every visit to come"),
+    ],
+)
+def test_what_the_sky_says_of_all_visits_to_come(late, mark, says):
+    (place,) = show_board.board(late).places
+    (row,) = place.boats
+    marked = tuple(replace(one, sky=mark) for one in row.segments)
+    boats = (replace(row, segments=marked),)
+    told = answers(late, places=(replace(place, boats=boats),))["Sky"]
+    assert told.says == says
+    assert told.trouble == (mark in ("forbids", "unknown"))
+
+
+def test_no_promise_is_not_told_as_kept(late):
+    Job.objects.update(promise=Job.Promise.NONE, promised_by=None)
+    assert answers(late)["Promises"].says == "none given for this week's boats"

@@ -12,6 +12,7 @@ from dispatch.records.models import (
     Job,
     JobKind,
     Outfit,
+    Sheet,
     Stage,
     WeekPlan,
 )
@@ -40,6 +41,7 @@ def week(transactional_db):
     """Return a posted week on Friday at one: port is wet, starboard is to come, the promise was noon."""
     place = plans.outfit()
     plans.coat(place, promise=Job.Promise.HARD, promised_by=plans.at(28, "12:00"))
+    Sheet.objects.update(pack_cents=6400)
     plans.person("corin", "Corin Vale", "CV")
     owner = people.owner()
     osprey(place)
@@ -99,7 +101,7 @@ ASKED = {
     "who is idle or over hours": ("Crew", r"Idle Fri: Corin Vale"),
     "what runs short before it can arrive": (
         "Stores",
-        r"Lanternglass One runs short Fri 15:50\. Order 1 can at once: \$",
+        r"Lanternglass One runs short Fri 15:50\. Order 1 can at once: \$64",
     ),
     "what changed since I looked, by whom": (
         "Changed",

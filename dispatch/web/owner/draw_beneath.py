@@ -9,12 +9,12 @@ from dispatch.actions.board import (
     EquipmentLine,
     PersonLine,
     Stand,
-    StoreLine,
     Trip,
     VanLine,
 )
 from dispatch.actions.board_text import person_line, store_line
 from dispatch.actions.board_words import between, lasting
+from dispatch.actions.store_line import StoreLine
 from dispatch.trade.words import Words
 from dispatch.web.owner import svg
 from dispatch.web.owner.scale import Scale

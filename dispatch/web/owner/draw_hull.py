@@ -2,15 +2,18 @@
 
 from datetime import datetime
 
+from django.urls import reverse
 from django.utils.safestring import SafeString
 
-from dispatch.actions.board import BoatRow
+from dispatch.actions.board import Board, BoatRow
 from dispatch.web.owner import svg
 
 # Bow up, in units of a half length: a full outline, and each half of it.
 _OUTLINE = "M0 -1C.34 -.62 .43 -.2 .4 .94L-.4 .94C-.43 -.2 -.34 -.62 0 -1Z"
 _STARBOARD = "M0 -1C.34 -.62 .43 -.2 .4 .94L0 .94Z"
 _PORT = "M0 -1C-.34 -.62 -.43 -.2 -.4 .94L0 .94Z"
+# An arrow that goes round: she may be turned or covered.
+_TURN = "M-4 1A4.5 4.5 0 1 1 0 5M-6.5 -1.5L-4 1.4L-1.4 -1.4"
 _LEAST, _MOST, _LONG_M = 13.0, 21.0, 10.5
 
 
@@ -33,6 +36,23 @@ def hull(row: BoatRow, at: tuple[float, float], moment: datetime) -> SafeString:
     ]
     marks.append(svg.path(_OUTLINE, "hull"))
     return svg.group(marks, title=says(row, shaded), transform=place)
+
+
+def pressed(
+    board: Board, row: BoatRow, at: tuple[float, float], moment: datetime
+) -> SafeString:
+    """The hull; where the week may have her done otherwise, it leads to turning and covering her."""
+    drawn = hull(row, at, moment)
+    if not row.ways or board.plan is None:
+        return drawn
+    x, y = at
+    reach = svg.rect(x - 22, y - 24, 46, 48, "reach")
+    arrow = svg.path(_TURN, "turn", transform=f"translate({x + 16:.0f} {y - 16:.0f})")
+    return svg.link(
+        [reach, drawn, arrow],
+        to=reverse("week-ways", args=[board.plan, row.job]),
+        title=f"{row.boat}: turn or cover her",
+    )
 
 
 def _unread(row: BoatRow, at: tuple[float, float]) -> SafeString:

@@ -91,6 +91,8 @@ def _doubt(sky: SkyMark, ends: tuple[float, float], top: float) -> Iterator[Safe
         cross = f"M{(x + end) / 2 - 4:.1f} {under - 4:.1f}l8 8m0 -8l-8 8"
         yield svg.path(cross, "doubt halo")
         yield svg.path(cross, "doubt cross")
+    if sky == "unknown":
+        yield svg.words((x + end) / 2, under + 5, "?", "doubt-mark", "middle")
 
 
 def _setting(x: float, end: float, top: float) -> list[SafeString]:

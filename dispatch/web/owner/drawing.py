@@ -26,11 +26,9 @@ from dispatch.web.owner.scale import Scale
 WIDTH, LABELS, RIGHT = 1080.0, 216.0, 58.0
 _SKY_TOP, _DAYS_TOP = 6.0, 92.0
 _PLACE, _ROW = 27.0, 54.0
-_DETAIL = 28
-_NAME, _TAIL = 22, 8
+_DETAIL = 26
+_NAME, _TAIL = 20, 8
 PHONE_WIDTH = 340.0
-# An arrow that goes round: she may be turned or covered.
-_TURN = "M-4 1A4.5 4.5 0 1 1 0 5M-6.5 -1.5L-4 1.4L-1.4 -1.4"
 _GROUND = "phone-week"  # what every boat's small drawing stands on, once on the page
 _PHONE_TOP, PHONE_HEIGHT = 26.0, 64.0
 _PHONE_LIMIT = 62.0  # room at the right for the gust limit with its unit
@@ -197,7 +195,7 @@ def _row(board: Board, row: BoatRow, along: Scale, y: float) -> list[SafeString]
     elif left and row.segments:
         detail, cls = "part of it is left out", "tiny trouble"
     marks = [
-        _hull(board, row, y),
+        draw_hull.pressed(board, row, (22, y + 24), shade_moment(board)),
         svg.link(
             [svg.words(52, y + 21, _fitted(row.boat), "name")],
             to=reverse("estimate", args=[row.job]),
@@ -209,22 +207,6 @@ def _row(board: Board, row: BoatRow, along: Scale, y: float) -> list[SafeString]
     if left and not row.segments:
         marks.append(svg.words(LABELS + 6, y + 27, left, "tiny trouble"))
     return marks
-
-
-def _hull(board: Board, row: BoatRow, y: float) -> SafeString:
-    """Her hull; where the week may have her done otherwise, it leads to turning and covering her."""
-    hull = draw_hull.hull(row, (22, y + 24), shade_moment(board))
-    if not row.ways or board.plan is None:
-        return hull
-    return svg.link(
-        [
-            svg.rect(0, y, 46, 48, "reach"),
-            hull,
-            svg.path(_TURN, "turn", transform=f"translate(38 {y + 8:.0f})"),
-        ],
-        to=reverse("week-ways", args=[board.plan, row.job]),
-        title=f"{row.boat}: turn or cover her",
-    )
 
 
 def _fitted(name: str) -> str:

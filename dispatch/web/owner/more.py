@@ -35,6 +35,6 @@ def _glance(
     """Each answer with the address of what tells more; none before there is a plan."""
     if not shown.plan:
         return []
-    pages = {"wet": "?only=wet", "stores": reverse("stores")}
+    pages = {"wet": "?only=wet", "sky": "?only=sky", "stores": reverse("stores")}
     lines = glance.of(board_reading.read(shown), board, beside)
     return [(pages.get(line.key, f"#{line.key}"), line) for line in lines]
