@@ -17,6 +17,13 @@ from dispatch.web.owner.form import WHY_MOST, Field
 from dispatch.web.owner.settings import the_outfit
 
 
+_DONE = {
+    "extra": "The extra is put down.",
+    "payment": "The payment is put down.",
+    "invoice": "The invoice is issued. Its PDF stands below.",
+}
+
+
 @require_GET
 @owner_only
 def overview(request: HttpRequest) -> HttpResponseBase:
@@ -54,7 +61,7 @@ def add(request: HttpRequest, key: str, what: str) -> HttpResponseBase:
             faults = {"": str(refusal)}
     if faults:
         return _shown(request, job, {what: sent}, {what: faults})
-    messages.success(request, "It is put down.")
+    messages.success(request, _DONE[what])
     return redirect("job-money", key=key)
 
 
