@@ -116,7 +116,7 @@ class Job(models.Model):
         )
 
     def __str__(self) -> str:
-        return f"{self.key} {self.boat.name}"
+        return f"{self.boat.name} ({self.key.upper()})"
 
 
 class Stage(models.Model):
