@@ -128,6 +128,15 @@ def draft(
     return made
 
 
+def _made_of(last: WeekPlan | None, plan: WeekPlan) -> bool:
+    """Whether a plan came of another by changes by hand."""
+    while last is not None and last.by_hand and last.origin is not None:
+        last = last.origin
+        if last == plan:
+            return True
+    return False
+
+
 @transaction.atomic
 def undo(plan: WeekPlan, *, by: Account) -> WeekPlan:
     """Take the last change by hand of a draft back; return the plan it was made of. What people were told is untouched.
@@ -139,11 +148,16 @@ def undo(plan: WeekPlan, *, by: Account) -> WeekPlan:
     access.owner(by)
     still.refuse()
     origin = plan.origin
-    if plan.state != WeekPlan.State.DRAFT or not plan.by_hand or origin is None:
-        raise Refused("There is no change by hand to take back here.")
-    if newest(plan.week) != plan:
+    last = newest(plan.week)
+    if last != plan and _made_of(last, plan):
         raise Refused(
             "Somebody changed the week after that. Take the newest change back first."
+        )
+    if plan.state != WeekPlan.State.DRAFT or not plan.by_hand or origin is None:
+        raise Refused("There is no change by hand to take back here.")
+    if last != plan:
+        raise Refused(
+            "The week was planned again after that, so there is nothing to take back."
         )
     WeekPlan.objects.filter(pk=plan.pk).update(state=WeekPlan.State.LEFT)
     WeekPlan.objects.filter(pk=origin.pk, state=WeekPlan.State.LEFT).update(

@@ -3,8 +3,15 @@
 import pytest
 from playwright.sync_api import Page, expect
 
-from dispatch.actions import by_hand, planning
-from dispatch.records.models import Bump, Outfit, Pin, Van, WeekPlan
+from dispatch.actions import planning
+from dispatch.records.models import (
+    Account,
+    Bump,
+    HistoryEntry,
+    Outfit,
+    Pin,
+    WeekPlan,
+)
 from tests.actions import plans
 from tests.actions.test_moves import placed
 from tests.browser.looks import (
@@ -71,19 +78,46 @@ def test_it_is_done_by_keyboard_alone(page: Page, sign_in, washed, owner):
     expect(page.locator(".by-hand")).to_contain_text("Tuesday 11:00")
 
 
-def test_two_owners_cross_and_the_second_does_theirs_all_the_same(
-    page: Page, sign_in, washed, owner
-):
-    sign_in(page, owner)
-    page.goto(f"{PAGE}?van=knot&day=2027-05-25&at=12:00")
-    by_hand.put(washed, "j1.wash", Van.objects.get(), plans.at(25, "11:00"), by=owner)
+@pytest.fixture
+def both(new_page, sign_in, client, owner):
+    """Two people with a browser each: one at a desk, one in the yard with a phone."""
+    other = Account.objects.create(
+        username="ida",
+        role=Account.Role.OWNER,
+        person=plans.person("ida", "Ida Quill", "IQ"),
+    )
+    desk, phone = new_page(width=1440, height=900), new_page(width=390, height=844)
+    sign_in(desk, owner)
+    client.cookies.clear()  # each keeps a session of their own
+    sign_in(phone, other)
+    return desk, phone
+
+
+def put(page: Page, at: str) -> None:
     page.get_by_role("button", name="Put it there in a draft").click()
-    expect(page.get_by_role("alert")).to_contain_text("orla changed this boat's visits")
+    expect(page.locator(".by-hand")).to_contain_text(at)
+
+
+def test_two_people_edit_one_week_and_nothing_is_lost(washed, both):
+    """A29: on one boat the second sees both and may do theirs again; on two boats at once both stand."""
+    desk, phone = both
+    desk.goto(f"{PAGE}?van=knot&day=2027-05-25&at=12:00")
+    phone.goto(f"{PAGE}?van=knot&day=2027-05-25&at=11:00")
+    put(phone, "Tuesday 11:00")
+    desk.get_by_role("button", name="Put it there in a draft").click()
+    expect(desk.get_by_role("alert")).to_contain_text(
+        "Ida Quill changed this boat's visits"
+    )
     for line in ("Tue 09:00", "Tue 11:00", "at 12:00 with knot"):
-        expect(page.locator("main")).to_contain_text(line)
-    assert serious(page) == []
-    page.get_by_role("button", name="Do mine all the same").click()
-    expect(page.locator(".by-hand")).to_contain_text("Tuesday 12:00")
+        expect(desk.locator("main")).to_contain_text(line)
+    assert serious(desk) == []
+    desk.get_by_role("button", name="Do mine all the same").click()
+    expect(desk.locator(".by-hand")).to_contain_text("Tuesday 12:00")
+    phone.get_by_role("button", name="Undo it").click()
+    expect(phone.get_by_text("Take the newest change back first")).to_be_visible()
+    expect(phone.locator(".by-hand")).to_contain_text("Tuesday 12:00")
+    said = HistoryEntry.objects.filter(verb="by-hand").order_by("pk")
+    assert [one.actor for one in said] == ["Ida Quill", "orla"]
 
 
 def test_it_is_made_fast_cast_off_and_she_is_left_out(
