@@ -29,7 +29,7 @@ def scan(
             r, grown = room.likely[k], room.grown[k]
             best = _into(given, week, room, many, r, grown, eager, best)
     for day in range(given.n_days):
-        if may_try(given, room, many, day):
+        if may_try(given, week, room, many, day):
             for k in range(nearest_idle(given, week, room, many, day)):
                 r = room.likely[k]
                 best = _into(given, week, room, many, r, 0.0, eager, best)
@@ -49,12 +49,12 @@ def _into(
 ) -> float:
     """Try the block in one van-day; with one more in the team it costs at least `grown`."""
     forget(room)
-    count = load(given, week, room.asis, r)
-    if count < 0:
-        return best
     for i in range(many):
         if not box(given, week, room.more, i, r):
             return best
+    count = load(given, week, room.asis, r)
+    if count < 0:
+        return best
     route = week.routes[r]
     if is_idle(week, r):
         return new_teams(given, week, room, many, r, eager, best)

@@ -3,7 +3,7 @@
 from dispatch.planner.core.chain import comes_from, comes_to
 from dispatch.planner.core.dice import roll
 from dispatch.planner.core.jit import fast
-from dispatch.planner.core.lags import trailer_of
+from dispatch.planner.core.lags import lag_at, trailer_of
 from dispatch.planner.core.shapes import (
     FAR,
     LIKELY,
@@ -32,7 +32,7 @@ def likely(given: Given, week: Week, room: Room, many: int, eager: float) -> int
     """
     found = 0
     for day in range(given.n_days):
-        if not may_try(given, room, many, day):
+        if not may_try(given, week, room, many, day):
             continue
         soon = eager * given.days[day].opens
         for van in range(given.n_vans):
@@ -189,10 +189,40 @@ def is_idle(week: Week, r: int) -> bool:
 
 
 @fast
-def may_try(given: Given, room: Room, many: int, day: int) -> bool:
-    """Whether the block may be tried on that day: its stages have windows, and no other day is asked for."""
+def may_try(given: Given, week: Week, room: Room, many: int, day: int) -> bool:
+    """Whether the block may be tried on that day: its stages have windows between those on other days, and no other day is asked for."""
     only = room.out[ONLY]
-    return (only == 0 or only == day + 1) and _has_window(given, room.more, many, day)
+    if (only != 0 and only != day + 1) or not _has_window(given, room.more, many, day):
+        return False
+    for i in range(many):
+        if room.more[i].stop >= 0 and not _in_order(
+            given, week, room.more[i].stop, day
+        ):
+            return False
+    return True
+
+
+@fast
+def _in_order(given: Given, week: Week, stop: int, day: int) -> bool:
+    """Whether what a stage follows on other days leaves it time that day, and what follows it comes no sooner."""
+    row, opens = given.stages[stop], given.days[day].opens
+    for b in range(row.before[0], row.before[1]):
+        link = given.before[b]
+        other = week.seen[link.stage]
+        if other.route < 0 or other.route // given.n_vans == day:
+            continue
+        least = lag_at(given.lags, given.steps, link.low, other.end)
+        if least < 0 or other.end + least >= given.days[day].closes:
+            return False
+        if link.high >= 0:
+            most = lag_at(given.lags, given.steps, link.high, other.end)
+            if other.end + most < opens:
+                return False
+    for b in range(row.then[0], row.then[1]):
+        other = week.seen[given.then[b].stage]
+        if other.route >= 0 and other.start < opens:
+            return False
+    return True
 
 
 @fast
