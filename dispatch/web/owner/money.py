@@ -16,7 +16,6 @@ from dispatch.web.gate import owner_only
 from dispatch.web.owner.form import WHY_MOST, Field
 from dispatch.web.owner.settings import the_outfit
 
-
 _DONE = {
     "extra": "The extra is put down.",
     "payment": "The payment is put down.",

@@ -90,7 +90,12 @@ def _open(line: Line) -> bool:
 def _one_end(least: str, most: str) -> str:
     if least:
         return f"≥ {least}"
-    return f"≤ {most}" if most else "any"
+    return f"≤ {_brief(most)}" if most else "any"
+
+
+def _brief(shown: str) -> str:
+    """A limit to a hundredth: a tenth of an inch of rain is no rounder in millimetres."""
+    return f"{round(float(shown), 2):g}"
 
 
 def _pair(head: str, wind: Line, gust: Line) -> Cell:
