@@ -7,37 +7,45 @@ from dispatch.actions import board_strips, holds, overrides, rates, visit_sky, w
 from dispatch.actions.board import Snag
 from dispatch.actions.board_reading import Reading
 from dispatch.actions.board_strips import Visit
-from dispatch.actions.board_words import between, lasting, when
+from dispatch.actions.board_words import between, lasting, names, when
 from dispatch.actions.visit_sky import Says
 from dispatch.records.models import Stage
 from dispatch.trade.spans import Span
 
 _APART = 2
+_FOUL = 4  # the most visits under a foul sky that are told one by one
 
 
 def of(reading: Reading) -> Iterator[Snag]:
     """Every visit still to come that the sky forbids or that is not known, or that ends close to the end of its hours."""
     likely: list[Visit] = []
     unknown: dict[str, list[Visit]] = {}
+    foul: list[tuple[Visit, Says]] = []
     for rows in board_strips.visits(reading).values():
         for visit in rows:
             if not visit.done and visit.span.start >= reading.now:
                 says = visit_sky.of(visit.stage, visit.span, reading.now)
                 if says.word == visit_sky.UNKNOWN and not says.likely:
                     unknown.setdefault(says.why, []).append(visit)
-                else:
-                    yield from _of(reading, visit, says)
+                elif says.word == visit_sky.FORBIDS:
+                    foul.append((visit, says))
+                elif visit.stage.family == "spray":
+                    yield from _spare(reading, visit)
                 yield from _too_early(reading, visit, rows)
                 yield from _overruled(reading, visit)
                 likely += [visit] if says.likely else []
+    yield from _foul(reading, foul)
     for why, visits in unknown.items():
         yield from _unknown(reading, visits, why)
     yield from _likely(reading, likely)
     yield from _laid_anew(reading)
 
 
-def _of(reading: Reading, visit: Visit, says: Says) -> Iterator[Snag]:
-    if says.word == visit_sky.FORBIDS:
+def _foul(reading: Reading, foul: Sequence[tuple[Visit, Says]]) -> Iterator[Snag]:
+    """Visits that the sky forbids, each by herself; of many the first, and the others in one sentence, so that they hide no other snag."""
+    ordered = sorted(foul, key=lambda row: row[0].span.start)
+    shown = len(ordered) if len(ordered) <= _FOUL else _FOUL - 1
+    for visit, says in ordered[:shown]:
         yield Snag(
             weight=100,
             subject=visit.stage.job.boat.name,
@@ -47,8 +55,16 @@ def _of(reading: Reading, visit: Visit, says: Says) -> Iterator[Snag]:
             anew=True,
             about=f"sky:{visit.name}",
         )
-    elif visit.stage.family == "spray":
-        yield from _spare(reading, visit)
+    others = [visit for visit, _ in ordered[shown:]]
+    if others:
+        boats = list(dict.fromkeys(visit.stage.job.boat.name for visit in others))
+        yield Snag(
+            weight=99,
+            subject="Sky",
+            sentence=f"{len(others)} later visits are not allowed by the sky either, from {when(others[0].span.start, reading.line.zone)} on: {names(boats)}.",
+            mend="Plan the rest anew, or build the week again.",
+            anew=True,
+        )
 
 
 def _what(reading: Reading, visit: Visit) -> str:

@@ -3,7 +3,7 @@
 import pytest
 
 from dispatch.actions import show_board, weather
-from dispatch.records.models import Judged, WeekPlan
+from dispatch.records.models import Judged, Stage, Veto, WeekPlan
 from tests.actions import plans
 from tests.web.owner import test_statements
 
@@ -24,3 +24,33 @@ def test_one_reason_is_one_sentence_once_it_holds_for_many(boats, snags):
     told = found[0].sentence
     assert ("The sky of 5 visits is not known" in told) == (boats == 5)
     assert "a go" in told
+
+
+@pytest.mark.parametrize(("boats", "alone", "together"), [(4, 4, 0), (7, 3, 1)])
+def test_a_foul_week_leaves_room_for_other_snags(boats, alone, together):
+    place = plans.outfit()
+    test_statements.fleet(0, boats)
+    weather.take_in(place)
+    test_statements.week()
+    span = show_board.board(WeekPlan.objects.get()).day_spans
+    for stage in Stage.objects.all():
+        Veto.objects.create(
+            stage=stage,
+            plugin="weather_veto",
+            edge="during",
+            start=span[0].start,
+            end=span[-1].end,
+            code="rain",
+            sentence="Rain 0.2 in an hour.",
+            strength="owner",
+        )
+    board = show_board.board(WeekPlan.objects.get())
+    single = [s for s in board.snags if "the sky no longer allows it" in s.sentence]
+    others = [s for s in board.snags if "not allowed by the sky either" in s.sentence]
+    assert (len(single), len(others)) == (alone, together)
+    assert all("Rain 0.2 in" in s.sentence for s in single)
+    if others:
+        told = others[0].sentence
+        visits = len(WeekPlan.objects.get().problem["stages"])
+        assert f"{visits - alone} later visits" in told
+        assert others[0].anew
