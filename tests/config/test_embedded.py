@@ -75,6 +75,24 @@ def test_a_killed_broker_comes_back_with_its_queue(start, tmp_path):
             assert comes(tmp_path / "out", "kept")
 
 
+@pytest.mark.skipif(bool(settings.REDIS_URL), reason="the broker is not ours to kill")
+def test_a_worker_begins_anew_after_its_broker_and_ends_what_it_does_first(
+    start, tmp_path
+):
+    """Now and then a worker waits for ever on the connection that died with its broker."""
+    out = tmp_path / "out"
+    with start(worker_options=PROBE) as children:
+        probe.slow.delay(str(out), 3.0)
+        assert comes(out, "begun")
+        before = children.child("worker").pid
+        os.kill(children.child("broker").pid, signal.SIGKILL)
+        assert comes(out, "begun", "done")
+        anew = lambda: children.child("worker").pid not in {None, before}  # noqa: E731
+        assert broker.wait_for(anew, 30)
+        probe.mark.delay(str(tmp_path / "later"), "hello")
+        assert comes(tmp_path / "later", "hello")
+
+
 def test_everything_ends_with_the_block(start):
     with start(beat=True) as children:
         pids = [child.pid for child in children.all]

@@ -14,6 +14,7 @@ log = logging.getLogger(__name__)
 FIRST_REST_SECONDS = 0.25
 LONGEST_REST_SECONDS = 8.0
 STEADY_SECONDS = 20.0  # a child that lived so long starts again without a rest
+RENEW_SECONDS = 120.0  # how long one asked to begin anew may finish what it does
 LEASH = Path(__file__).with_name("leash.py")
 
 
@@ -36,6 +37,7 @@ class Child:
         self.rest_seconds = 0.0
         self.started_at = 0.0
         self.start_due_at = 0.0
+        self.renew_by = 0.0
 
     @property
     def pid(self) -> int | None:
@@ -55,17 +57,27 @@ class Child:
             start_new_session=True,
         )
         self.started_at = time.monotonic()
-        self.start_due_at = 0.0
+        self.start_due_at = self.renew_by = 0.0
 
-    def watch(self) -> None:
-        """Start the process again when it has died, sooner the longer it had lived."""
-        if self.pid is not None:
-            return
+    def watch(self) -> bool:
+        """Start the process again when it has died, sooner the longer it had lived; say whether it was."""
         now = time.monotonic()
+        if self.pid is not None:
+            if self.renew_by and now >= self.renew_by:
+                self._end_group()
+            return False
         if not self.start_due_at:
             self._note_death(now)
-        if now >= self.start_due_at:
-            self.start()
+        if now < self.start_due_at:
+            return False
+        self.start()
+        return True
+
+    def renew(self) -> None:
+        """Ask the process to finish what it does and end, so that it is started again."""
+        if self.process is not None and self.pid is not None:
+            self.renew_by = time.monotonic() + RENEW_SECONDS
+            self.process.terminate()
 
     def _note_death(self, now: float) -> None:
         """Say that the child died and settle when to start it again."""

@@ -12,6 +12,7 @@ from django.conf import settings
 from dispatch.cli.embedded import broker
 from dispatch.cli.embedded.child import Child
 
+BROKER = "broker"
 APP = "dispatch.config.celery:app"
 BROKER_PATIENCE_SECONDS = 15.0
 END_PATIENCE_SECONDS = 10.0
@@ -59,7 +60,14 @@ class Children:
     def _watch(self) -> None:
         while not self._ended.wait(LOOK_SECONDS):
             for child in self.all:
-                child.watch()
+                if child.watch() and child.name == BROKER:
+                    self._renew_others()
+
+    def _renew_others(self) -> None:
+        """Have all but the broker begin anew: now and then one waits for ever on a connection that died with it."""
+        for child in self.all:
+            if child.name != BROKER:
+                child.renew()
 
 
 def celery(*words: str) -> list[str]:
@@ -123,7 +131,7 @@ def _start_broker(children: Children, sock: Path) -> None:
         raise EmbeddedError(
             "No broker for this machine: install redis-server, or set REDIS_URL to one that runs."
         )
-    child = children.add("broker", broker.command(*found, sock))
+    child = children.add(BROKER, broker.command(*found, sock))
     if not broker.wait_for(lambda: broker.answers(sock), BROKER_PATIENCE_SECONDS):
         raise EmbeddedError(
             f"The broker {child.command[0]} did not answer within "
