@@ -21,7 +21,7 @@ _LONGEST = 500
 _NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]{0,39}")
 # Seconds a plugin's package may take to be imported, and its check of options to be done: a busy
 # machine may need some.
-IMPORT_S, CHECK_S = 5.0, 2.0
+IMPORT_S, CHECK_S = 5.0, 5.0
 # One that is refused is looked at again after a while, so that mending it shows.
 _AGAIN_S = 5.0
 
