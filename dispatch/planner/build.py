@@ -135,7 +135,7 @@ class Build:
         stopped = self.effort.stop()
         if stopped:
             self.keep(replace(plan, bound=min(self.bound, plan.cost["total"])))
-        seconds = min(1 + self.effort.seconds / 20, self.effort.seconds / 2)
+        seconds = min(1 + self.effort.seconds / 20, self.effort.seconds / 4)
         seconds = _STOPPED_SECONDS if stopped else seconds
         until = time.monotonic() + seconds
 

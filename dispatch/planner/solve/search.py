@@ -27,6 +27,7 @@ _RECOMBINE_AT = 0.7
 _RECOMBINE_WORK = 2.0
 _WORK_A_SECOND, _MOST_WORK = 0.15, 6.0
 _MOST_COLUMNS = 1200
+_HURRY_S = 2.0  # efforts shorter than this would end before CP-SAT is loaded
 # A walk from what people were told starts so warm, in units of what a typical stage costs.
 _TOLD = 0.1
 # Seconds that walks go on between looks at what they found, and between looks at the clock;
@@ -236,7 +237,8 @@ class Search:
 
     def _recombine(self, threads: ThreadPoolExecutor) -> Future[Plan | None] | None:
         """Have CP-SAT pick the cheapest week out of every van-day seen, while the walks go on."""
-        if self.best is None:
+        hurried = self.limits.steps is None and self.limits.seconds < _HURRY_S
+        if self.best is None or hurried:
             return None
         best = to_plan(self.problem, self.best)
         terms = Terms(
