@@ -27,8 +27,9 @@ def _week(one: WeekAhead, y: float, scale: float) -> SafeString:
     planned, promised = one.planned_minutes * scale, one.promised_minutes * scale
     told = "nobody there" if one.share is None else f"{one.share:.0%}"
     burst = " burst" if one.taken_minutes > one.there_minutes else ""
+    monday = f"{one.starts_on.day} {one.starts_on:%b}"
     marks = [
-        svg.words(_LEFT - 10, y + 14, f"{one.starts_on.day} {one.starts_on:%b}", "small-name", "end"),
+        svg.words(_LEFT - 10, y + 14, monday, "small-name", "end"),
         svg.rect(_LEFT, y, one.there_minutes * scale, _BAR, "there"),
     ]
     if planned:
