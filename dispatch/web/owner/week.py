@@ -102,6 +102,7 @@ def _week(request: HttpRequest, starts_on: date | None) -> HttpResponseBase:
             "blocks": drawing.blocks(board),
             "ground": drawing.ground(board),
             "sky_age": _sky_age(board),
+            "sky_short": _sky_short(board),
             "text": list(show_board.text(board)),
             "plans": plans,
             "shown": shown,
@@ -168,6 +169,14 @@ def _shown(plans: Plans, wanted: str) -> WeekPlan | None:
     if found:
         found.refresh_from_db(fields=["problem", "plan"])
     return found
+
+
+def _sky_short(board: Board) -> str:
+    """How old the sky is in as many words as there is room for beside it."""
+    if board.sky.issued_at is None or not board.sky.by_hand:
+        return _sky_age(board)
+    age = (board.now - board.sky.issued_at).total_seconds() / 60
+    return f"by hand, {lasting(age)} old"
 
 
 def _sky_age(board: Board) -> str:

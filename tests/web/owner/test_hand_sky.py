@@ -1,8 +1,10 @@
 """The page to enter a place's sky by hand: who opens it, what it shows and keeps."""
 
+import re
+
 import pytest
 
-from dispatch.records.models import Forecast, Outfit
+from dispatch.records.models import Forecast, Outfit, Place
 from tests.actions import plans, posted, shop
 from tests.web import people
 
@@ -49,6 +51,8 @@ def test_what_is_entered_stands_with_who_and_when_and_can_be_taken_back(client, 
     hour = Forecast.objects.get(source="by hand").hours.get(at=plans.at(25, "09:00"))
     assert hour.gust_ms == pytest.approx(21 * 0.44704)
     assert (hour.rain_mm, hour.rain_prob_pct) == (0, 0)
+    Place.objects.update(is_base=True)
+    assert re.search(r">by hand, [\dh min]+ old</text>", client.get("/week/").text)
     page = client.post("/places/s5/sky/back/", follow=True).text
     assert "The forecast stands again." in page
     assert not Forecast.objects.filter(source="by hand").exists()
