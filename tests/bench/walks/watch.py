@@ -1,0 +1,64 @@
+"""What every page that a walk comes to is asked: it complains of nothing, keeps a strict policy, fits, reads well."""
+
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from playwright.sync_api import Page, Response
+
+from tests.browser.conftest import listen
+from tests.browser.looks import serious_in_any_light, wider_than_the_screen
+
+LOOSE = ("unsafe-inline", "unsafe-eval", "unsafe-hashes")
+
+
+@dataclass(kw_only=True)
+class Watch:
+    """One page's watcher: what it complained of, how often it was loaded and judged, the keys pressed on it."""
+
+    page: Page
+    shots: Path | None = None
+    keys: int = 0
+    complaints: list[str] = field(default_factory=list)
+    loads: int = 0
+    judged: int = 0
+
+    def __post_init__(self) -> None:
+        listen(self.page, self.complaints)
+        self.page.on("response", self._policy)
+        self.page.on("load", self._loaded)
+
+    def _loaded(self, _page: Page) -> None:
+        self.loads += 1
+
+    def _policy(self, answer: Response) -> None:
+        """Complain of a page that came without its policy, or with a loose one; files to keep are no pages."""
+        if not answer.request.is_navigation_request() or 300 <= answer.status < 400:
+            return
+        policy = answer.headers.get("content-security-policy", "")
+        if "html" not in answer.headers.get("content-type", ""):
+            return
+        loose = [word for word in LOOSE if word in policy]
+        if not policy or loose:
+            self.complaints.append(f"policy of {answer.url}: {loose or 'none'}")
+
+    def step(self) -> None:
+        """Judge the page if it was loaded since it was judged last; else ask what costs nothing."""
+        self.page.wait_for_load_state("load")
+        if self.loads != self.judged:
+            self.judge()
+        assert self.complaints == [], f"{self.page.url}: {self.complaints}"
+
+    def judge(self) -> None:
+        """Fail if the page as it stands moves sideways, or axe-core finds something serious in any light."""
+        self.judged = self.loads
+        wider = wider_than_the_screen(self.page)
+        assert wider == 0, f"{self.page.url} moves sideways by {wider} px"
+        found = serious_in_any_light(self.page)
+        self.shoot(f"{self.judged:02}")
+        assert found == [], f"{self.page.url}: {found}"
+
+    def shoot(self, name: str) -> None:
+        """Keep a picture of the page, if pictures are wanted."""
+        if self.shots is not None:
+            self.shots.mkdir(parents=True, exist_ok=True)
+            self.page.screenshot(path=self.shots / f"{name}.png", full_page=True)
