@@ -5,11 +5,10 @@ from typing import Any
 
 from django.db import transaction
 
-from dispatch.actions import access, clock, history, keeping
+from dispatch.actions import access, clock, history, keeping, vans
 from dispatch.actions.entries import Entry
 from dispatch.actions.errors import Refused
 from dispatch.actions.setting_units import Unit
-from dispatch.actions.vans import weight
 from dispatch.records.models import Account, Equipment, Place, Standing
 
 
@@ -26,11 +25,14 @@ def entered() -> tuple[Entry, ...]:
             name="kind",
             label="Kind",
             longest=40,
-            hint="as spray-trailer or canopy",
+            hint="as spray trailer or canopy",
         ),
-        Entry(name="towed", label="Towed, not carried", kind="tick"),
         Entry(
-            name="weight_kg", label="Weight", kind="number", unit=weight(), most=20_000
+            name="weight_kg",
+            label="Weight",
+            kind="number",
+            unit=vans.weight(),
+            most=20_000,
         ),
         Entry(
             name="take_minutes",
@@ -55,9 +57,10 @@ def entered() -> tuple[Entry, ...]:
             most=300,
             hint="100 as without it",
         ),
+        Entry(name="stands", label="Stands at", kind="pick", choices=_places()),
+        Entry(name="towed", label="Towed, not carried", kind="tick"),
         Entry(name="screens", label="Brings side-screens", kind="tick"),
         Entry(name="roof", label="Keeps rain and dew off", kind="tick"),
-        Entry(name="stands", label="Stands at", kind="pick", choices=_places()),
         Entry(name="active", label="In use", kind="tick"),
     )
 
@@ -74,7 +77,8 @@ def values(thing: Equipment) -> dict[str, Any]:
     named = (entry.name for entry in entered() if entry.name != "stands")
     last = thing.standings.filter(since__lte=clock.now()).select_related("place").last()
     return {name: getattr(thing, name) for name in named} | {
-        "stands": last.place.key if last else None
+        "kind": vans.gear_words([thing.kind])[0],
+        "stands": last.place.key if last else None,
     }
 
 

@@ -14,6 +14,8 @@ from dispatch.hooks.registry import Found
 from dispatch.records.models import Outfit, PluginState
 
 _MEANS = {"email": "e-mail", "text": "text message"}
+# Words that are said by their letters.
+_LETTERS = {word: word.upper() for word in ("csv", "http", "id", "sms", "smpp", "url")}
 _RESTS = "It failed three times, and is not asked until {until:%H:%M}."
 # hook -> what a plugin that answers it is for
 _DOES: Mapping[str, str] = {
@@ -81,6 +83,12 @@ def named(name: str) -> PluginShown | None:
     return next((one for one in all_known() if one.name == name), None)
 
 
+def words(name: str) -> str:
+    """The name of a plugin, or of an option, as words."""
+    first, *rest = (_LETTERS.get(word, word) for word in name.split("_"))
+    return " ".join((first[:1].upper() + first[1:], *rest))
+
+
 def entered(
     shown: PluginShown, sent: Mapping[str, str]
 ) -> tuple[dict[str, object], frozenset[str]]:
@@ -126,7 +134,7 @@ def _shown(one: Found, row: PluginState | None, zone: tzinfo) -> PluginShown:
         does=tuple(_does(manifest)) if manifest else (),
         state=state,
         said=said,
-        fault=row.last_fault if row else "",
+        fault=_fault(row) if row else "",
         good_at=row.last_good_at if row else None,
         options=_options(manifest, row.options if row else {}),
         enabled=bool(row and row.enabled),
@@ -185,7 +193,7 @@ def _option(option: Option, stored: object) -> OptionShown:
     value = option.default if stored is None else stored
     return OptionShown(
         name=option.name,
-        label=option.name.replace("_", " ").capitalize(),
+        label=words(option.name),
         kind=option.kind,
         says=option.says,
         value="" if secret else _plain(value),
@@ -193,6 +201,12 @@ def _option(option: Option, stored: object) -> OptionShown:
         stored=secret and bool(stored),
         choices=option.choices,
     )
+
+
+def _fault(row: PluginState) -> str:
+    """What it failed with last; its own page needs no name before it."""
+    said = row.last_fault.removeprefix(f"Plugin {row.name} ")
+    return said[:1].upper() + said[1:]
 
 
 def _plain(value: object) -> str:

@@ -16,7 +16,8 @@ _NO_LIMIT = 1e6
 class Unit:
     """What a person reads is ``stored * scale + offset``, with ``text`` behind it; some limits may be lacking.
 
-    Minutes of the day are read and set by the ``clock``: 20:30.
+    Minutes of the day are read and set by the ``clock``: 20:30. ``places`` is to how many decimals it is said, where the table
+    keeps whole numbers of another unit.
     """
 
     text: str
@@ -24,20 +25,26 @@ class Unit:
     offset: float = 0.0
     may_lack: bool = False
     clock: bool = False
+    places: int | None = None
 
     def shown(self, stored: float) -> str:
         """A stored value as a bare number; empty where it limits nothing."""
         if self.clock:
             return f"{round(stored) // 60:02d}:{round(stored) % 60:02d}"
         lacks = self.may_lack and abs(stored) == _NO_LIMIT
-        return "" if lacks else _plain(self._there(stored))
+        there = self._there(stored)
+        if self.places is not None:
+            there = round(there, self.places)
+        return "" if lacks else _plain(there)
 
     def said(self, stored: float) -> str:
         """A stored value with its unit."""
         shown = self.shown(stored)
         if not shown:
             return "no limit"
-        return f"${shown}" if self.text == "$" else f"{shown} {self.text}".strip()
+        if self.text.startswith("$"):
+            return f"${shown}{self.text[1:]}"
+        return f"{shown} {self.text}".strip()
 
     def stored(self, entered: str) -> float:
         """What a person entered, as it is stored.
@@ -114,6 +121,7 @@ _ENDS: Mapping[str, str] = {
     "worth_of_fourth": "_share",
     "long_boat_power": "power",
     "count": "power",
+    "minutes": "_minutes",
     "rush_count": "power",
 }
 

@@ -21,11 +21,11 @@ _NUMBERS: tuple[tuple[str, str, float, float, bool], ...] = (
     ("rh_min_pct", "Humidity, at least", 0, 100, True),
     ("rh_max_pct", "Humidity, at most", 1, 100, False),
     ("spread_min_k", "Surface over the dew point by", 0, 20, False),
+    ("cure_min_c", "Does not cure below", -20, 60, False),
     ("wind_max_ms", "Wind, at most", 0, 40, False),
     ("gust_max_ms", "Gusts, at most", 0, 40, False),
     ("screened_wind_max_ms", "Wind behind side-screens", 0, 40, True),
     ("screened_gust_max_ms", "Gusts behind side-screens", 0, 40, True),
-    ("cure_min_c", "Does not cure below", -20, 60, False),
 )
 _HOURS: tuple[tuple[str, str], ...] = (
     ("recoat_latest_ref_h", "Second coat at the latest after"),

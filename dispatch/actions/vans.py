@@ -1,6 +1,6 @@
 """Vans: seats, what they carry and may tow, what they cost; new ones, and those that are gone."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from datetime import time
 from typing import Any
 
@@ -21,7 +21,7 @@ _OUT, _BACK = time(6, 30), time(19)
 def weight() -> Unit:
     """The unit weights are read and written in."""
     us = entries.system() == "us"
-    return Unit(text="lb", scale=1 / _LB_KG) if us else Unit(text="kg")
+    return Unit(text="lb", scale=1 / _LB_KG, places=0) if us else Unit(text="kg")
 
 
 def entered() -> tuple[Entry, ...]:
@@ -29,7 +29,9 @@ def entered() -> tuple[Entry, ...]:
     us = entries.system() == "us"
     water = Unit(text="gal", scale=1 / _GALLON_L) if us else Unit(text="l")
     far = Unit(
-        text="$ a mile" if us else "$ a km", scale=0.01 * (_MILE_KM if us else 1)
+        text="$ a mile" if us else "$ a km",
+        scale=0.01 * (_MILE_KM if us else 1),
+        places=2,
     )
     bases = tuple(Place.objects.filter(is_base=True).values_list("key", "name"))
     return (
@@ -55,7 +57,7 @@ def entered() -> tuple[Entry, ...]:
             label="Always aboard",
             longest=400,
             may_lack=True,
-            hint="names with commas between; work asks for washer, polisher, little-gun",
+            hint="names with commas between; work asks for washer, polisher, little gun",
         ),
         Entry(
             name="water_l",
@@ -96,7 +98,7 @@ def blank() -> dict[str, Any]:
         "active": True,
     }
     given |= {"duty_start": _OUT, "duty_end": _BACK}
-    costs = {"cents_per_day": 4500, "cents_per_km": 45, "gear": "hand-tools"}
+    costs = {"cents_per_day": 4500, "cents_per_km": 45, "gear": "hand tools"}
     return {entry.name: None for entry in entered()} | given | costs
 
 
@@ -104,8 +106,14 @@ def values(van: Van) -> dict[str, Any]:
     """A van's values by name."""
     named = (e.name for e in entered() if e.name not in ("base", "gear", "water_l"))
     found = {name: getattr(van, name) for name in named}
-    rest = {"gear": ", ".join(van.gear), "water_l": van.carries.get("water_l", 0)}
+    aboard = ", ".join(gear_words(van.gear))
+    rest = {"gear": aboard, "water_l": van.carries.get("water_l", 0)}
     return found | rest | {"base": van.base.key}
+
+
+def gear_words(names: Iterable[str]) -> list[str]:
+    """Names of gear as people say them; they are kept with a hyphen for each space."""
+    return [name.replace("-", " ") for name in names]
 
 
 def faults(new: Mapping[str, Any]) -> dict[str, str]:
@@ -169,8 +177,8 @@ def _van(new: Mapping[str, Any]) -> dict[str, Any]:
     if "base" in found:
         found["base"] = Place.objects.get(key=found["base"])
     if "gear" in found:
-        names = (one.strip() for one in (found["gear"] or "").split(","))
-        found["gear"] = [one for one in dict.fromkeys(names) if one]
+        names = (one for one in (found["gear"] or "").split(",") if one.strip())
+        found["gear"] = list(dict.fromkeys(map(keeping.slug, names)))
     for name in {"tow_rating_kg", "cents_per_km"} & set(found):
         found[name] = round(found[name])
     return found

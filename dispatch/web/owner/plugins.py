@@ -38,12 +38,17 @@ _GROUPS = (
     (
         "Needs a look",
         "Not asked at all, or not now: what only these could tell is unknown.",
-        ("resting", "unset"),
+        ("broken", "resting", "unset"),
     ),
     ("Turned on", "", ("on",)),
     ("Found, and not turned on", "Nothing asks these.", ("off",)),
     ("Cannot be used", "", ("unfit",)),
 )
+
+
+def _stands(one: PluginShown) -> str:
+    """How it stands; what is turned on and cannot be used needs a look as well."""
+    return "broken" if one.state == "unfit" and one.enabled else one.state
 
 
 @require_GET
@@ -55,7 +60,7 @@ def overview(request: HttpRequest) -> HttpResponseBase:
         Group(
             title=title,
             about=about,
-            plugins=tuple(one for one in known if one.state in states),
+            plugins=tuple(one for one in known if _stands(one) in states),
         )
         for title, about, states in _GROUPS
     ]

@@ -14,6 +14,15 @@ from dispatch.web.owner.form import Form, Sent
 from dispatch.web.owner.settings import changes, the_outfit
 
 _LEAD = "Enter what the maker's sheet says. Where this page and the sheet differ, the sheet decides."
+# What belongs together on a data sheet; each begins with the entry named.
+_BEGINS = (
+    ("What it is", "name"),
+    ("Air and surface", "air_min_c"),
+    ("Wind", "wind_max_ms"),
+    ("Coats and cure", "flash_ref_minutes"),
+    ("Film", "solids_pct"),
+    ("On the shelf, and people", "opened_shelf_days"),
+)
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -30,7 +39,7 @@ def new(request: HttpRequest) -> HttpResponseBase:
         Form(
             title="A new product",
             here="crew",
-            groups=(("Its data sheet", sheets.entered()),),
+            groups=_groups(),
             stands=sheets.blank(),
             check=sheets.faults,
             store=store,
@@ -56,7 +65,7 @@ def one(request: HttpRequest, key: str) -> HttpResponseBase:
     made = Form(
         title=row.name,
         here="crew",
-        groups=(("Its data sheet", sheets.entered()),),
+        groups=_groups(),
         stands=sheets.values(row),
         check=sheets.faults,
         store=store,
@@ -67,3 +76,14 @@ def one(request: HttpRequest, key: str) -> HttpResponseBase:
     )
     more = {"changes": changes(the_outfit(), Q(subject=f"product {key}"))}
     return form.answer(request, made, more=more)
+
+
+def _groups() -> form.Groups:
+    rows = sheets.entered()
+    names = [entry.name for entry in rows]
+    starts = [names.index(name) for _, name in _BEGINS]
+    ends = (*starts[1:], len(rows))
+    return tuple(
+        (title, rows[start:end])
+        for (title, _), start, end in zip(_BEGINS, starts, ends, strict=True)
+    )

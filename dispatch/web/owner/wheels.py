@@ -21,9 +21,16 @@ _DOES = "The next week that is built goes by it. Posted days are not moved."
 @owner_only
 def overview(request: HttpRequest) -> HttpResponseBase:
     """List what drives and what is towed, with where each stands."""
-    rows = Van.objects.select_related("base").order_by("-active", "name")
+    rows = [
+        (row, ", ".join(vans.gear_words(row.gear)))
+        for row in Van.objects.select_related("base").order_by("-active", "name")
+    ]
     things = [
-        (thing, thing.standings.filter(since__lte=clock.now()).last())
+        (
+            thing,
+            vans.gear_words([thing.kind])[0],
+            thing.standings.filter(since__lte=clock.now()).last(),
+        )
         for thing in Equipment.objects.order_by("-active", "name")
     ]
     context = {"vans": rows, "things": things, "here": "crew"}

@@ -1,11 +1,13 @@
 """What every page shows."""
 
 import re
+from datetime import datetime
 from typing import Any
 
 from django import template
+from django.utils.timesince import timesince
 
-from dispatch.actions import access
+from dispatch.actions import access, plugin_list
 from dispatch.web import demo_clock as clock_page
 
 register = template.Library()
@@ -24,7 +26,14 @@ def unbroken(said: object) -> str:
 @register.filter
 def spaced(name: str) -> str:
     """A plugin's name as words."""
-    return name.replace("_", " ").capitalize()
+    return plugin_list.words(name)
+
+
+@register.filter
+def ago(moment: datetime) -> str:
+    """How long ago a moment was, in words."""
+    said = timesince(moment)
+    return "just now" if said.startswith("0") else f"{said} ago"
 
 
 @register.inclusion_tag("demo_clock.html", takes_context=True)
