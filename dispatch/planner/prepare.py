@@ -3,12 +3,10 @@
 import sys
 from typing import Any
 
-from dispatch.planner.build import Build, Effort
+from dispatch.planner.core import calls
 from dispatch.planner.core import jit as search
 from dispatch.planner.floor import jit as floor
 from dispatch.planner.read import read_problem
-from dispatch.planner.solve.floor import Floor
-from dispatch.planner.solve.start import Start
 
 _DAY = 1440
 
@@ -68,13 +66,12 @@ def is_prepared() -> bool:
 
 def prepare() -> None:
     """Compile every function of the search and of the floor, unless that was done before."""
-    problem = read_problem(_small())
     if not search.is_compiled():
-        effort = Effort(seconds=3600.0, steps=1)
-        Build(problem, effort, lambda _: None).run(Start())
-        search.keep_only_this()
+        calls.compile_all()
     if not floor.is_compiled():
-        Floor(problem).improve(3600.0)
+        from dispatch.planner.solve.floor import Floor  # noqa: PLC0415 - loads the compiler
+
+        Floor(read_problem(_small())).improve(3600.0)
         floor.keep_only_this()
 
 

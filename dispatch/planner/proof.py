@@ -2,9 +2,12 @@
 
 import os
 from threading import Event, Thread
+from typing import TYPE_CHECKING
 
 from dispatch.planner.build import Build
-from dispatch.planner.solve.floor import Floor
+
+if TYPE_CHECKING:
+    from dispatch.planner.solve.floor import Floor
 
 # Where every core walks, proving begins after this share of the time.
 _LAST = 0.8
@@ -17,7 +20,8 @@ class Proof:
     """Raises a build's bound; `with Proof(build, workers=n):` around its run."""
 
     def __init__(self, build: Build, *, workers: int) -> None:
-        self.build, self.floor = build, Floor(build.problem)
+        self.build = build
+        self.floor: Floor | None = None
         spare = len(os.sched_getaffinity(0)) > workers
         self.begins_at = 0.0 if spare else _LAST
         self.over = Event()
@@ -31,7 +35,8 @@ class Proof:
     def __exit__(self, *_: object) -> None:
         """End at once, and wait a moment for it."""
         self.over.set()
-        self.floor.halt()
+        if self.floor is not None:
+            self.floor.halt()
         self.thread.join(_FAREWELL_SECONDS)
 
     def best(self) -> bool:
@@ -43,11 +48,16 @@ class Proof:
         while self.build.best is None or self.build.along() < self.begins_at:
             if self.over.wait(_PAUSE_SECONDS):
                 return
-        self.floor.learn(self.build.best.van_days)
-        self.floor.improve(_EVER, self._enough)
-        self._enough()
+        # What proves loads a compiler and a solver: beside the search, not before it.
+        from dispatch.planner.solve.floor import Floor  # noqa: PLC0415
 
-    def _enough(self) -> bool:
-        """Hand on what is proven so far; whether to stop."""
-        self.build.bound = max(self.build.bound, self.floor.cents)
-        return self.over.is_set() or self.best()
+        floor = self.floor = Floor(self.build.problem)
+
+        def enough() -> bool:
+            """Hand on what is proven so far; whether to stop."""
+            self.build.bound = max(self.build.bound, floor.cents)
+            return self.over.is_set() or self.best()
+
+        floor.learn(self.build.best.van_days)
+        floor.improve(_EVER, enough)
+        enough()

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from dispatch.planner.build import Build, Effort
-from dispatch.planner.core.price import total_cents
+from dispatch.planner.core.calls import total_cents
 from dispatch.planner.core.weeks import to_plan
 from dispatch.planner.read import read_problem
 from dispatch.planner.rules import judge

@@ -5,7 +5,7 @@ from dispatch.planner.core.chain import number_of
 from dispatch.planner.core.clock import time_day
 from dispatch.planner.core.dice import stamp
 from dispatch.planner.core.forward import drives, sites
-from dispatch.planner.core.jit import entry, fast
+from dispatch.planner.core.jit import fast
 from dispatch.planner.core.lags import lag_at, trailer_of
 from dispatch.planner.core.measure import measure
 from dispatch.planner.core.price import van_cents, visit_cents
@@ -62,7 +62,7 @@ def _copy_chain(to: Rows, of: Rows) -> None:
         to.guests[g] = of.guests[g]
 
 
-@entry
+@fast
 def renew(week: Week) -> None:
     """Give every van-day a new version: the next copy to or from another week copies all."""
     for r in range(week.n_routes):

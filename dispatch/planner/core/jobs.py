@@ -4,7 +4,7 @@ import math
 
 from dispatch.planner.core.change import copy_week, removable
 from dispatch.planner.core.dice import pick, roll
-from dispatch.planner.core.jit import entry, fast
+from dispatch.planner.core.jit import fast
 from dispatch.planner.core.price import in_plan, is_orphan, total_cents, whole
 from dispatch.planner.core.serve import NOWHERE, insert, tow_ahead
 from dispatch.planner.core.shapes import DARING, ONLY, STOPS, Given, Room, Week
@@ -224,7 +224,7 @@ def close(given: Given, week: Week, room: Room) -> None:
         take_out(given, week, room)
 
 
-@entry
+@fast
 def put_pinned(given: Given, week: Week, room: Room, many: int, ahead: bool) -> bool:
     """Put the pinned stages of `room.block`, all of one van-day, where they are pinned; False when they cannot be.
 
@@ -241,7 +241,7 @@ def put_pinned(given: Given, week: Week, room: Room, many: int, ahead: bool) -> 
     return insert(given, week, room, many, 0.0, NOWHERE)
 
 
-@entry
+@fast
 def added_by_job(given: Given, week: Week, room: Room, before: Week, job: int) -> float:
     """Return the cents that finishing a job adds, NaN where no room is found; the week stays."""
     cents, added = total_cents(given, week), math.nan
@@ -256,7 +256,7 @@ def added_by_job(given: Given, week: Week, room: Room, before: Week, job: int) -
     return added
 
 
-@entry
+@fast
 def added_by_stage(
     given: Given, week: Week, room: Room, before: Week, stage: int
 ) -> float:

@@ -1,7 +1,7 @@
 """How long a van-day works and drives, how far: what a block added to it cannot make less."""
 
 from dispatch.planner.core.chain import comes_from, comes_to
-from dispatch.planner.core.jit import entry, fast
+from dispatch.planner.core.jit import fast
 from dispatch.planner.core.lags import tow_minutes, trailer_of
 from dispatch.planner.core.shapes import Given, Week
 
@@ -31,7 +31,7 @@ def measure(given: Given, week: Week, r: int) -> None:
     route.metres = metres + given.metres[at, base]
 
 
-@entry
+@fast
 def measure_all(given: Given, week: Week) -> None:
     """Measure every van-day of a week laid from outside."""
     for r in range(week.n_routes):

@@ -1,6 +1,6 @@
 """What a week, a van-day and a job's finish cost, in cents."""
 
-from dispatch.planner.core.jit import entry, fast
+from dispatch.planner.core.jit import fast
 from dispatch.planner.core.lags import lag_at
 from dispatch.planner.core.shapes import (
     BACK,
@@ -194,7 +194,7 @@ def job_cents(given: Given, week: Week, job: int) -> float:
     return total + finish_cents(given, job, finish)
 
 
-@entry
+@fast
 def total_cents(given: Given, week: Week) -> float:
     """Return the whole week's cost."""
     total = given.day_cents * given.told

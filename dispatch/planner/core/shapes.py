@@ -3,7 +3,7 @@
 Every number is a whole minute from the horizon's start, an index, or cents (floats). -1 is none.
 """
 
-from typing import Any
+from typing import Annotated, Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -249,10 +249,14 @@ WEEK = np.dtype(
     ]
 )
 
-# A record or a row of one; the compiler knows its fields.
-Given = Any
-Week = Any
-Room = Any
+# What a walk tells while it goes on: cents of the week it is at, and of the best it saw; and is told.
+SCORE = np.dtype([("now", _f), ("least", _f), ("halt", _f)])
+
+# A record, by the name of its type, or a row of one; the compiler knows its fields.
+Given = Annotated[Any, "given"]
+Week = Annotated[Any, "week"]
+Room = Annotated[Any, "room"]
+Score = Annotated[Any, "score"]
 Rows = Any
 Ints = NDArray[np.int64]
 Span = tuple[int, int]

@@ -2,23 +2,18 @@
 
 import math
 
-import numpy as np
-from numpy.typing import NDArray
-
 from dispatch.planner.core.change import copy_week
 from dispatch.planner.core.dice import pick, roll
 from dispatch.planner.core.exchange import exchange
-from dispatch.planner.core.jit import entry, fast
+from dispatch.planner.core.jit import fast
 from dispatch.planner.core.jobs import add_job, close, shed
 from dispatch.planner.core.lags import move_code
 from dispatch.planner.core.price import in_plan, total_cents
 from dispatch.planner.core.retune import retune
 from dispatch.planner.core.ruin import choose
-from dispatch.planner.core.shapes import DARING, Given, Room, Week
+from dispatch.planner.core.shapes import DARING, Given, Room, Score, Week
 from dispatch.planner.core.take_out import take_out
 
-Score = NDArray[np.float64]
-NOW, LEAST, HALT = range(3)
 TUNED = 4  # van-days whose team is tried anew after each step
 SWAPPED = 0.3  # how often people are swapped with another van-day too
 DARES = 0.05  # how often jobs go in that may pay only together
@@ -29,7 +24,7 @@ NOISE = 0.5  # by how much of its price at most
 OTHERS = 1  # the most jobs left out before that one step tries again
 
 
-@entry
+@fast
 def walk(
     given: Given,
     now: Week,
@@ -44,19 +39,19 @@ def walk(
 ) -> int:
     """Take so many steps at a heat (cents), fewer when `score` says halt; return how many."""
     for step in range(steps):
-        if score[HALT] != 0.0:
+        if score.halt != 0.0:
             return step
         copy_week(twin, now)
         _step(given, twin, now, before, found, room)
         if _sound(twin):
             cents = total_cents(given, twin)
             edge = -heat * math.log(max(1e-12, roll(twin.dice)))
-            if cents < score[NOW] + edge:
+            if cents < score.now + edge:
                 copy_week(now, twin)
-                score[NOW] = cents
-            if cents < score[LEAST] - 1e-6:
+                score.now = cents
+            if cents < score.least - 1e-6:
                 copy_week(best, twin)
-                score[LEAST] = cents
+                score.least = cents
     return steps
 
 
@@ -96,7 +91,7 @@ def _tune(given: Given, week: Week, now: Week, before: Week, room: Room) -> None
                 return
 
 
-@entry
+@fast
 def fill_up(
     given: Given, week: Week, before: Week, found: Week, room: Room, first: int
 ) -> None:

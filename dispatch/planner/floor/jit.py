@@ -1,31 +1,20 @@
 """Compiles the floor's functions once for each version of this room, apart from the search's."""
 
-import hashlib
 import shutil
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any, TypeVar
 
-import numba
-
-from dispatch.planner.core.jit import cache_folder as search_folder
+from dispatch.planner.core.jit import kept, version_of
 
 F = TypeVar("F", bound=Callable[..., Any])
 
 _HOW: dict[str, Any] = {"cache": True, "nogil": True, "error_model": "numpy"}
 
 
-def _version() -> str:
-    """Return a hash of this room's files: a change in one must compile its callers anew."""
-    found = hashlib.sha256(numba.__version__.encode())
-    for path in sorted(Path(__file__).parent.glob("*.py")):
-        found.update(path.read_bytes())
-    return found.hexdigest()[:16]
-
-
 def cache_folder() -> Path:
     """Return where this room's compiled code is kept: beside the search's."""
-    return search_folder().parent / f"floor-{_version()}"
+    return kept().parent / f"floor-{version_of(Path(__file__).parent)}"
 
 
 def is_compiled() -> bool:
@@ -45,6 +34,8 @@ def keep_only_this() -> None:
 
 def fast(function: F) -> F:
     """Compile a function; it lets go of the interpreter while it runs."""
+    import numba  # noqa: PLC0415 - who asks only whether all is compiled need not load it
+
     usual = numba.config.CACHE_DIR  # type: ignore[attr-defined]
     numba.config.CACHE_DIR = str(cache_folder())  # type: ignore[attr-defined]
     try:

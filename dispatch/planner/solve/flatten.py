@@ -1,6 +1,6 @@
 """Lays a week of Python's making into the compiled search's arrays."""
 
-from dispatch.planner.core.measure import measure_all
+from dispatch.planner.core.calls import measure_all
 from dispatch.planner.core.shapes import CHAIN, Given, Rows, Week
 from dispatch.planner.core.weeks import empty_week
 from dispatch.planner.solve.money import van_cents, visit_cents

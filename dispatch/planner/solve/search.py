@@ -7,8 +7,9 @@ from concurrent.futures import Executor, Future, ThreadPoolExecutor, wait
 from dataclasses import dataclass
 from operator import itemgetter
 
+from dispatch.planner.core.calls import total_cents
 from dispatch.planner.core.encode import encode
-from dispatch.planner.core.price import BROKEN, total_cents
+from dispatch.planner.core.price import BROKEN
 from dispatch.planner.core.shapes import Week
 from dispatch.planner.core.weeks import to_plan
 from dispatch.planner.plan import Plan

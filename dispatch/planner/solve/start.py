@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from dispatch.planner.core.jobs import put_pinned
+from dispatch.planner.core.calls import put_pinned
 from dispatch.planner.core.room import new_room
 from dispatch.planner.core.shapes import ONLY, Given, Week
 from dispatch.planner.plan import VanDay, read_van_day

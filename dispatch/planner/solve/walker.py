@@ -2,14 +2,16 @@
 
 import math
 
-import numpy as np
-
-from dispatch.planner.core.change import renew
-from dispatch.planner.core.jobs import added_by_job, added_by_stage
-from dispatch.planner.core.price import total_cents
+from dispatch.planner.core.calls import (
+    added_by_job,
+    added_by_stage,
+    fill_up,
+    renew,
+    total_cents,
+    walk,
+)
 from dispatch.planner.core.room import new_room
-from dispatch.planner.core.shapes import Given, Week
-from dispatch.planner.core.walk import HALT, LEAST, NOW, fill_up, walk
+from dispatch.planner.core.shapes import SCORE, Given, Week, blank
 from dispatch.planner.core.weeks import twin_of
 
 
@@ -23,18 +25,18 @@ class Walker:
         renew(self.now)
         self.best = twin_of(self.now, seed)
         self._spare = [twin_of(self.now, seed + i) for i in (1, 2, 3)]
-        cents = total_cents(given, week)
-        self.score = np.array([cents, cents, 0.0])
+        self.score = blank(SCORE)
+        self.score["now"] = self.score["least"] = total_cents(given, week)
 
     @property
     def now_cents(self) -> float:
         """Cents of the week the walk is at."""
-        return float(self.score[NOW])
+        return float(self.score["now"])
 
     @property
     def least(self) -> float:
         """Cents of the best week seen."""
-        return float(self.score[LEAST])
+        return float(self.score["least"])
 
     def fill(self, first: int = -1) -> None:
         """Put every missing job in where it costs least, the given one (if any) before the others."""
@@ -50,28 +52,28 @@ class Walker:
 
     def halt(self) -> None:
         """End the walking under way after its next step."""
-        self.score[HALT] = 1.0
+        self.score["halt"] = 1.0
 
     def go_on(self) -> None:
         """Let the next walking go its full length."""
-        self.score[HALT] = 0.0
+        self.score["halt"] = 0.0
 
     def restart(self, week: Week) -> None:
         """Go on from a week found elsewhere; it becomes the best if it is."""
         cents = total_cents(self.given, week)
         self.now = twin_of(week, int(self.now["dice"][0]))
         renew(self.now)
-        self.score[NOW] = cents
-        if cents <= self.score[LEAST]:
+        self.score["now"] = cents
+        if cents <= self.score["least"]:
             self.best = twin_of(self.now, self.seed)
-            self.score[LEAST] = cents
+            self.score["least"] = cents
 
     def forget(self, week: Week) -> None:
         """Go back to a week, the best with it: what was found since may not be kept."""
         self.now = twin_of(week, int(self.now["dice"][0]))
         renew(self.now)
         self.best = twin_of(self.now, self.seed)
-        self.score[:HALT] = total_cents(self.given, week)
+        self.score["now"] = self.score["least"] = total_cents(self.given, week)
 
     def added(self, stage: int) -> float | None:
         """Return what placing a stage would add, with the rest of its job when it needs it; None without room."""

@@ -3,9 +3,8 @@
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 
+from dispatch.planner.core.calls import put_pinned, total_cents
 from dispatch.planner.core.encode import encode
-from dispatch.planner.core.jobs import put_pinned
-from dispatch.planner.core.price import total_cents
 from dispatch.planner.core.shapes import Week
 from dispatch.planner.plan import Plan
 from dispatch.planner.problem import Lag, Problem

@@ -5,8 +5,8 @@ import json
 import pytest
 
 from dispatch.planner.build import Build, Effort
+from dispatch.planner.core.calls import total_cents
 from dispatch.planner.core.encode import encode
-from dispatch.planner.core.price import total_cents
 from dispatch.planner.core.shapes import PLACES
 from dispatch.planner.core.stage_rows import TooLarge
 from dispatch.planner.plan import write_plan

@@ -1,0 +1,48 @@
+"""What Python calls of the compiled search; it is compiled where it was not yet."""
+
+from collections.abc import Callable
+from functools import cache
+from typing import Any, TypeVar
+
+from dispatch.planner.core import change, jit, jobs, measure, price
+from dispatch.planner.core import walk as walking
+from dispatch.planner.core.native import Native, emit
+from dispatch.planner.core.room import ROOM
+from dispatch.planner.core.shapes import GIVEN, SCORE, WEEK
+
+F = TypeVar("F", bound=Callable[..., Any])
+_RECORDS = {"given": GIVEN, "week": WEEK, "room": ROOM, "score": SCORE}
+_CALLED: list[Callable[..., Any]] = []
+
+
+def compile_all() -> None:
+    """Compile the search, which takes minutes, and keep it."""
+    jit.keep(emit(_CALLED, _RECORDS))
+
+
+@cache
+def _native() -> Native:
+    if not jit.is_compiled():
+        compile_all()
+    return Native(jit.kept().read_bytes())
+
+
+def _call(function: F) -> F:
+    """Return what calls the compiled function, which is loaded with the first call."""
+    _CALLED.append(function)
+    bound = cache(lambda: _native().bind(function))
+
+    def called(*given: Any) -> Any:  # noqa: ANN401 - as the function's
+        return bound()(*given)
+
+    return called  # type: ignore[return-value]
+
+
+added_by_job = _call(jobs.added_by_job)
+added_by_stage = _call(jobs.added_by_stage)
+fill_up = _call(walking.fill_up)
+measure_all = _call(measure.measure_all)
+put_pinned = _call(jobs.put_pinned)
+renew = _call(change.renew)
+total_cents = _call(price.total_cents)
+walk = _call(walking.walk)
