@@ -1,6 +1,8 @@
 """One visitor at one page, by keys or by pointer: the few verbs that flows are told in."""
 
+import time
 from dataclasses import dataclass
+from pathlib import Path
 from re import Pattern
 
 from playwright.sync_api import Locator, Page, expect
@@ -14,7 +16,7 @@ Words = str | Pattern[str]
 
 @dataclass(frozen=True, kw_only=True)
 class Hand:
-    """A hand: words name a thing exactly, a pattern in part; `within` names the region it stands in."""
+    """A hand: words name a thing exactly, a pattern in part; `within` names the region or the group of fields it stands in."""
 
     page: Page
     by: str
@@ -52,18 +54,47 @@ class Hand:
         """Pick a list's option that has the words, or tick a box or a dot, by its label."""
         self.how.choose(self._part(within).get_by_label(field), words)
 
+    def attach(self, field: Words, *files: Path, within: Words | None = None) -> None:
+        """Press a field for files, and give the browser's own chooser some."""
+        target = self._part(within).get_by_label(field)
+        with self.page.expect_file_chooser() as asked:
+            self.how.press(target)
+        asked.value.set_files(list(files))
+
+    def fetch(self, words: Words, *, within: Words | None = None) -> Path:
+        """Follow a link to a file to keep, and return where it was kept."""
+        with self.page.expect_download() as kept:
+            self._press(self._part(within).get_by_role("link", name=words, exact=True))
+        return kept.value.path()
+
     def see(
         self, words: Words, *, within: Words | None = None, seconds: float = 15
     ) -> None:
-        """Wait until the page, or a region of it, shows words."""
-        part = self._part(within) if within else self.page.locator("main")
-        expect(part).to_contain_text(words, use_inner_text=True, timeout=1000 * seconds)
+        """Wait until the page, or a region of it, shows words; any blank counts as one space."""
+        assert self._comes(words, within, seconds), (
+            f"{self.page.url} does not show {words}: {self.read(within=within)[:1500]}"
+        )
         self.watch.step()
 
     def miss(self, words: Words, *, within: Words | None = None) -> None:
-        """Wait until the page, or a region of it, does not show words."""
+        """Fail if the page, or a region of it, shows words as it stands."""
+        shown = self.read(within=within)
+        assert not _has(shown, words), f"{self.page.url} shows {words}: {shown[:1500]}"
+
+    def read(self, *, within: Words | None = None) -> str:
+        """Return what the page, or a region of it, shows; each blank is one space."""
         part = self._part(within) if within else self.page.locator("main")
-        expect(part).not_to_contain_text(words, use_inner_text=True)
+        return " ".join(part.inner_text().split())
+
+    def _comes(self, words: Words, within: Words | None, seconds: float) -> bool:
+        until = time.monotonic() + seconds
+        while time.monotonic() < until:
+            self.watch.settle()
+            part = self._part(within) if within else self.page.locator("main")
+            if part.count() and _has(self.read(within=within), words):
+                return True
+            self.page.wait_for_timeout(100)
+        return False
 
     def judge(self) -> None:
         """Judge the page as it stands now: a part of it was renewed."""
@@ -72,10 +103,17 @@ class Hand:
     def _part(self, within: Words | None) -> Page | Locator:
         if within is None:
             return self.page
-        return self.page.get_by_role("region", name=within)
+        group = self.page.get_by_role("group", name=within, exact=True)
+        return self.page.get_by_role("region", name=within).or_(group)
 
     def _press(self, target: Locator) -> None:
         expect(target).to_be_visible()
         self.how.press(target)
-        self.page.wait_for_timeout(50)
+        self.page.wait_for_timeout(150)
         self.watch.step()
+
+
+def _has(shown: str, words: Words) -> bool:
+    if isinstance(words, str):
+        return words in shown
+    return words.search(shown) is not None

@@ -6,6 +6,7 @@ from tests.bench.walks.watch import Watch
 
 FARTHEST = 400
 ARROWS_MOST = 60
+PICKED = ("date", "time", "datetime-local")
 
 # Where the focus is: is it what is wanted, does that come before it, how is it called, and is it seen?
 HERE = """want => {
@@ -64,15 +65,22 @@ class Keys:
         self.strike("Enter")
 
     def write(self, target: Locator, words: str) -> None:
-        """Reach a field and type, in place of what stands there; a date is 2027-05-25, a time 09:15."""
+        """Reach a field and type, in place of what stands there; a date is 2027-05-25, a time 09:15, both 2027-05-25T09:15."""
         self.reach(target)
         kind = target.get_attribute("type") or "text"
-        if kind not in ("date", "time"):
+        if kind not in PICKED:
             self.strike("Control+a")
             self.strike("Delete")
-        typed = as_typed(kind, words)
-        self._board.type(typed)
-        self._watch.keys += len(typed)
+        if kind == "datetime-local":
+            day, words = words.split("T")
+            self._type(as_typed("date", day))
+            self.strike("ArrowRight")
+            kind = "time"
+        self._type(as_typed(kind, words))
+
+    def _type(self, words: str) -> None:
+        self._board.type(words)
+        self._watch.keys += len(words)
 
     def choose(self, target: Locator, words: str) -> None:
         """Reach a list and go to an option by arrows; on a box or a dot that is not ticked, press Space."""

@@ -2,6 +2,7 @@
 
 from playwright.sync_api import Locator
 
+from tests.bench.walks.keys import PICKED
 from tests.bench.walks.watch import Watch
 from tests.browser.looks import TAP_PX
 
@@ -44,7 +45,7 @@ class Pointer:
         """Touch a field and type in place of what stands there; a date or time is picked."""
         self.press(target)
         target.fill("")
-        if target.get_attribute("type") in ("date", "time"):
+        if target.get_attribute("type") in PICKED:
             target.fill(words)
         else:
             target.press_sequentially(words)

@@ -3,12 +3,13 @@
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from playwright.sync_api import Page, Response
+from playwright.sync_api import Page, Request, Response
 
 from tests.browser.conftest import listen
 from tests.browser.looks import serious_in_any_light, wider_than_the_screen
 
 LOOSE = ("unsafe-inline", "unsafe-eval", "unsafe-hashes")
+WAIT_S = 40
 
 
 @dataclass(kw_only=True)
@@ -19,6 +20,8 @@ class Watch:
     shots: Path | None = None
     keys: int = 0
     complaints: list[str] = field(default_factory=list)
+    asked: int = 0
+    failed: int = 0
     loads: int = 0
     judged: int = 0
 
@@ -26,9 +29,18 @@ class Watch:
         listen(self.page, self.complaints)
         self.page.on("response", self._policy)
         self.page.on("load", self._loaded)
+        self.page.on("request", self._asked)
+        self.page.on("requestfailed", self._failed)
 
     def _loaded(self, _page: Page) -> None:
         self.loads += 1
+
+    def _asked(self, request: Request) -> None:
+        self.asked += request.is_navigation_request() and not request.redirected_from
+
+    def _failed(self, request: Request) -> None:
+        # One that is overtaken by another, or whose answer is a file to keep.
+        self.failed += request.is_navigation_request()
 
     def _policy(self, answer: Response) -> None:
         """Complain of a page that came without its policy, or with a loose one; files to keep are no pages."""
@@ -41,11 +53,20 @@ class Watch:
         if not policy or loose:
             self.complaints.append(f"policy of {answer.url}: {loose or 'none'}")
 
+    def settle(self) -> None:
+        """Wait until every page that was asked for is there."""
+        for _ in range(WAIT_S * 20):
+            if self.loads + self.failed >= self.asked:
+                return
+            self.page.wait_for_timeout(50)
+        raise AssertionError(f"No page came in {WAIT_S} s after {self.page.url}.")
+
     def step(self) -> None:
         """Judge the page if it was loaded since it was judged last; else ask what costs nothing."""
-        self.page.wait_for_load_state("load")
-        if self.loads != self.judged:
+        self.settle()
+        while self.loads != self.judged:
             self.judge()
+            self.settle()
         assert self.complaints == [], f"{self.page.url}: {self.complaints}"
 
     def judge(self) -> None:
