@@ -6,6 +6,7 @@ from tests.bench.walks.watch import Watch
 
 FARTHEST = 400
 ARROWS_MOST = 60
+PARTS = 6
 PICKED = ("date", "time", "datetime-local")
 
 # Where the focus is: is it what is wanted, does that come before it, how is it called, and is it seen?
@@ -68,15 +69,27 @@ class Keys:
         """Reach a field and type, in place of what stands there; a date is 2027-05-25, a time 09:15, both 2027-05-25T09:15."""
         self.reach(target)
         kind = target.get_attribute("type") or "text"
-        if kind not in PICKED:
+        if kind in PICKED:
+            self._emptied(target)
+        else:
             self.strike("Control+a")
             self.strike("Delete")
+        if not words:
+            return
         if kind == "datetime-local":
             day, words = words.split("T")
             self._type(as_typed("date", day))
             self.strike("ArrowRight")
             kind = "time"
         self._type(as_typed(kind, words))
+
+    def _emptied(self, target: Locator) -> None:
+        """Take out each part of a date or time that stands, and go back to its first."""
+        while target.evaluate("field => field.validity.badInput || field.value !== ''"):
+            self.strike("Delete")
+            self.strike("ArrowRight")
+        for _ in range(PARTS):
+            self.strike("ArrowLeft")
 
     def _type(self, words: str) -> None:
         self._board.type(words)
