@@ -1,12 +1,14 @@
 """The board's rows: boats by place, places by the drive from the base."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import datetime
 
 from dispatch.actions import (
     board_left_out,
     board_sky,
     board_strips,
+    closed_ways,
     facts,
     rates,
     stages,
@@ -28,9 +30,10 @@ def rows(reading: Reading) -> tuple[PlaceRows, ...]:
     """Every job of the week, grouped by place in driving order from the base."""
     made = board_strips.visits(reading)
     ends = finish_moments(reading)
+    choices = closed_ways.choices(reading)
     found: dict[str, list[BoatRow]] = {}
     for job in reading.jobs:
-        row = _row(reading, job, made[job.key], ends)
+        row = replace(_row(reading, job, made[job.key], ends), ways=job.key in choices)
         found.setdefault(job.boat.place.key, []).append(row)
     drives = drives_from_base(reading)
     groups = [
@@ -104,14 +107,7 @@ def _row(
         films=films,
         shade=_shade(reading, job, lie) if job.kind.sprays else {},
         note=job.note,
-        ways=job.key in _free(reading),
     )
-
-
-def _free(reading: Reading) -> set[str]:
-    """The jobs that the week may have done in more ways than one."""
-    rows = reading.problem.get("jobs", ())
-    return {row["id"] for row in rows if len(row["variants"]) > 1}
 
 
 def _lie(reading: Reading, job: Job, way: str) -> Lie:

@@ -41,11 +41,18 @@ class Way:
 
 def of(plan: WeekPlan, job: Job) -> tuple[Way, ...]:
     """The ways a job may be done in a plan, the chosen one first; none where there is one alone."""
-    row = _job(plan, job)
     chosen = plan.plan.get("chosen", {}).get(job.key)
-    ways = row["variants"] if row and len(row["variants"]) > 1 else ()
+    ways = offered(plan, job)
+    ways = ways if len(ways) > 1 else ()
     found = (_way(job, way, here=way == chosen) for way in ways)
     return tuple(sorted(found, key=lambda one: not one.here))
+
+
+def offered(plan: WeekPlan, job: Job) -> tuple[str, ...]:
+    """The ways a plan was free to have a job done in; none where the job has no ways, or none is open."""
+    rows: list[Row] = plan.problem.get("jobs", [])
+    found = (row["variants"] for row in rows if row["id"] == job.key)
+    return tuple(next(found, ()))
 
 
 def _way(job: Job, way: str, *, here: bool) -> Way:
@@ -107,11 +114,6 @@ def _said(job: Job, way: str) -> tuple[str, str]:
     if any("little-gun" in one.gear for one in stages):
         return f"Little gun, {_COVERS[cover]}", f"by the little gun, {_COVERS[cover]}"
     return f"As she lies, {_COVERS[cover]}", f"as she lies, {_COVERS[cover]}"
-
-
-def _job(plan: WeekPlan, job: Job) -> Row | None:
-    rows: list[Row] = plan.problem.get("jobs", [])
-    return next((row for row in rows if row["id"] == job.key), None)
 
 
 def _tried(plan: WeekPlan, job: Job, ways: list[Way]) -> Iterator[Way]:

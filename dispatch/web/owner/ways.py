@@ -7,7 +7,7 @@ from django.http import HttpRequest, HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_GET, require_POST
 
-from dispatch.actions import other_ways
+from dispatch.actions import closed_ways, other_ways
 from dispatch.actions.by_hand_rows import Crossed
 from dispatch.actions.errors import Refused
 from dispatch.actions.other_ways import Way
@@ -22,6 +22,7 @@ def shown(request: HttpRequest, plan: int, job: str) -> HttpResponseBase:
     """Show her ways with what each would cost; with ``?part`` as a piece of the board."""
     row, her = _found(plan, job)
     context: dict[str, Any] = {"plan": row, "job": her, "here": _here(row, her)}
+    context["closed"] = closed_ways.of(row, her)
     try:
         tried = other_ways.tried(row, her)
         context["ways"] = [(one, hand.words(one.answer)) for one in tried if one.answer]

@@ -86,7 +86,7 @@
     if (her) {
       const way = hullOf(link);
       if (way) ways(way);
-      else told.textContent = 'This week has one way of doing her only: she can be neither turned nor covered.';
+      else told.textContent = 'There is one way of doing her only: she can be neither turned nor covered.';
       return;
     }
     const steps = { ArrowLeft: -QUARTER, ArrowRight: QUARTER, ArrowUp: -DAY, ArrowDown: DAY };
