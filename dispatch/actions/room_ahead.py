@@ -34,6 +34,11 @@ class WeekAhead:
         return self.planned_minutes + self.promised_minutes
 
     @property
+    def holds_anything(self) -> bool:
+        """Whether somebody is there, or something is planned or promised."""
+        return bool(self.there_minutes or self.taken_minutes or self.jobs or self.fixed)
+
+    @property
     def share(self) -> float | None:
         """The part that is taken; None where nobody is there."""
         return self.taken_minutes / self.there_minutes if self.there_minutes else None
@@ -86,17 +91,18 @@ def labour(job: Job) -> float:
 
 
 def weeks(count: int = WEEKS) -> tuple[WeekAhead, ...]:
-    """What is left of the week that is now, and those after it."""
+    """What is left of the week that is now, unless nothing is, and those after it."""
     zone = _zone()
     today = clock.now().astimezone(zone).date()
     monday = today - today.weekday() * _ONE_DAY
-    left = count * 7 - today.weekday()
+    left = (count + 1) * 7 - today.weekday()
     there, planned = days_there(today, left), _planned(today, left, zone)
     jobs = _open()
-    return tuple(
+    found = tuple(
         _week(monday + 7 * n * _ONE_DAY, (there, planned), jobs, zone)
-        for n in range(count)
+        for n in range(count + 1)
     )
+    return found[:count] if found[0].holds_anything else found[1:]
 
 
 def unpromised() -> tuple[Job, ...]:

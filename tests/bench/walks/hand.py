@@ -16,7 +16,7 @@ Words = str | Pattern[str]
 
 @dataclass(frozen=True, kw_only=True)
 class Hand:
-    """A hand: words name a thing exactly, a pattern in part; `within` names the region or the group of fields it stands in."""
+    """A hand: words name a thing exactly, a pattern in part; `within` names the region, the links or the group of fields it stands in."""
 
     page: Page
     by: str
@@ -103,8 +103,11 @@ class Hand:
     def _part(self, within: Words | None) -> Page | Locator:
         if within is None:
             return self.page
-        group = self.page.get_by_role("group", name=within, exact=True)
-        return self.page.get_by_role("region", name=within).or_(group)
+        role = self.page.get_by_role
+        named = role("group", name=within, exact=True).or_(
+            role("navigation", name=within, exact=True)
+        )
+        return role("region", name=within).or_(named)
 
     def _press(self, target: Locator) -> None:
         expect(target).to_be_visible()
