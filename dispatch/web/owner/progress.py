@@ -20,14 +20,25 @@ PHASES: Mapping[str, str] = {
 
 @dataclass(frozen=True, kw_only=True)
 class Told:
-    """A plan being built: what the planner does, the cost of its best week so far, its steps."""
+    """A plan being built: what the planner does, the cost of its best week so far, its steps.
+
+    ``floor`` is what no week is proven to cost less than, in the outfit's money; None where nothing is proven.
+    """
 
     plan: int
     phase: str
     cost: float | None
+    floor: float | None
     steps: int
     seconds: int
     stopping: bool
+
+    @property
+    def gap(self) -> float | None:
+        """What a better week than the best so far could save at most; None where that is not known."""
+        if self.cost is None or self.floor is None:
+            return None
+        return max(0.0, self.cost - self.floor)
 
 
 def told(plan: WeekPlan) -> Told:
@@ -35,15 +46,19 @@ def told(plan: WeekPlan) -> Told:
     line = plan.progress
     waiting = plan.state == WeekPlan.State.ASKED and not line
     phase = "Waiting for a worker" if waiting else _phase(line)
-    cost = line.get("cost")
     return Told(
         plan=plan.pk,
         phase=phase,
-        cost=None if cost is None else cost / 100,
+        cost=_money(line.get("cost")),
+        floor=_money(line.get("bound")),
         steps=line.get("steps", 0),
         seconds=plan.seconds,
         stopping=plan.stop_asked,
     )
+
+
+def _money(cents: int | None) -> float | None:
+    return None if cents is None else cents / 100
 
 
 def unjudged(plan: WeekPlan) -> str:

@@ -108,6 +108,30 @@ def test_progress_tells_phase_cost_and_steps(client, place, owner):
     assert "$8,123 after 240 steps" in told
 
 
+@pytest.mark.parametrize(
+    ("line", "says"),
+    [
+        (
+            {"cost": 123400, "bound": 100000},
+            "no week costs less than $1,000, so a better one could save $234 at most.",
+        ),
+        ({"cost": 123400, "bound": 123400}, "No week costs less: this is proven."),
+        ({"cost": 123400, "bound": None}, ""),
+        ({"cost": None, "bound": 100000}, ""),
+    ],
+)
+def test_progress_tells_how_much_a_better_week_could_save(
+    client, place, owner, line, says
+):
+    client.post(BUILD)
+    plan = WeekPlan.objects.get()
+    row = {"phase": "search", "steps": 3} | line
+    WeekPlan.objects.update(state="building", progress=row)
+    told = client.get(f"/week/plan/{plan.pk}/progress/").text
+    assert says in told
+    assert ("proven" in told.lower()) == bool(says)
+
+
 def test_stop_is_passed_on_to_the_planner(client, place, owner):
     client.post(BUILD)
     plan = WeekPlan.objects.get()
