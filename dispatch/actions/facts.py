@@ -82,7 +82,7 @@ def _forecasts(place: Place) -> tuple[Forecast, ...]:
     """A place's forecasts, the newest first; of one issue the one taken in last."""
     return one_moment.once(
         ("forecasts", place.pk),
-        lambda: tuple(place.forecasts.order_by("-issued_at", "-taken_in_at")),
+        lambda: tuple(place.forecasts.order_by("-issued_at", "-taken_in_at", "-pk")),
     )
 
 

@@ -32,6 +32,8 @@ BLOW = {"wind_ms": mph_to_ms(14), "gust_ms": mph_to_ms(21)}
 def stage():
     found = skies.spray(issued="2027-05-24T05:00:00-04:00")
     Outfit.objects.update(stands_at=plans.at(25, "07:30"))
+    # The forecast comes in at the same moment, as it may where the demo's clock stands.
+    Forecast.objects.update(taken_in_at=plans.at(25, "07:30"))
     DueWork.objects.all().delete()
     return found
 
