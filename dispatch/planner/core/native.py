@@ -45,7 +45,6 @@ class Native:
     """Machine code in memory."""
 
     def __init__(self, code: bytes) -> None:
-        llvm.load_library_permanently("")
         self._engine = llvm.create_mcjit_compiler(llvm.parse_assembly(""), _machine())
         self._engine.add_object_file(llvm.ObjectFileRef.from_data(code))
         self._engine.finalize_object()
