@@ -11,6 +11,7 @@ IN_A_SENTENCE = """one => one.tagName === 'A' && getComputedStyle(one).display =
     && [...one.parentElement.childNodes].some(near => near.nodeType === Node.TEXT_NODE && /\\w/.test(near.data))"""
 # A tick or a dot is touched by its words too.
 TOUCHED = """one => { const words = one.labels && /^(checkbox|radio)$/.test(one.type) && one.labels[0];
+    (words || one).scrollIntoView({ block: 'nearest' });
     const box = (words || one).getBoundingClientRect();
     return [box.left, box.top, box.right, box.bottom, innerWidth, innerHeight]; }"""
 
