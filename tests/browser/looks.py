@@ -1,5 +1,7 @@
 """What a page looks like to those who read, tap or listen to it."""
 
+from collections.abc import Mapping
+
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page
 
@@ -9,6 +11,8 @@ TAP_PX = 44
 LIGHTS = ("dark", "light")
 # All that a page passes as well is half a megabyte to fetch out of the browser.
 ASKED = {"resultTypes": ["violations"]}
+# All that another scheme can change of a page; the rest is asked once.
+OF_COLOUR = {"type": "rule", "values": ["color-contrast", "link-in-text-block"]}
 
 # The name and the height of each that is drawn.
 SEEN = """all => all
@@ -30,16 +34,17 @@ def amiss(page: Page, *, within: str = "#main") -> list[str]:
 
 def serious_in_any_light(page: Page) -> list[str]:
     """Return what is serious in the dark or in the light scheme, each with its scheme; light is left on."""
-    found = []
-    for light in LIGHTS:
-        page.emulate_media(color_scheme=light)
-        found += [f"{light}: {line}" for line in serious(page)]
-    return found
+    dark, light = LIGHTS
+    page.emulate_media(color_scheme=dark)
+    found = [f"{dark}: {line}" for line in serious(page)]
+    page.emulate_media(color_scheme=light)
+    of_colour = serious(page, asked=ASKED | {"runOnly": OF_COLOUR})
+    return found + [f"{light}: {line}" for line in of_colour]
 
 
-def serious(page: Page) -> list[str]:
+def serious(page: Page, asked: Mapping[str, object] = ASKED) -> list[str]:
     """Return what axe-core finds of serious or critical weight."""
-    found = Axe().run(page, options=ASKED).response["violations"]
+    found = Axe().run(page, options=dict(asked)).response["violations"]
     return [
         f"{one['id']}: {node['html'][:120]}"
         for one in found
