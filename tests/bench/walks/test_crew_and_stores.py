@@ -16,7 +16,7 @@ def test_a_person_is_added_sent_away_and_taught(owner: Hand) -> None:
     owner.choose("Polish", "2, well able")
     owner.press("Add them")
     owner.unfold("Enter days away")
-    owner.write("From", "2027-05-27", within="Away")
+    owner.write(words("^From$"), "2027-05-27", within="Away")
     owner.write("To, that day too", "2027-05-28", within="Away")
     owner.write("Why", "A wedding", within="Away")
     owner.press("Store it")

@@ -51,12 +51,18 @@ def test_a_day_is_loaded_worked_and_told(crew: Hand) -> None:
     crew.see("Ask the owner.")
 
 
-def test_a_customer_reads_and_answers(come: Come) -> None:
+def test_a_customer_answers_and_is_called(come: Come) -> None:
     owner = come("orla")
     owner.go("Boat links")
     owner.go("Look", within=BOAT)
-    owner.see(BOAT)
     owner.see("Her work, step by step")
     owner.write("A word with it", "The key is under the mat")
     owner.press("The gate is open")
-    owner.see(words(r"The gate is open[\s\S]*The key is under the mat"))
+    owner.see("The key is under the mat")
+    owner.press("Please call me")
+    owner.see(words("[Cc]all"))
+    owner.open("/week/")
+    owner.go("Messages", within="Pages")
+    owner.see("Okafor", within=words("^Call by hand"))
+    owner.press(f"Okafor was called about {BOAT}")
+    owner.miss("Call by hand")

@@ -120,7 +120,7 @@ def test_from_an_empty_house_to_a_posted_week(
     sky_entered(hand)
     hand.go("Go on: the first week")
     hand.press("Build the week")
-    hand.see("What this draft changes", seconds=120)
+    hand.see("Draft: nobody has been told", seconds=120)
     hand.press("Post the week")
     hand.see("The week is posted")
     hand.see("Second Wind")
