@@ -42,7 +42,7 @@ def test_a_day_is_loaded_worked_and_told(crew: Hand) -> None:
     )
     crew.write(f"What the owner should know of {BOAT}", "A stanchion is loose")
     crew.press(f"Tell the owner of {BOAT}")
-    crew.see("A stanchion is loose")
+    crew.see("The owner sees it among the latest changes.")
     pressed(crew, button("button", name=words(f"^Done: .*{BOAT}")))
     crew.see("Done Mon 06:00")
     crew.go(words("^Tue 25"))
