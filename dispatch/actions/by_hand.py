@@ -23,7 +23,7 @@ from dispatch.planner.by_hand import Done, Where
 from dispatch.planner.plan import InvalidPlan, Plan, read_plan, write_plan
 from dispatch.planner.problem import InvalidProblem, Pin, Problem
 from dispatch.planner.read import read_problem
-from dispatch.records.models import Account, Person, Stage, Van, WeekPlan
+from dispatch.records.models import Account, Boat, Person, Stage, Van, WeekPlan
 from dispatch.records.models import Pin as PinRow
 
 Row = dict[str, Any]
@@ -89,8 +89,18 @@ def put(
         Crossed: somebody else changed that boat's visits since.
     """
     access.owner(by)
-    boat = stage.partition(".")[0]
-    return _do(plan, boat, lambda tip: try_put(tip, stage, van, start, team=team), by)
+    job = stage.partition(".")[0]
+
+    def ask(tip: WeekPlan) -> Answer:
+        return _of_boat(job, try_put(tip, stage, van, start, team=team))
+
+    return _do(plan, job, ask, by)
+
+
+def _of_boat(job: str, answer: Answer) -> Answer:
+    """An answer whose sentence names the boat: the draft and the history tell of many."""
+    name = Boat.objects.filter(jobs__key=job).values_list("name", flat=True).first()
+    return replace(answer, sentence=f"{name}, {answer.sentence}") if name else answer
 
 
 def try_swap(plan: WeekPlan, van: Van, day: int, out: Person, into: Person) -> Answer:

@@ -96,7 +96,10 @@ def test_it_makes_a_draft_that_can_be_posted(washed, owner):
     made = by_hand.put(washed, "j1.wash", knot(), plans.at(25, "11:00"), by=owner)
     washed.refresh_from_db()
     assert (made.state, washed.state, made.origin) == ("draft", "left", washed)
-    assert made.by_hand == "By hand: Maintenance wash Tuesday 11:00 with Knot."
+    assert (
+        made.by_hand
+        == "By hand: Second Wind, Maintenance wash Tuesday 11:00 with Knot."
+    )
     planning.post(made, by=owner)
     assert Visit.objects.get().start == plans.at(25, "11:00")
 
