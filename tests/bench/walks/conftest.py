@@ -31,11 +31,26 @@ def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption("--shots", type=Path, help="keep a picture of every page there")
 
 
+def pytest_itemcollected(item: pytest.Item) -> None:
+    if HERE in item.nodeid:
+        item.add_marker(pytest.mark.bench)
+        item.add_marker(pytest.mark.timeout(400))
+
+
+@pytest.hookimpl(trylast=True)
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    for item in items:
-        if HERE in item.nodeid:
-            item.add_marker(pytest.mark.bench)
-            item.add_marker(pytest.mark.timeout(400))
+    # A round keeps its house while the width and the way stay the same.
+    items.sort(key=_round)
+
+
+def _round(item: pytest.Item) -> int:
+    walked = HERE in item.nodeid and isinstance(item, pytest.Function)
+    given = (
+        item.callspec.params.get("way")
+        if walked and hasattr(item, "callspec")
+        else None
+    )
+    return WAYS.index(given) if given in WAYS else -1
 
 
 def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
@@ -95,6 +110,32 @@ def visitor(
             one.watch.shoot("last")
 
 
+class Rounds:
+    """The shared house of one width and way; another is opened for the next, or after a flow that failed."""
+
+    def __init__(
+        self, browser: Browser, laid: Path, folders: pytest.TempPathFactory
+    ) -> None:
+        self._browser, self._laid, self._folders = browser, laid, folders
+        self._stack = ExitStack()
+        self._kept: dict[tuple[int, str], Hand] = {}
+
+    def hand(self, way: tuple[int, str]) -> Hand:
+        """Return the owner's hand in the house of a width and way."""
+        if way not in self._kept:
+            self.close()
+            folder = self._folders.mktemp("round") / "house"
+            house = self._stack.enter_context(houses.served(folder, self._laid))
+            hand = hand_at(self._browser, self._stack, house, way, None)
+            self._kept[way] = signed_in(hand, house, "orla")
+        return self._kept[way]
+
+    def close(self) -> None:
+        """Close the house that is open."""
+        self._kept.clear()
+        self._stack.close()
+
+
 def shots(request: pytest.FixtureRequest) -> Path | None:
     folder = request.config.getoption("--shots", default=None)
     return folder and folder / request.node.name
@@ -123,17 +164,21 @@ def hand_at(
     return Hand(page=page, by=by, width=width, how=how, watch=watch)
 
 
+def signed_in(hand: Hand, house: houses.House, name: str) -> Hand:
+    """Sign a hand in to the demo under a name, by the page."""
+    hand.open("/")
+    hand.write("Name", name)
+    hand.write("Password", house.passwords[name])
+    hand.press("Sign in")
+    return hand
+
+
 @pytest.fixture
 def come(visitor: Come, house: houses.House) -> Come:
     """Return `come("orla")`: a hand that has signed in to the demo under that name, at the first page."""
 
     def sign_in(name: str) -> Hand:
-        hand = visitor(house)
-        hand.open("/")
-        hand.write("Name", name)
-        hand.write("Password", house.passwords[name])
-        hand.press("Sign in")
-        return hand
+        return signed_in(visitor(house), house, name)
 
     return sign_in
 
@@ -142,3 +187,32 @@ def come(visitor: Come, house: houses.House) -> Come:
 def owner(come: Come) -> Hand:
     """Return the demo's owner at the board of the week that stands."""
     return come("orla")
+
+
+@pytest.fixture(scope="session")
+def rounds(
+    chromium: Browser,  # noqa: F811 - the fixture
+    laid: Path,
+    tmp_path_factory: pytest.TempPathFactory,
+) -> Iterator[Rounds]:
+    """Return the houses that flows share which leave all as it was: one at a time, with its owner signed in."""
+    rounds = Rounds(chromium, laid, tmp_path_factory)
+    yield rounds
+    rounds.close()
+
+
+@pytest.fixture
+def board(
+    rounds: Rounds, way: tuple[int, str], request: pytest.FixtureRequest
+) -> Iterator[Hand]:
+    """Return the owner at the week's board of a shared demo; the flow leaves the house as it found it."""
+    hand, began = rounds.hand(way), time.monotonic()
+    hand.watch.begin(shots(request))
+    hand.open("/week/")
+    failed = request.session.testsfailed
+    yield hand
+    figures = [*way, round(time.monotonic() - began), hand.watch.keys]
+    request.node.user_properties.append(("walk", figures))
+    hand.watch.shoot("last")
+    if request.session.testsfailed > failed:
+        rounds.close()

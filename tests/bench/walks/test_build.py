@@ -1,14 +1,87 @@
-"""A week is built beside the one that stands, watched, and taken or left."""
+"""A week is built beside the one that stands, watched, and taken whole, in part, or left."""
+
+import re
 
 from tests.bench.walks.hand import Hand
 
+CHANGES = "What this draft changes"
 
-def test_a_build_is_watched_stopped_and_left(owner: Hand) -> None:
-    owner.see("Standing since")
-    owner.press("Build the week again")
-    owner.see("the best week so far costs", within="Progress", seconds=60)
-    owner.press("Stop, keep the best so far")
-    owner.see("What this draft changes", seconds=60)
-    owner.press("Leave it aside")
-    owner.see("The draft is left aside.")
-    owner.see("Standing since")
+
+def built(hand: Hand) -> None:
+    """Ask for a week, see how it goes on, and take the best so far."""
+    hand.press("Build the week again")
+    hand.see(
+        re.compile(r"Looking for a better week: the best week so far costs \$[\d,]+"),
+        within="Progress",
+        seconds=90,
+    )
+    hand.see(
+        re.compile(
+            r"no week costs less than \$[\d,]+, so a better one could save \$[\d,]+ at most"
+        ),
+        within="Progress",
+    )
+    hand.press("Stop, keep the best so far")
+    hand.see(CHANGES, seconds=90)
+    hand.see("Draft: nobody has been told.")
+
+
+def told(hand: Hand) -> str:
+    """Return what the page of messages tells: a draft must not change it."""
+    hand.go("Messages")
+    shown = hand.read()
+    hand.go("Week")
+    return shown
+
+
+def test_a_build_is_watched_and_stopped_and_left_and_tells_nobody(board: Hand) -> None:
+    board.see("Standing since")
+    before = told(board)
+    built(board)
+    board.see("Nobody is told of a draft", within="The week at a glance")
+    assert told(board) == before
+    board.press("Leave it aside")
+    board.see("The draft is left aside.")
+    board.see("Standing since")
+    assert told(board) == before
+
+
+def test_a_draft_stands_beside_the_week_that_stands(board: Hand) -> None:
+    built(board)
+    board.see(
+        re.compile(
+            r"Against the standing week, were that kept, it costs|costs the same"
+        ),
+        within=CHANGES,
+    )
+    board.unfold(re.compile("Whose days change"))
+    board.see(
+        re.compile(r"was told \w{3} \d\d:\d\d and must be told|has not been told"),
+        within=CHANGES,
+    )
+    board.go("see what stands now")
+    board.see("this is what people are told")
+    board.go("See the newer draft")
+    board.press("Leave it aside")
+    board.see("The draft is left aside.")
+
+
+def test_a_draft_is_taken_in_part_and_then_whole(owner: Hand) -> None:
+    built(owner)
+    keep = owner.page.get_by_role(
+        "button", name=re.compile("^Keep it as it stands")
+    ).first
+    owner.how.press(keep)
+    owner.see(re.compile("with|not possible|cannot|springs back"))
+    take(owner)
+    owner.see("this is what people are told", seconds=30)
+    owner.see("The week is posted")
+
+
+def take(hand: Hand) -> None:
+    """Take the draft; where it breaks a rule of the house, say why it may be so."""
+    if hand.page.get_by_role("button", name="Post the week with this reason").count():
+        hand.write(re.compile("^Why it may be so"), "The lead keeps the others off")
+        hand.press("Post the week with this reason")
+    else:
+        hand.press("Take the draft: it stands")

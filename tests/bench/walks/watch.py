@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, field
 from pathlib import Path
+from urllib.parse import urlsplit
 
 from playwright.sync_api import Page, Request, Response
 
@@ -10,6 +11,7 @@ from tests.browser.looks import serious_in_any_light, wider_than_the_screen
 
 LOOSE = ("unsafe-inline", "unsafe-eval", "unsafe-hashes")
 WAIT_S = 40
+_JUDGED: set[tuple[int, str, str]] = set()
 
 
 @dataclass(kw_only=True)
@@ -69,14 +71,31 @@ class Watch:
             self.settle()
         assert self.complaints == [], f"{self.page.url}: {self.complaints}"
 
+    def begin(self, shots: Path | None) -> None:
+        """Begin another flow on the same page."""
+        self.shots, self.keys = shots, 0
+        self.complaints.clear()
+
     def judge(self) -> None:
-        """Fail if the page as it stands moves sideways, or axe-core finds something serious in any light."""
+        """Fail if the page as it stands moves sideways, or axe-core finds something serious in any light.
+
+        What was judged before, with the same words at the same width, is not asked of axe-core again.
+        """
         self.judged = self.loads
         wider = wider_than_the_screen(self.page)
         assert wider == 0, f"{self.page.url} moves sideways by {wider} px"
+        stands = self._stands()
+        if stands in _JUDGED:
+            return
         found = serious_in_any_light(self.page)
         self.shoot(f"{self.judged:02}")
         assert found == [], f"{self.page.url}: {found}"
+        _JUDGED.add(stands)
+
+    def _stands(self) -> tuple[int, str, str]:
+        width = self.page.viewport_size["width"]
+        shown = self.page.locator("body").inner_text()
+        return width, urlsplit(self.page.url).path, shown
 
     def shoot(self, name: str) -> None:
         """Keep a picture of the page, if pictures are wanted."""

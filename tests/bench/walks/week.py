@@ -3,9 +3,13 @@
 import re
 from re import Pattern
 
+from playwright.sync_api import expect
+
 from tests.bench.walks.hand import Hand
 
 PHONE = 390
+# About a quarter of an hour by day, where the board is drawn as wide as on a small desk.
+QUARTER_PX = 1.6
 
 
 def visit(hand: Hand, boat: str, work: str) -> None:
@@ -36,3 +40,28 @@ def undone(hand: Hand) -> None:
     """Take the last change by hand back."""
     hand.press("Undo it", within="Changed by hand")
     hand.see("Taken back.")
+
+
+def shifted(hand: Hand, boat: str, work: str, quarters: int) -> None:
+    """Move a visit along the board by quarter hours: with Shift and an arrow, or dragged about as far."""
+    link = hand.page.get_by_role("link", name=called(hand, boat, work))
+    hand.how.reach(link)
+    if hand.by == "keys":
+        arrow = "Shift+ArrowRight" if quarters > 0 else "Shift+ArrowLeft"
+        for _ in range(abs(quarters)):
+            hand.how.strike(arrow)
+        return
+    box, mouse = link.locator("rect").first.bounding_box(), hand.page.mouse
+    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    mouse.move(x, y)
+    mouse.down()
+    mouse.move(x + quarters * QUARTER_PX, y, steps=5)
+    mouse.up()
+
+
+def answered(hand: Hand, words: str | Pattern[str]) -> str:
+    """Wait until the board answers to a visit moved with words; return all it says, judged as a page."""
+    told = hand.page.locator("#dropped")
+    expect(told).to_contain_text(words, timeout=20_000)
+    hand.judge()
+    return " ".join(told.inner_text().split())
