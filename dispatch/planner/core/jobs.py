@@ -11,6 +11,8 @@ from dispatch.planner.core.shapes import DARING, ONLY, STOPS, Given, Room, Week
 from dispatch.planner.core.take_out import take_out
 
 EAGER = 0.4
+FORWARD = 0.4  # how often a job is first tried from its first stage on
+TIGHTEST = 0.5  # how often, where not, from the stage with the fewest starts
 AHEAD = 0.2  # how often a trailer is first brought on a trip of its own
 
 
@@ -32,11 +34,13 @@ def block_of(given: Given, week: Week, room: Room, stage: int) -> int:
 
 
 @fast
-def waits(given: Given, week: Week, stage: int) -> bool:
-    """Whether something the stage follows is in the plan and not placed."""
+def waits(given: Given, week: Week, stage: int, excused: int) -> bool:
+    """Whether something the stage follows is in the plan and not placed, other than of one job."""
     row = given.stages[stage]
     for b in range(row.before[0], row.before[1]):
         other = given.before[b].stage
+        if given.stages[other].job == excused:
+            continue
         if week.seen[other].route < 0 and in_plan(given, week, other):
             if given.stages[other].block != row.block:
                 return True
@@ -67,6 +71,36 @@ def _turns(given: Given, job: int) -> int:
 
 
 @fast
+def _root(given: Given, week: Week, job: int) -> int:
+    """Return where in the order the missing stage with the fewest starts is, or any, as luck has it."""
+    row, least = given.jobs[job], 1e18
+    found, tightest = row.stages[0], roll(week.dice) < TIGHTEST
+    for k in range(row.stages[0], row.stages[1]):
+        stage = given.order[k]
+        if given.stages[stage].extra != 0 or week.seen[stage].route >= 0:
+            continue
+        if not in_plan(given, week, stage):
+            continue
+        key = roll(week.dice)
+        if tightest:
+            key = starts(given, stage) * (1.0 + 0.5 * key)
+        if key < least:
+            least, found = key, k
+    return found
+
+
+@fast
+def starts(given: Given, stage: int) -> float:
+    """Return the minutes in which a stage can start, whatever else is planned."""
+    total, days = 0, given.n_days
+    low, high = given.window_at[stage * days], given.window_at[stage * days + days]
+    for w in range(low, high):
+        span = given.windows[w].end - given.windows[w].start
+        total += max(0, span - given.stages[stage].quickest)
+    return float(total)
+
+
+@fast
 def _place(given: Given, week: Week, room: Room, stage: int, eager: float) -> bool:
     """Put a stage's block in, its trailer brought by the van that does it or, now and then first, by any."""
     towed = given.stages[stage].stays[0] < given.stages[stage].stays[1]
@@ -92,20 +126,22 @@ def _place(given: Given, week: Week, room: Room, stage: int, eager: float) -> bo
 
 @fast
 def _fill(
-    given: Given, week: Week, room: Room, job: int, eager: float, day: int
+    given: Given, week: Week, room: Room, job: int, eager: float, day: int, root: int
 ) -> bool:
     """Put in every missing stage the job needs; False at the first with no place.
 
+    The stage at `root` of the order goes first, then those before it, the last first, then those after it.
     Stages that must not lie far apart go on the given day; -1 for any.
     """
     row = given.jobs[job]
-    for k in range(row.stages[0], row.stages[1]):
+    for turn in range(row.stages[0], row.stages[1]):
+        k = turn if turn > root else row.stages[0] + root - turn
         stage = given.order[k]
         if given.stages[stage].extra != 0 or week.seen[stage].route >= 0:
             continue
         if not in_plan(given, week, stage):
             continue
-        if waits(given, week, stage):
+        if waits(given, week, stage, job if k <= root else -1):
             return False
         if day >= 0 and is_tight(given, stage):
             room.out[ONLY] = day + 1
@@ -126,7 +162,7 @@ def _spare(given: Given, week: Week, room: Room, job: int, extras: bool) -> None
             continue
         if extras and given.stages[stage].extra == 0:
             continue
-        if waits(given, week, stage):
+        if waits(given, week, stage, -1):
             continue
         many, worth = block_of(given, week, room, stage), 0.0
         for i in range(many):
@@ -171,9 +207,13 @@ def add_job(
                 copy_week(week, before)
             if not fixed:
                 week.chosen[job] = v
-            eager = EAGER * 10 if turn == 1 else EAGER * (roll(week.dice) < 0.3)
+            hasty = turn == 1 and roll(week.dice) < 0.5
+            eager = EAGER * 10 if hasty else EAGER * (roll(week.dice) < 0.3)
             day = pick(week.dice, given.n_days) if turn > 1 else -1
-            if not _fill(given, week, room, job, eager, day):
+            root = given.jobs[job].stages[0]
+            if turn > 0 or roll(week.dice) > FORWARD:
+                root = _root(given, week, job)
+            if not _fill(given, week, room, job, eager, day, root):
                 continue
             _spare(given, week, room, job, True)
             now = total_cents(given, week)
@@ -248,7 +288,8 @@ def added_by_job(given: Given, week: Week, room: Room, before: Week, job: int) -
     copy_week(before, week)
     turns = 2 + given.n_days if _turns(given, job) > 2 else 2
     for turn in range(turns):
-        if _fill(given, week, room, job, EAGER * 10 * (turn == 1), turn - 2):
+        first = given.jobs[job].stages[0]
+        if _fill(given, week, room, job, EAGER * 10 * (turn == 1), turn - 2, first):
             added = total_cents(given, week) - cents
             copy_week(week, before)
             break
@@ -263,7 +304,7 @@ def added_by_stage(
     """Return the cents that placing one stage (and those of its van-day) adds, NaN without room."""
     cents, added = total_cents(given, week), math.nan
     copy_week(before, week)
-    if not waits(given, week, stage):
+    if not waits(given, week, stage, -1):
         many = block_of(given, week, room, stage)
         if insert(given, week, room, many, 0.0, NOWHERE):
             added = total_cents(given, week) - cents

@@ -6,7 +6,7 @@ from dispatch.planner.core.change import copy_week
 from dispatch.planner.core.dice import pick, roll
 from dispatch.planner.core.exchange import exchange
 from dispatch.planner.core.jit import fast
-from dispatch.planner.core.jobs import add_job, close, shed
+from dispatch.planner.core.jobs import add_job, close, shed, starts
 from dispatch.planner.core.lags import move_code
 from dispatch.planner.core.price import in_plan, total_cents
 from dispatch.planner.core.retune import retune
@@ -152,17 +152,11 @@ def _worth(given: Given, week: Week, job: int, kind: float) -> float:
 def _room(given: Given, week: Week, job: int) -> float:
     """Return the minutes of starts that the tightest stage of a job has."""
     row, least = given.jobs[job], 1e9
-    days = given.n_days
     for k in range(row.stages[0], row.stages[1]):
         stage = given.order[k]
         if not in_plan(given, week, stage):
             continue
-        total = 0
-        low, high = given.window_at[stage * days], given.window_at[stage * days + days]
-        for w in range(low, high):
-            span = given.windows[w].end - given.windows[w].start
-            total += max(0, span - given.stages[stage].quickest)
-        least = min(least, float(total))
+        least = min(least, starts(given, stage))
     return least
 
 
