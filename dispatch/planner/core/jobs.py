@@ -6,13 +6,14 @@ from dispatch.planner.core.change import copy_week, removable
 from dispatch.planner.core.dice import pick, roll
 from dispatch.planner.core.jit import fast
 from dispatch.planner.core.price import in_plan, is_orphan, total_cents, whole
+from dispatch.planner.core.roots import is_tight, root_of, waits
 from dispatch.planner.core.serve import NOWHERE, insert, tow_ahead
 from dispatch.planner.core.shapes import DARING, ONLY, STOPS, Given, Room, Week
 from dispatch.planner.core.take_out import take_out
 
 EAGER = 0.4
 FORWARD = 0.4  # how often a job is first tried from its first stage on
-TIGHTEST = 0.5  # how often, where not, from the stage with the fewest starts
+ROOTS = 6  # how often a job is tried, from which stages, to tell what it would cost
 AHEAD = 0.2  # how often a trailer is first brought on a trip of its own
 
 
@@ -34,33 +35,6 @@ def block_of(given: Given, week: Week, room: Room, stage: int) -> int:
 
 
 @fast
-def waits(given: Given, week: Week, stage: int, excused: int) -> bool:
-    """Whether something the stage follows is in the plan and not placed, other than of one job."""
-    row = given.stages[stage]
-    for b in range(row.before[0], row.before[1]):
-        other = given.before[b].stage
-        if given.stages[other].job == excused:
-            continue
-        if week.seen[other].route < 0 and in_plan(given, week, other):
-            if given.stages[other].block != row.block:
-                return True
-    return False
-
-
-@fast
-def is_tight(given: Given, stage: int) -> bool:
-    """Whether a stage must not lie too long after another, or another after it."""
-    row = given.stages[stage]
-    for b in range(row.before[0], row.before[1]):
-        if given.before[b].high >= 0 and given.before[b].same == 0:
-            return True
-    for b in range(row.then[0], row.then[1]):
-        if given.then[b].high >= 0 and given.then[b].same == 0:
-            return True
-    return False
-
-
-@fast
 def _turns(given: Given, job: int) -> int:
     """Return how often to try to fill a job: with and without haste, and on two days if its stages are tight."""
     row = given.jobs[job]
@@ -68,36 +42,6 @@ def _turns(given: Given, job: int) -> int:
         if is_tight(given, given.order[k]):
             return 4
     return 2
-
-
-@fast
-def _root(given: Given, week: Week, job: int) -> int:
-    """Return where in the order the missing stage with the fewest starts is, or any, as luck has it."""
-    row, least = given.jobs[job], 1e18
-    found, tightest = row.stages[0], roll(week.dice) < TIGHTEST
-    for k in range(row.stages[0], row.stages[1]):
-        stage = given.order[k]
-        if given.stages[stage].extra != 0 or week.seen[stage].route >= 0:
-            continue
-        if not in_plan(given, week, stage):
-            continue
-        key = roll(week.dice)
-        if tightest:
-            key = starts(given, stage) * (1.0 + 0.5 * key)
-        if key < least:
-            least, found = key, k
-    return found
-
-
-@fast
-def starts(given: Given, stage: int) -> float:
-    """Return the minutes in which a stage can start, whatever else is planned."""
-    total, days = 0, given.n_days
-    low, high = given.window_at[stage * days], given.window_at[stage * days + days]
-    for w in range(low, high):
-        span = given.windows[w].end - given.windows[w].start
-        total += max(0, span - given.stages[stage].quickest)
-    return float(total)
 
 
 @fast
@@ -212,7 +156,7 @@ def add_job(
             day = pick(week.dice, given.n_days) if turn > 1 else -1
             root = given.jobs[job].stages[0]
             if turn > 0 or roll(week.dice) > FORWARD:
-                root = _root(given, week, job)
+                root = root_of(given, week, job)
             if not _fill(given, week, room, job, eager, day, root):
                 continue
             _spare(given, week, room, job, True)
@@ -286,10 +230,11 @@ def added_by_job(given: Given, week: Week, room: Room, before: Week, job: int) -
     """Return the cents that finishing a job adds, NaN where no room is found; the week stays."""
     cents, added = total_cents(given, week), math.nan
     copy_week(before, week)
-    turns = 2 + given.n_days if _turns(given, job) > 2 else 2
+    turns = ROOTS + given.n_days if _turns(given, job) > 2 else ROOTS
     for turn in range(turns):
-        first = given.jobs[job].stages[0]
-        if _fill(given, week, room, job, EAGER * 10 * (turn == 1), turn - 2, first):
+        root = given.jobs[job].stages[0] if turn < 2 else root_of(given, week, job)
+        eager = EAGER * 10 * (turn == 1)
+        if _fill(given, week, room, job, eager, turn - ROOTS, root):
             added = total_cents(given, week) - cents
             copy_week(week, before)
             break

@@ -6,10 +6,11 @@ from dispatch.planner.core.change import copy_week
 from dispatch.planner.core.dice import pick, roll
 from dispatch.planner.core.exchange import exchange
 from dispatch.planner.core.jit import fast
-from dispatch.planner.core.jobs import add_job, close, shed, starts
+from dispatch.planner.core.jobs import add_job, close, shed
 from dispatch.planner.core.lags import move_code
 from dispatch.planner.core.price import in_plan, total_cents
 from dispatch.planner.core.retune import retune
+from dispatch.planner.core.roots import starts
 from dispatch.planner.core.ruin import choose
 from dispatch.planner.core.shapes import DARING, Given, Room, Score, Week
 from dispatch.planner.core.take_out import take_out
