@@ -19,7 +19,7 @@ from dispatch.trade.limits import FamilyLimits
 from dispatch.trade.samples import Samples
 from dispatch.trade.shade import Hull
 from dispatch.trade.sun import Floats
-from dispatch.trade.words import Words
+from dispatch.trade.words import Words, apart
 from dispatch.trade.work import Neighbour, Work
 
 
@@ -182,10 +182,12 @@ def _temperatures(
 
 
 def _degrees(words: Words, what: str, value: Floats, limit: float, word: str) -> Say:
-    return lambda i: (
-        f"{what} {words.degrees(value[i])}, needs {word} {words.degrees(limit)}",
-        {f"{what}_c": value[i], "limit_c": limit},
-    )
+    def say(i: int) -> tuple[str, dict[str, float]]:
+        there, least = apart(words.degrees, value[i], limit)
+        numbers = {f"{what}_c": value[i], "limit_c": limit}
+        return f"{what} {there}, needs {word} {least}", numbers
+
+    return say
 
 
 def _wind(
@@ -212,10 +214,12 @@ def _wind(
 
 
 def _speed(words: Words, what: str, value: Floats, limit: float) -> Say:
-    return lambda i: (
-        f"{what} {words.speed(value[i])}, needs at most {words.speed(limit)}",
-        {f"{what}_ms": value[i], "limit_ms": limit},
-    )
+    def say(i: int) -> tuple[str, dict[str, float]]:
+        there, most = apart(words.speed, value[i], limit)
+        numbers = {f"{what}_ms": value[i], "limit_ms": limit}
+        return f"{what} {there}, needs at most {most}", numbers
+
+    return say
 
 
 def _overspray(work: Work, samples: Samples, words: Words) -> Iterator[Condition]:

@@ -10,7 +10,7 @@ from dispatch.trade.condition import Bools, Condition, Say, always, over, rule, 
 from dispatch.trade.limits import FamilyLimits
 from dispatch.trade.samples import Samples
 from dispatch.trade.sun import Floats
-from dispatch.trade.words import Words
+from dispatch.trade.words import Words, apart
 from dispatch.trade.work import Work
 
 _ON_A_DRY_HULL = ("spray", "gelcoat", "wipe-on")
@@ -20,22 +20,12 @@ def check(
     work: Work, samples: Samples, bounds: FamilyLimits, words: Words
 ) -> Iterator[Condition]:
     """The spread at the hull, whether she is still wet from the night or from rain, and the humidity."""
-    rh, spread, dew = samples["rh_pct"], grid.spread_k(samples), samples["dew_c"]
+    rh, spread = samples["rh_pct"], grid.spread_k(samples)
     yield under(
         "spread",
         spread,
         bounds.spread_min_k,
-        lambda i: (
-            f"surface {words.degrees(samples.surface_c[i])}{grid.when_read(samples, work, i)}, "
-            f"dew point {words.degrees(dew[i])}: "
-            f"spread {words.difference(spread[i])}, needs {words.difference(bounds.spread_min_k)}",
-            {
-                "surface_c": samples.surface_c[i],
-                "dew_c": dew[i],
-                "spread_k": spread[i],
-                "limit_k": bounds.spread_min_k,
-            },
-        ),
+        _spread(work, samples, bounds, words),
         rule("spread", work),
     )
     if work.family in _ON_A_DRY_HULL and work.cover != "roof":
@@ -53,11 +43,30 @@ def check(
         )
 
 
+def _spread(work: Work, samples: Samples, bounds: FamilyLimits, words: Words) -> Say:
+    surface, dew, limit = samples.surface_c, samples["dew_c"], bounds.spread_min_k
+    spread = grid.spread_k(samples)
+
+    def say(i: int) -> tuple[str, dict[str, float]]:
+        there, least = apart(words.difference, spread[i], limit)
+        read = grid.when_read(samples, work, i)
+        numbers = {"surface_c": surface[i], "dew_c": dew[i]}
+        return (
+            f"surface {words.degrees(surface[i])}{read}, "
+            f"dew point {words.degrees(dew[i])}: spread {there}, needs {least}",
+            numbers | {"spread_k": spread[i], "limit_k": limit},
+        )
+
+    return say
+
+
 def _humidity(rh: Floats, limit: float, word: str) -> Say:
-    return lambda i: (
-        f"humidity {rh[i]:.0f} %, needs {word} {limit:.0f} %",
-        {"rh_pct": rh[i], "limit_pct": limit},
-    )
+    def say(i: int) -> tuple[str, dict[str, float]]:
+        there, most = apart(lambda x, more: f"{x:.{more}f} %", rh[i], limit)
+        numbers = {"rh_pct": rh[i], "limit_pct": limit}
+        return f"humidity {there}, needs {word} {most}", numbers
+
+    return say
 
 
 def _wet_hull(

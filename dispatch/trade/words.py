@@ -1,8 +1,23 @@
 """Numbers with their units, in the units the outfit uses."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from dispatch.trade import units
+
+_FINEST = 2  # the most decimals more that tell a value from its limit
+
+
+def apart(
+    say: Callable[[float, int], str], value: float, limit: float
+) -> tuple[str, str]:
+    """A value and what it is held against, to as many decimals as tell them apart; ``say`` takes how many more."""
+    said = say(value, 0), say(limit, 0)
+    for more in range(1, _FINEST + 1):
+        if said[0] != said[1] or value == limit:
+            break
+        said = say(value, more), say(limit, more)
+    return said
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -15,26 +30,28 @@ class Words:
         if self.system not in ("us", "metric"):
             raise ValueError(f"Units are us or metric, not {self.system}.")
 
-    def degrees(self, celsius: float) -> str:
-        """A temperature."""
+    def degrees(self, celsius: float, more: int = 0) -> str:
+        """A temperature, with so many decimals more than usual."""
         return (
-            f"{units.c_to_f(celsius):.0f} °F"
+            f"{units.c_to_f(celsius):.{more}f} °F"
             if self.system == "us"
-            else f"{celsius:.1f} °C"
+            else f"{celsius:.{1 + more}f} °C"
         )
 
-    def difference(self, kelvin: float) -> str:
-        """A difference of temperatures."""
+    def difference(self, kelvin: float, more: int = 0) -> str:
+        """A difference of temperatures, with so many decimals more than usual."""
         return (
-            f"{units.dk_to_df(kelvin):z.0f} °F"
+            f"{units.dk_to_df(kelvin):z.{more}f} °F"
             if self.system == "us"
-            else f"{kelvin:z.1f} °C"
+            else f"{kelvin:z.{1 + more}f} °C"
         )
 
-    def speed(self, ms: float) -> str:
-        """A wind speed."""
+    def speed(self, ms: float, more: int = 0) -> str:
+        """A wind speed, with so many decimals more than usual."""
         return (
-            f"{units.ms_to_mph(ms):.0f} mph" if self.system == "us" else f"{ms:.1f} m/s"
+            f"{units.ms_to_mph(ms):.{more}f} mph"
+            if self.system == "us"
+            else f"{ms:.{1 + more}f} m/s"
         )
 
     def distance(self, metres: float) -> str:

@@ -158,7 +158,7 @@ def test_a_sky_that_does_its_worst(client, worst, place, does):
     assert monotonic() - begun < 3 * LIMIT_S + 15
     assert Forecast.objects.count() == before
     assert "forecast" in opens(client)
-    assert "Plugin worst " in fault(client)
+    assert "Last fault" in fault(client)
     assert planned()["stages"][0]["windows"]
 
 
@@ -173,7 +173,7 @@ def test_vetoes_that_do_their_worst_leave_the_stage_unknown_and_never_go(
     weather.judge(stage)
     assert windows.of(stage, week) == ()
     opens(client)
-    assert "Plugin worst " in fault(client)
+    assert "Last fault" in fault(client)
     assert planned()["stages"][0]["windows"] == []
 
 
