@@ -263,7 +263,7 @@ def _number(name: str, value: float, words: Words) -> tuple[str, str]:
 
 
 def _said(unit: str, value: float, words: Words) -> str:
-    spoken = {
+    spoken: dict[str, Callable[[float], str]] = {
         "c": words.degrees,
         "k": words.difference,
         "ms": words.speed,

@@ -12,6 +12,7 @@ from dispatch.records.models import (
     DueWork,
     Duty,
     JobKind,
+    Judged,
     Notice,
     Person,
     Skill,
@@ -83,6 +84,7 @@ def test_a_week_goes_from_the_book_to_a_message_once(start, tmp_path):
     book_a_wash(tmp_path)
     owner = Account.objects.create(username="orla", role="owner")
     with start():
+        wait_for(Judged.objects.exists)
         wait_for(lambda: not DueWork.objects.filter(done_at__isnull=True).exists())
         plan = planning.ask(MONDAY, by=owner, seconds=1)
         wait_for(
