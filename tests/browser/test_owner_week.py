@@ -1,10 +1,13 @@
 """The owner builds and posts the week in a real browser: at a desk, on a phone, by keyboard alone."""
 
+from string import ascii_letters, digits
+
 import pytest
 from playwright.sync_api import Page, expect
 
 from dispatch.actions import sweeping
 from dispatch.records.models import Visit, WeekPlan
+from dispatch.web.owner import draw_initials
 from tests.actions import plans
 from tests.browser import looks
 from tests.web import people
@@ -143,6 +146,23 @@ def test_progress_is_told_without_a_reload(page, place, owner):
     line = {"phase": "search", "cost": 812345, "steps": 240}
     WeekPlan.objects.update(state="building", progress=line)
     expect(page.get_by_text("$8,123 after 240 steps")).to_be_visible(timeout=LONGEST_MS)
+
+
+def test_no_letter_is_wider_than_the_room_it_is_given(page, place, owner):
+    plans.wash(place)
+    enter(page)
+    measured = page.evaluate(
+        """letters => letters.map(letter => {
+            const one = document.createElementNS('http://www.w3.org/2000/svg', 'text');
+            one.setAttribute('class', 'who-above');
+            one.textContent = letter.repeat(2);
+            document.querySelector('svg.board').append(one);
+            return one.getComputedTextLength();
+        })""",
+        list(ascii_letters + digits + "+"),
+    )
+    found = zip(ascii_letters + digits + "+", measured, strict=True)
+    assert [x for x, wide in found if wide > draw_initials.wide(x * 2)] == []
 
 
 def test_the_clock_is_moved_on_from_the_board(page, place, owner):

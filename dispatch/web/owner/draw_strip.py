@@ -9,11 +9,10 @@ from django.utils.safestring import SafeString
 from dispatch.actions.board import Board, BoatRow, Film, Segment, SkyMark
 from dispatch.actions.board_text import promise
 from dispatch.actions.board_words import between, dated
-from dispatch.web.owner import svg
+from dispatch.web.owner import draw_initials, svg
 from dispatch.web.owner.scale import Scale
 
 BAND = 20.0
-_LETTER = 6.7
 _HAIR = 4.0
 _HAIRS = ("port", "starboard", "transom")
 _THIRDS = ("setting-1", "setting-2", "setting-3")
@@ -22,7 +21,7 @@ _THIRDS = ("setting-1", "setting-2", "setting-3")
 def strip(board: Board, row: BoatRow, scale: Scale, top: float) -> SafeString:
     """The strip with its top edge at a height: each visit leads to its Why, initials where there is room."""
     marks = list(_band(board, row, scale, top, linked=True))
-    marks += _labels(row, scale, top)
+    marks += draw_initials.drawn(row, scale, top, BAND)
     marks += _flag(board, row, scale, top)
     by = row.promise.by
     if by is not None and not scale.holds(by):
@@ -116,40 +115,6 @@ def _waiting(
     word = reason.partition(":")[0]
     if word in ("hands", "sky") and end - x > 60:
         yield svg.words((x + end) / 2, keel + 3.5, word, "tiny wait", "middle")
-
-
-def _labels(row: BoatRow, scale: Scale, top: float) -> Iterator[SafeString]:
-    """Initials inside the band where they fit, else above it where there is room."""
-    free_from, by = 0.0, row.promise.by
-    flag = scale.x(by) if by and scale.holds(by) else None
-    for team, x, end in _runs(row, scale):
-        said = " ".join(team)
-        wide = _LETTER * len(said)
-        if flag is not None and x - 10 < flag < x + wide:
-            yield svg.words(flag - 3, top - 3, said, "who-above", "end")
-            free_from = flag + 10
-        elif wide <= end - x - 2:
-            yield svg.words((x + end) / 2, top + BAND / 2 + 4, said, "who", "middle")
-        elif x >= free_from:
-            yield svg.words(x, top - 3, said, "who-above")
-            free_from = x + wide + 4
-
-
-def _runs(row: BoatRow, scale: Scale) -> Iterator[tuple[tuple[str, ...], float, float]]:
-    """Hands of one team one after another, as one run."""
-    run: tuple[tuple[str, ...], float, float] | None = None
-    for segment in row.segments:
-        if segment.kind != "hands" or not segment.initials:
-            continue
-        x, end = scale.x(segment.span.start), scale.x(segment.span.end)
-        if run and run[0] == segment.initials and x - run[2] < 1:
-            run = (run[0], run[1], end)
-            continue
-        if run:
-            yield run
-        run = (segment.initials, x, end)
-    if run:
-        yield run
 
 
 def _notches(

@@ -25,7 +25,7 @@ from dispatch.web.owner.scale import Scale
 
 WIDTH, LABELS, RIGHT = 1080.0, 216.0, 58.0
 _SKY_TOP, _DAYS_TOP = 6.0, 92.0
-_PLACE, _ROW = 27.0, 54.0
+_PLACE, _ROW = 32.0, 54.0
 _DETAIL = 26
 _NAME, _TAIL = 20, 8
 PHONE_WIDTH = 340.0
@@ -177,8 +177,8 @@ def _rows(board: Board, along: Scale, top: float) -> tuple[list[SafeString], flo
     marks, y = [], top
     for place in board.places:
         drive = f" · {place.drive_minutes} min" if place.drive_minutes else ""
-        marks.append(svg.words(0, y + 15, f"{place.name}{drive}", "place"))
-        marks.append(svg.line(0, y + 21, WIDTH - RIGHT, y + 21, "hair"))
+        marks.append(svg.words(0, y + 20, f"{place.name}{drive}", "place"))
+        marks.append(svg.line(0, y + 26, WIDTH - RIGHT, y + 26, "hair"))
         y += _PLACE
         for row in place.boats:
             marks += _row(board, row, along, y)
