@@ -47,14 +47,19 @@ def go_on(*, by: Account) -> None:
     history.write("go-on", "outfit", "Let moves and messages go on.", by=by)
 
 
+def said() -> str:
+    """Since when everything is held still, and why, as a sentence; empty where it goes on."""
+    outfit = since()
+    if outfit is None or outfit.still_since is None:
+        return ""
+    return f"Everything is held still since {dated(outfit.still_since, clock.zone())}: {outfit.still_why}."
+
+
 def refuse() -> None:
     """Refuse while everything is held still.
 
     Raises:
         Refused: it is, with since when and why.
     """
-    outfit = since()
-    if outfit is not None and outfit.still_since is not None:
-        raise Refused(
-            f"Everything is held still since {dated(outfit.still_since, clock.zone())}: {outfit.still_why}. Let it go on first."
-        )
+    if sentence := said():
+        raise Refused(f"{sentence} Let it go on first.")

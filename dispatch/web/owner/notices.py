@@ -10,7 +10,7 @@ from django.http import HttpRequest, HttpResponseBase
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET, require_POST
 
-from dispatch.actions import asking, calling, clock
+from dispatch.actions import asking, calling, clock, still
 from dispatch.actions.board_words import dated
 from dispatch.actions.errors import Refused
 from dispatch.records.models import Account, Notice, Reply
@@ -60,10 +60,12 @@ _GROUPS = (
 def overview(request: HttpRequest) -> HttpResponseBase:
     """Show the messages by how far they have come, what needs a hand first."""
     zone = ZoneInfo(settings.the_outfit().time_zone)
-    groups = [_group(*words, zone) for words in _GROUPS]
+    held = still.said()
+    groups = [_group(*words, zone, held=bool(held)) for words in _GROUPS]
     context = {
         "groups": [group for group in groups if group.lines],
         "replies": _replies(zone),
+        "held": held,
         "cards": [(dated(card.at, zone), card) for card in calling.cards()],
     }
     return render(request, "owner/notices.html", context)
@@ -98,7 +100,7 @@ def called(request: HttpRequest, key: str) -> HttpResponseBase:
     return redirect("notices")
 
 
-def _group(key: str, title: str, about: str, zone: ZoneInfo) -> Group:
+def _group(key: str, title: str, about: str, zone: ZoneInfo, *, held: bool) -> Group:
     states = ("waiting", "claimed") if key == "waiting" else (key,)
     rows = Notice.objects.filter(state__in=states).select_related("customer")
     rows = rows.order_by("due_at" if key == "waiting" else "-due_at", "pk")
@@ -106,13 +108,15 @@ def _group(key: str, title: str, about: str, zone: ZoneInfo) -> Group:
         key=key,
         title=title,
         about=about,
-        lines=tuple(_line(row, zone) for row in rows[:_MOST]),
+        lines=tuple(_line(row, zone, held=held) for row in rows[:_MOST]),
         more=max(0, rows.count() - _MOST),
     )
 
 
-def _line(row: Notice, zone: ZoneInfo) -> Line:
-    late = row.state == Notice.State.WAITING and row.due_at + _LATE < clock.now()
+def _line(row: Notice, zone: ZoneInfo, *, held: bool) -> Line:
+    overdue = row.state == Notice.State.WAITING and row.due_at + _LATE < clock.now()
+    # What is held still waits for its owner, not for a plugin.
+    late = overdue and not held
     told = dated(row.delivery_at, zone) if row.delivery_at else ""
     at = dated(row.settled_at or row.due_at, zone)
     return Line(notice=row, at=at, late=late, told=told)

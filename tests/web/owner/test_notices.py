@@ -4,7 +4,7 @@ from datetime import timedelta
 
 import pytest
 
-from dispatch.actions import calling
+from dispatch.actions import calling, still
 from dispatch.notices import outbox
 from dispatch.records.models import Customer, HistoryEntry, JobKind, Notice, Outfit
 from tests.actions import shop
@@ -95,6 +95,18 @@ def test_what_waits_too_long_is_marked(client, job, owner):
     assert ">Late<" not in client.get(PAGE).text
     Outfit.objects.update(stands_at=shop.NOW + timedelta(minutes=11))
     assert ">Late<" in client.get(PAGE).text
+
+
+def test_what_is_held_still_waits_for_its_owner_and_not_for_a_plugin(
+    client, job, owner
+):
+    message(job, "waiting")
+    Outfit.objects.update(stands_at=shop.NOW + timedelta(minutes=11))
+    still.hold(by=owner, why="A boat is half sprayed")
+    page = client.get(PAGE).text
+    assert "Everything is held still since" in page
+    assert "A boat is half sprayed. No message leaves" in page
+    assert ">Late<" not in page
 
 
 def test_without_a_message_the_page_says_when_there_will_be_one(client, owner):
