@@ -10,6 +10,7 @@ from dispatch.actions import (
     by_hand_rows,
     moves,
     snapshot_air,
+    snapshot_stages,
     still,
 )
 from dispatch.actions.board_reading import Reading
@@ -53,6 +54,14 @@ def offered(plan: WeekPlan, job: Job) -> tuple[str, ...]:
     rows: list[Row] = plan.problem.get("jobs", [])
     found = (row["variants"] for row in rows if row["id"] == job.key)
     return tuple(next(found, ()))
+
+
+def lays(plan: WeekPlan, job: Job) -> bool:
+    """Whether a plan has a visit that its way of doing a job asks for: one that leaves the job out has her no way at all."""
+    way = plan.plan.get("chosen", {}).get(job.key)
+    asked = {snapshot_stages.key(one) for one in job.stages.all() if one.variant == way}
+    days: list[Row] = plan.plan.get("van_days", [])
+    return any(stop.get("stage") in asked for day in days for stop in day["stops"])
 
 
 def _way(job: Job, way: str, *, here: bool) -> Way:

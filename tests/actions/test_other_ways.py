@@ -49,6 +49,13 @@ def plan():
     return sprayed()
 
 
+def test_a_plan_that_leaves_her_out_has_her_no_way(plan):
+    job = Job.objects.get()
+    assert other_ways.lays(plan, job)
+    plan.plan["van_days"] = []
+    assert not other_ways.lays(plan, job)
+
+
 def test_each_other_way_is_priced_and_one_is_drafted_and_taken_back(plan):
     """Under the roof all of her is done by Saturday; behind side-screens her ends find no hours, and that is said."""
     job, owner = Job.objects.get(), people.owner()

@@ -22,6 +22,7 @@ def shown(request: HttpRequest, plan: int, job: str) -> HttpResponseBase:
     """Show her ways with what each would cost; with ``?part`` as a piece of the board."""
     row, her = _found(plan, job)
     context: dict[str, Any] = {"plan": row, "job": her, "here": _here(row, her)}
+    context["lays"] = other_ways.lays(row, her)
     context["closed"] = closed_ways.of(row, her)
     try:
         tried = other_ways.tried(row, her)
