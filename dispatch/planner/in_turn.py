@@ -32,7 +32,7 @@ def clash(problem: Problem, stages: Iterable[Stage]) -> Clash | None:
 
     `stages` are a job's, of one variant; what was done or is under way keeps its times.
     """
-    known = _frozen(problem)
+    known = frozen_visits(problem)
     ends: dict[str, Ends] = {}
     for stage in _in_order({s.id: s for s in stages}):
         windows = [known[stage.id]] if stage.id in known else _windows(problem, stage)
@@ -43,7 +43,8 @@ def clash(problem: Problem, stages: Iterable[Stage]) -> Clash | None:
     return None
 
 
-def _frozen(problem: Problem) -> dict[str, Minutes]:
+def frozen_visits(problem: Problem) -> dict[str, Minutes]:
+    """Return the start and the end of each visit that is done or under way."""
     return {
         stop["stage"]: (stop["start"], stop["end"])
         for van_day in problem.frozen

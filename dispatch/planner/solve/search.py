@@ -20,6 +20,7 @@ from dispatch.planner.solve.recombine import Terms, recombine
 from dispatch.planner.solve.schedule import Schedule
 from dispatch.planner.solve.shares import Shares, is_large
 from dispatch.planner.solve.start import Start, shuffled, starting_weeks
+from dispatch.planner.solve.tighten import tightened
 from dispatch.planner.solve.walker import Walker
 
 # The share of the effort after which the van-days seen so far are recombined, and how hard:
@@ -62,8 +63,9 @@ class Search:
 
     def __init__(self, problem: Problem, limits: Limits, accept: Accept) -> None:
         self.problem, self.limits, self.accept = problem, limits, accept
-        self.facts = Facts(problem)
-        self.given = encode(problem)
+        usable = tightened(problem)
+        self.facts = Facts(usable)
+        self.given = encode(usable)
         self.best: Week | None = None
         self._least = math.inf
         self.walkers: list[Walker] = []
