@@ -1,5 +1,7 @@
 """A job's money from its estimate to what is owed: price, extra, deposit, invoice as PDF and CSV, payment."""
 
+import csv
+import io
 from re import compile as words
 
 from tests.bench.walks.hand import Hand
@@ -55,3 +57,32 @@ def test_from_the_estimate_to_what_is_owed(owner: Hand) -> None:
     listed = owner.fetch("Take the invoices out as CSV").read_text()
     assert "1445" in listed
     assert "2027-" in listed
+
+
+def test_an_invoice_is_made_void_and_issued_anew(owner: Hand) -> None:
+    owner.go("Book")
+    owner.go("Second Wind")
+    owner.go("Its money")
+    owner.unfold("Issue the invoice")
+    owner.press("Issue it")
+    owner.see(words(r"Invoice 2027-0*1, \$1,360"), within="Put down")
+    owner.unfold("Issue the invoice")
+    owner.press("Issue it")
+    owner.see(words(r"Invoice 2027-0*1 stands\. Make it void before another"))
+    void = words("^Make invoice 2027-0*1 void$")
+    owner.write("Why it is void", "")
+    owner.press(void)
+    owner.write("Why it is void", "The price was another")
+    owner.press(void)
+    owner.see(words(r"Invoice 2027-0*1, \$1,360, void"), within="Put down")
+    owner.unfold("Issue the invoice")
+    owner.press("Issue it")
+    owner.see(words(r"Invoice 2027-0*2, \$1,360"), within="Put down")
+    owner.go("All money")
+    listed = owner.fetch("Take the invoices out as CSV").read_text()
+    states = [row["State"] for row in csv.DictReader(io.StringIO(listed))]
+    assert states == ["void", "stands"]
+    owner.go("History")
+    owner.write("Words, or who", "is void")
+    owner.press("Look")
+    owner.see("The price was another")
