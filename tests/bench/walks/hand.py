@@ -12,6 +12,7 @@ from tests.bench.walks.pointer import Pointer
 from tests.bench.walks.watch import Watch
 
 Words = str | Pattern[str]
+LONGEST_MS = 120_000
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -36,6 +37,18 @@ class Hand:
     def press(self, words: Words, *, within: Words | None = None) -> None:
         """Press a button."""
         self._press(self._part(within).get_by_role("button", name=words, exact=True))
+
+    def ask(self, words: Words, shown: Words, *, within: Words | None = None) -> float:
+        """Press a button whose answer takes a while, and return the seconds until a heading is shown."""
+        asked = self._part(within).get_by_role("button", name=words, exact=True)
+        heading = self.page.get_by_role("heading", name=shown)
+        self.how.reach(asked)
+        began = time.monotonic()
+        self.how.press(asked)
+        expect(heading).to_be_visible(timeout=LONGEST_MS)
+        took = time.monotonic() - began
+        self.watch.step()
+        return took
 
     def unfold(self, words: Words, *, within: Words | None = None) -> None:
         """Open what is folded under a line."""

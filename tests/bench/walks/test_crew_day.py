@@ -7,6 +7,8 @@ from playwright.sync_api import Locator
 
 from tests.bench.walks.conftest import Come
 from tests.bench.walks.hand import Hand
+from tests.bench.walks.test_replan import ENTER, anew
+from tests.bench.walks.week import take
 
 BOAT = "Plain Jane"
 WORK = "Mask and drape"
@@ -18,11 +20,20 @@ def pressed(hand: Hand, target: Locator) -> None:
     hand.watch.step()
 
 
+def masker(owner: Hand) -> str:
+    """Return the sign-in of one of those who mask the boat on Monday, as the board has it."""
+    strip = f"svg.board a[aria-label^='{BOAT}, Mon'][aria-label*='{WORK}']"
+    label = owner.page.locator(strip).first.get_attribute("aria-label") or ""
+    return label.rpartition(f"{WORK}, ")[2].split()[0].lower()
+
+
 @pytest.fixture
 def crew(come: Come) -> Hand:
-    """Return one of the two who are masking a boat on Monday, with the demo's clock at six that morning."""
-    come("orla").press("to 06:00")
-    return come("maeve")
+    """Return one of those who mask a boat on Monday, with the demo's clock at six that morning."""
+    owner = come("orla")
+    name = masker(owner)
+    owner.press("to 06:00")
+    return come(name)
 
 
 def test_a_day_is_loaded_worked_and_told(crew: Hand) -> None:
@@ -66,3 +77,33 @@ def test_a_customer_answers_and_is_called(come: Come) -> None:
     owner.see("Okafor", within=words("^Call by hand"))
     owner.press(f"Okafor was called about {BOAT}")
     owner.miss("Call by hand")
+
+
+def test_an_overrun_is_told_and_the_rest_planned_anew(come: Come) -> None:
+    owner = come("orla")
+    crew = come(masker(owner))
+    owner.press("to 06:00")
+    for _ in range(3):
+        owner.press("1 hour on")
+    crew.open("/")
+    pressed(crew, crew.page.get_by_role("button", name=words(f"^Start .*{BOAT}")))
+    crew.see("Started Mon 09:00")
+    fold = crew.page.locator("summary").filter(has_text="Something is wrong, or")
+    pressed(crew, fold)
+    crew.write(f"What the owner should know of {BOAT}", "The tape lifts: till 14:30")
+    crew.press(f"Tell the owner of {BOAT}")
+    crew.see("The owner sees it among the latest changes.")
+    owner.go("Week", within="Pages")
+    owner.see("The tape lifts: till 14:30")
+    owner.go("What has happened?")
+    part = "Work takes longer"
+    owner.choose("Which", f"{BOAT}: {WORK}", within=part)
+    owner.write("Until today at", "08:00", within=part)
+    owner.press("Enter it only", within=part)
+    owner.see("give a time later than that")
+    owner.choose("Which", f"{BOAT}: {WORK}", within=part)
+    owner.write("Until today at", "14:30", within=part)
+    said = f"{WORK} on {BOAT} takes until Mon 14:30"
+    anew(owner, ENTER, said, within=part)
+    take(owner)
+    owner.see("The week is posted")

@@ -3,46 +3,55 @@
 from tests.bench.walks.conftest import Come
 from tests.bench.walks.hand import Hand
 from tests.bench.walks.test_edit import ELSEWHERE
-from tests.bench.walks.week import drafted, what_holds
+from tests.bench.walks.week import (
+    ROOM_MINUTES,
+    SHORT,
+    boats,
+    drafted,
+    later,
+    what_holds,
+    with_room,
+)
 
-WORK = "Maintenance wash"
 
-
-def tried(hand: Hand, hour: str) -> None:
-    """Go to what holds a visit, and try another hour of it until it fits."""
-    what_holds(hand, "Kittiwake", WORK)
-    hand.choose("Van", "Knot", within=ELSEWHERE)
-    hand.choose("Day", "Wed 26 May", within=ELSEWHERE)
-    hand.write("Start", hour, within=ELSEWHERE)
+def tried(hand: Hand, minutes: int) -> tuple[str, str]:
+    """Go to what holds a visit with room, try it some minutes later, and return its boat and that hour."""
+    boat, _ = with_room(hand)
+    clock = later(hand, minutes)
+    hand.write("Start", clock, within=ELSEWHERE)
     hand.press("Try it", within=ELSEWHERE)
     hand.see("It fits:", within=ELSEWHERE)
+    return boat, clock
 
 
 def test_on_one_boat_the_second_sees_both_and_may_do_theirs(come: Come) -> None:
     first, second = come("orla"), come("orla")
-    tried(first, "15:00")
-    tried(second, "15:10")
+    boat, mine = tried(first, ROOM_MINUTES - 5)
+    _, theirs = tried(second, ROOM_MINUTES)
     second.press("Put it there in a draft")
-    drafted(second, "Wednesday 15:10")
+    drafted(second, theirs)
     first.press("Put it there in a draft")
-    first.see("Somebody else was first with Kittiwake")
-    for line in ("When you opened the page", "Wed 15:10", "at 15:00 with"):
+    first.see(f"Somebody else was first with {boat}")
+    for line in ("When you opened the page", theirs, f"at {mine} with"):
         first.see(line)
     first.press("Do mine all the same")
-    drafted(first, "Wednesday 15:00")
+    drafted(first, mine)
     second.press("Undo it", within="Changed by hand")
     second.see("Take the newest change back first")
 
 
 def test_on_two_boats_both_stand(come: Come) -> None:
     first, second = come("orla"), come("orla")
-    tried(first, "15:00")
-    what_holds(second, "Gannet's Bargain", "Put panels right")
-    part = "Leave Gannet's Bargain out of this week"
+    boat, _ = tried(first, ROOM_MINUTES)
+    out, work = next(
+        (one, work) for one, work in SHORT if one != boat and one in boats(second, work)
+    )
+    what_holds(second, out, work)
+    part = f"Leave {out} out of this week"
     second.write("Why; kept with the week", "Her owner is away", within=part)
     second.press("Leave her out in a draft", within=part)
-    drafted(second, "Gannet's Bargain is left out")
+    drafted(second, f"{out} is left out")
     first.press("Put it there in a draft")
-    first.see("Kittiwake, Maintenance wash", within="Changed by hand")
+    first.see(boat, within="Changed by hand")
     first.see("Left out by hand (borne away)")
-    first.see("Gannet's Bargain", within="Left out by hand (borne away)")
+    first.see(out, within="Left out by hand (borne away)")

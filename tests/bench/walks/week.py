@@ -10,6 +10,19 @@ from tests.bench.walks.hand import Hand
 PHONE = 390
 # About a quarter of an hour by day, where the board is drawn as wide as on a small desk.
 QUARTER_PX = 1.6
+# Work of a few hours, of which some will have room beside it in any plan.
+SHORT = (
+    ("Kittiwake", "Maintenance wash"),
+    ("Gannet's Bargain", "Put panels right"),
+    ("Tenfold", "Change decals and numbers"),
+    ("Harrier's Debt", "Grind and fill"),
+    ("Loose Change", "Polish and seal"),
+    ("Auntie Em", "Clear out"),
+)
+ROOM_MINUTES = 10
+LATER = re.compile(r"sooner or (?:(\d+) h\s?)?(?:(\d+)(?: min)? )?later")
+# As the board calls a visit: its boat, its times and its work.
+TIMES = r"\w{3} \d\d:\d\d(?:-| to )[\w: ]+?"
 
 
 def visit(hand: Hand, boat: str, work: str) -> None:
@@ -23,10 +36,55 @@ def called(hand: Hand, boat: str, work: str) -> Pattern[str]:
     return re.compile(name if hand.width == PHONE else f"^{re.escape(boat)}, .*{name}")
 
 
+def boats(hand: Hand, work: str) -> list[str]:
+    """Return the boats with a visit of some work to come, in the board's order: which are planned is the planner's to say."""
+    strips = hand.page.locator("svg.board a[aria-label]")
+    labels = strips.evaluate_all("all => all.map(one => one.ariaLabel)")
+    found = (re.match(rf"(.+?), {TIMES}: {re.escape(work)}", one) for one in labels)
+    return list(dict.fromkeys(one[1] for one in found if one))
+
+
+def with_ways(hand: Hand) -> list[str]:
+    """Return the boats that may be turned or covered, in the board's order."""
+    links = hand.page.locator("svg.board a[aria-label$=': turn or cover her']")
+    labels = links.evaluate_all("all => all.map(one => one.ariaLabel)")
+    return [one.removesuffix(": turn or cover her") for one in labels]
+
+
 def what_holds(hand: Hand, boat: str, work: str) -> None:
     """Go from the board to what holds a boat's visit, where it may be put elsewhere."""
     visit(hand, boat, work)
     hand.go(re.compile("What holds it there"))
+
+
+def with_room(hand: Hand) -> tuple[str, str]:
+    """Go to what holds a short visit that could start later as the week stands; return its boat and its work."""
+    for boat, work in SHORT:
+        if boat in boats(hand, work):
+            what_holds(hand, boat, work)
+            found = LATER.search(hand.read())
+            if found and int(found[1] or 0) * 60 + int(found[2] or 0) >= ROOM_MINUTES:
+                return boat, work
+            hand.open("/week/")
+    raise AssertionError(f"No short visit could start {ROOM_MINUTES} minutes later.")
+
+
+def later(hand: Hand, minutes: int) -> str:
+    """Return the clock some minutes after a visit's start, on the page of what holds it."""
+    asked = hand.page.get_by_role("region", name="Put it elsewhere")
+    hours, start = asked.get_by_label("Start").input_value().split(":")
+    clock = int(hours) * 60 + int(start) + minutes
+    return f"{clock // 60:02}:{clock % 60:02}"
+
+
+def take(hand: Hand) -> None:
+    """Take the draft; where it breaks a rule of the house, say why it may be so."""
+    if hand.page.get_by_role("button", name="Post the week with this reason").count():
+        hand.write(re.compile("^Why it may be so"), "The lead keeps the others off")
+        hand.press("Post the week with this reason")
+    else:
+        hand.press("Take the draft: it stands")
+    hand.see("this is what people are told", seconds=30)
 
 
 def drafted(hand: Hand, says: str) -> None:
