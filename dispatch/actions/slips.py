@@ -8,7 +8,15 @@ from django.db.models import QuerySet
 from dispatch.actions import announcing, calling, clock, visit_sky
 from dispatch.actions.announcing import Told
 from dispatch.notices.reasons import Arrival, Moved, Reason
-from dispatch.records.models import HistoryEntry, Job, Notice, Visit, Week, WeekPlan
+from dispatch.records.models import (
+    Bump,
+    HistoryEntry,
+    Job,
+    Notice,
+    Visit,
+    Week,
+    WeekPlan,
+)
 from dispatch.trade.spans import Span
 
 # Within what was told anyway: nobody is told again of less.
@@ -120,12 +128,16 @@ def _why(job: Job, fact: str) -> str:
 
 
 def _bumped_before(job: Job, fact: str) -> int:
-    """How often a job gave way this season before: as it was taken over, and each other visit told that is off."""
+    """How often a job gave way this season before: by hand in other weeks or as it was taken over, and each other visit told that is off."""
     offs = Notice.objects.filter(
         job=job, reason=Reason.MOVED, version__startswith=announcing.OFF
     ).exclude(state=Notice.State.DROPPED)
     others = set(offs.values_list("fact", flat=True)) - {f"{job.key} {fact}"}
-    return job.bumped + len(others)
+    # That she is left out of this very week by hand is what is to be told, and not from before.
+    day = fact.rpartition(" ")[2]
+    here = Week.objects.filter(starts_on__lte=day).order_by("-starts_on").first()
+    now = Bump.objects.filter(job=job, week=here).count()
+    return max(0, job.bumped - now) + len(others)
 
 
 def _off(job: Job, notice: Notice, why: str = "") -> None:

@@ -8,6 +8,7 @@ from dispatch.actions import (
     bumps,
     by_hand,
     by_hand_rows,
+    calling,
     pins,
     planning,
     snapshot,
@@ -242,6 +243,23 @@ def test_going_back_takes_in_who_was_left_out_since(washed, owner):
     assert not Visit.objects.exists()
     stood_before.draft(Week.objects.get(), by=owner)
     assert (Bump.objects.count(), Job.objects.get().bumped) == (0, 0)
+
+
+@pytest.mark.parametrize("before", [0, 1])
+def test_who_is_left_out_by_hand_is_written_to_the_first_time_only(
+    washed, owner, before
+):
+    Customer.objects.update(text_consent=True, phone="+12075550123")
+    Job.objects.update(bumped=before)
+    planning.post(washed, by=owner)
+    washed.refresh_from_db()
+    Notice.objects.filter(reason="arrival").update(state=Notice.State.SENT)
+    made = bumps.leave_out(washed, Job.objects.get(), by=owner, why="rain")
+    planning.post(made, by=owner)
+    told = Notice.objects.filter(reason="moved").values_list("body", flat=True)
+    assert ["not settled yet" in body for body in told] == [True] * (1 - before)
+    asked = [why for card in calling.cards() for why in card.why]
+    assert ["before once this season" in why for why in asked] == [True] * before
 
 
 def test_while_all_is_held_still_nothing_moves_and_nothing_leaves(
