@@ -81,7 +81,7 @@ class Hand:
         return kept.value.path()
 
     def see(
-        self, words: Words, *, within: Words | None = None, seconds: float = 15
+        self, words: Words, *, within: Words | None = None, seconds: float = 60
     ) -> None:
         """Wait until the page, or a region of it, shows words; any blank counts as one space."""
         assert self._comes(words, within, seconds), (

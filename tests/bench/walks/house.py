@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[3]
-LAY_S, OPEN_S, CLOSE_S = 400, 90, 30
+LAY_S, OPEN_S, CLOSE_S = 400, 240, 30
 # Another's database or broker is never walked through.
 FOREIGN = ("DATABASE_URL", "REDIS_URL", "LEEBOARD_URL", "LEEBOARD_HOSTS")
 

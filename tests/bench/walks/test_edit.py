@@ -88,7 +88,7 @@ def test_a_boat_is_covered(board: Hand) -> None:
     boat = another_way(board, re.compile("^(Cover her|.*roof)"))
     ways(board, boat)
     told = f"Turn or cover {boat}"
-    board.see("This plan has her under a roof", within=told, seconds=40)
+    board.see("This plan has her under a roof", within=told)
     board.open("/week/")
     undone(board)
 
@@ -97,7 +97,7 @@ def test_a_boat_is_turned(board: Hand) -> None:
     boat = another_way(board, re.compile("^Turn her"))
     ways(board, boat)
     told = f"Turn or cover {boat}"
-    board.see("This plan has her turned", within=told, seconds=40)
+    board.see("This plan has her turned", within=told)
     board.open("/week/")
     undone(board)
 
@@ -107,9 +107,7 @@ def another_way(hand: Hand, way: re.Pattern[str]) -> str:
     for boat in with_ways(hand):
         ways(hand, boat)
         told = f"Turn or cover {boat}"
-        hand.see(
-            re.compile("Nothing changes until|No other way"), within=told, seconds=40
-        )
+        hand.see(re.compile("Nothing changes until|No other way"), within=told)
         hand.judge()
         named = hand.page.get_by_role("button", name=way)
         if named.count():

@@ -10,7 +10,7 @@ from tests.browser.conftest import listen
 from tests.browser.looks import serious_in_any_light, wider_than_the_screen
 
 LOOSE = ("unsafe-inline", "unsafe-eval", "unsafe-hashes")
-WAIT_S = 40
+WAIT_S = 90
 _JUDGED: set[tuple[int, str, str]] = set()
 
 
