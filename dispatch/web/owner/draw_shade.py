@@ -61,7 +61,9 @@ def week(days: Sequence[ShadeDay], zone: ZoneInfo) -> Drawing:
         )
         for side_index, side in enumerate(SIDES):
             y = top + 8 + _WEEK_ROW * side_index
-            marks.append(svg.words(_LEFT - 8, y + 4, side[0].upper(), "tiny", "end"))
+            marks.append(
+                svg.words(_LEFT - 8, y + 4, side[0].upper(), "side-letter", "end")
+            )
             marks += _hairs(by_day, shown, side, y)
     return Drawing(
         width=_LEFT + _WIDTH + 4,
