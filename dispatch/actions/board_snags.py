@@ -5,6 +5,7 @@ from datetime import timedelta
 
 from dispatch.actions import (
     between_coats,
+    board_appointment_snags,
     board_house_snags,
     board_load,
     board_pin_snags,
@@ -231,6 +232,7 @@ def all_of(reading: Reading, parts: Sequence[Iterator[Snag]]) -> tuple[Snag, ...
     found += board_work_snags.of(reading)
     found += board_house_snags.of(reading)
     found += board_standing_snags.of(reading)
+    found += board_appointment_snags.of(reading)
     found += board_pin_snags.of(reading)
     found += board_told_snags.of(reading)
     found += board_plugin_snags.of(reading)

@@ -163,10 +163,20 @@ def _check_days(terms: Terms) -> None:
             f"The promise ends on {last:%d %B %Y}, before it begins. Check the days."
         )
     for moment in (first, last, terms.get("fixed_start")):
-        if moment and abs(moment - clock.now()) > _FARTHEST:
-            raise Refused(
-                f"{moment:%d %B %Y} is more than three years away. Check the year."
-            )
+        if moment:
+            check_moment(moment)
+
+
+def check_moment(moment: datetime) -> None:
+    """Refuse a moment that is a slip of the pen.
+
+    Raises:
+        Refused: it is more than three years away.
+    """
+    if abs(moment - clock.now()) > _FARTHEST:
+        raise Refused(
+            f"{moment:%d %B %Y} is more than three years away. Check the year."
+        )
 
 
 def _end(job: Job) -> None:

@@ -96,6 +96,4 @@ def _check(job: Job, to: str, why: str) -> None:
 
 
 def _told(job: Job, state: str, off: int) -> str:
-    taken = f" {off} posted visits were taken off." if off > 1 else ""
-    taken = " Its posted visit was taken off." if off == 1 else taken
-    return f"{job.boat.name}: {job.kind.name.lower()} is {state} now.{taken}"
+    return f"{job.boat.name}: {job.kind.name.lower()} is {state} now.{taken_off.counted(off)}"

@@ -2,11 +2,13 @@
 
 from collections.abc import Iterable, Mapping
 from typing import Any
+from zoneinfo import ZoneInfo
 
 from django.core.exceptions import ObjectDoesNotExist
 from django.db.models import QuerySet
 
 from dispatch.actions import clock, facts, feeds, holds, reminders, timeline, visit_sky
+from dispatch.actions.board_words import dated
 from dispatch.actions.errors import Stale
 from dispatch.actions.snapshot_stages import key
 from dispatch.actions.timeline import Timeline
@@ -68,6 +70,8 @@ def _make_way(plan: WeekPlan) -> None:
     """Check that every stage may be planned here, and let go of visits of weeks gone by that were not done."""
     wanted = _visits(plan.plan["van_days"]) - _visits(plan.problem.get("frozen", ()))
     stages = {name: row for row in facts.open_stages() if (name := key(row)) in wanted}
+    for name, stage in stages.items():
+        _check_minute(name, stage, plan)
     for name in sorted(wanted - set(stages)):
         raise Stale(
             f"{name} was done or taken out since this draft was built. Build it again."
@@ -81,6 +85,19 @@ def _make_way(plan: WeekPlan) -> None:
             f"{ahead.stage} stands in {ahead.van_day.plan.week} already. Build that week again without it first."
         )
     others.delete()
+
+
+def _check_minute(name: str, stage: Stage, plan: WeekPlan) -> None:
+    """Refuse a draft that was built before a stage's appointment was moved."""
+    if stage.fixed_start is None:
+        return
+    minute = timeline.of(plan.week).minute(stage.fixed_start)
+    stops = (stop for row in plan.plan["van_days"] for stop in row["stops"])
+    if any(s["start"] != minute for s in stops if s.get("stage") == name):
+        zone = ZoneInfo(stage.job.boat.place.time_zone)
+        raise Stale(
+            f"The appointment of {stage.job.boat.name} is {dated(stage.fixed_start, zone)} now, and this draft has it otherwise. Build it again."
+        )
 
 
 def _visits(van_days: Iterable[Row]) -> set[str]:

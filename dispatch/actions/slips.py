@@ -23,6 +23,9 @@ from dispatch.trade.spans import Span
 LEAST = timedelta(minutes=30)
 _WHY = "the week had to be planned anew"
 _WHY_OFF = "the job was put off or called off"
+# The verb of a fixed appointment that was moved.
+APPOINTMENT = "move-appointment"
+_WHY_APPOINTMENT = "the fixed appointment, as a lift slot, was moved"
 # What is told ahead of a visit, and is wrong once the visit is off.
 AHEAD = (Reason.AHEAD, Reason.ARRIVAL, Reason.MORNING, Reason.MOVED)
 _TOLD = (Notice.State.SENT, Notice.State.CLAIMED, Notice.State.UNKNOWN)
@@ -89,11 +92,11 @@ def fallen_out(plan: WeekPlan) -> None:
         if notice.job and notice.fact.rpartition(" ")[2] in here
     }
     for notice in gone.values():
-        if notice.job is not None and not _stands(notice):
+        if notice.job is not None and not stands(notice):
             _off(notice.job, notice)
 
 
-def _stands(notice: Notice) -> bool:
+def stands(notice: Notice) -> bool:
     """Whether the day is still visited, or is being: what was begun stays, whichever plan it was of."""
     on = notice.fact.rpartition(" ")[2]
     return Visit.objects.filter(stage__job=notice.job, van_day__on=on).exists()
@@ -107,21 +110,30 @@ def _standing(job: Job | None) -> QuerySet[Visit]:
 
 def all_off(job: Job) -> None:
     """Tell of each visit ahead that was told and stands no more, of a job that left the plan."""
-    told_of = Notice.objects.filter(
-        job=job, reason=Reason.ARRIVAL, state__in=_TOLD, ends_at__gt=clock.now()
-    ).select_related("job__boat__place", "job__boat__customer")
-    for notice in {one.fact: one for one in told_of.order_by("pk")}.values():
-        if not _stands(notice):
+    for notice in still_told(job):
+        if not stands(notice):
             _off(job, notice, _WHY_OFF)
 
 
+def still_told(job: Job) -> tuple[Notice, ...]:
+    """The last message to tell when the crew comes, of each visit to come that was told."""
+    rows = Notice.objects.filter(
+        job=job, reason=Reason.ARRIVAL, state__in=_TOLD, ends_at__gt=clock.now()
+    ).select_related("job__boat__place", "job__boat__customer")
+    return tuple({one.fact: one for one in rows.order_by("pk")}.values())
+
+
 def _why(job: Job, fact: str) -> str:
-    """The reason of a visit that moves: what the sky turned to since it was told, where that was it."""
+    """The reason of a visit that moves: its appointment, or what the sky turned to since it was told, where that was it."""
     before = told(job, fact)
-    turned = HistoryEntry.objects.filter(verb="sky-turned", subject=f"job {job.key}")
+    turned = HistoryEntry.objects.filter(
+        verb__in=("sky-turned", APPOINTMENT), subject=f"job {job.key}"
+    )
     if before is not None and before.settled_at is not None:
         turned = turned.filter(at__gte=before.settled_at)
     last = turned.order_by("-pk").first()
+    if last is not None and last.verb == APPOINTMENT:
+        return _WHY_APPOINTMENT
     if last is None or not last.sentence.startswith(visit_sky.FORBIDDEN):
         return _WHY
     return f"the weather, {last.why[:1].lower()}{last.why[1:].rstrip('.')}"

@@ -18,8 +18,8 @@ from dispatch.records.models import (
 Row = Mapping[str, Any]
 
 
-def off(job: Job) -> int:
-    """Take a job's visits ahead off; return how many. Whoever was told of them is told."""
+def off(job: Job, *, tell: bool = True) -> int:
+    """Take a job's visits ahead off; return how many. Whoever was told of them is told, unless a new week is to tell it."""
     Pin.objects.filter(stage__job=job).delete()
     ahead = Visit.objects.filter(stage__job=job, stage__state=Stage.State.TO_DO)
     names = {str(one.stage) for one in ahead.select_related("stage__job")}
@@ -31,10 +31,18 @@ def off(job: Job) -> int:
     Notice.objects.filter(
         job=job, state=Notice.State.WAITING, reason__in=slips.AHEAD
     ).update(state=Notice.State.DROPPED)
-    slips.all_off(job)
+    if tell:
+        slips.all_off(job)
     if names:
         feeds.later()
     return len(names)
+
+
+def counted(off: int) -> str:
+    """How many visits were taken off, as a sentence with the blank before it; empty where none was."""
+    if off > 1:
+        return f" {off} posted visits were taken off."
+    return " Its posted visit was taken off." if off else ""
 
 
 def _close(plan: WeekPlan, gone: set[str]) -> None:

@@ -181,7 +181,7 @@ def _restage(job: Job, rows: Mapping[str, Any], changed: set[str]) -> None:
     if work_changed - _STILL and not anew:
         raise Refused(
             "Some of this job is posted or begun, so only its condition, repairs and panels may change. "
-            "Put her off first, which takes her visits off; or take another job for the rest."
+            "A fixed appointment is moved above, on the job's page. Put her off first to change the rest, which takes her visits off."
         )
     for name, value in rows.items():
         setattr(job, name, value)

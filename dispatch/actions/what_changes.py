@@ -5,26 +5,21 @@ from dataclasses import dataclass
 from datetime import timedelta
 from typing import Any, Literal
 
-from dispatch.actions import announcing, board_reading, rates, slips
+from dispatch.actions import (
+    announcing,
+    appointments,
+    board_reading,
+    change_cost,
+    rates,
+    slips,
+)
 from dispatch.actions.board_reading import Reading
 from dispatch.actions.board_words import between, names, when
-from dispatch.planner.cost import cost
-from dispatch.planner.plan import InvalidPlan, read_plan
-from dispatch.planner.problem import InvalidProblem
-from dispatch.planner.read import read_problem
 from dispatch.records.models import Job, Notice, Stage, Van, WeekPlan
 from dispatch.trade.spans import Span
 
 Row = Mapping[str, Any]
 Kind = Literal["moved", "near", "hands", "out", "new"]
-PARTS = {
-    "wages": "wages",
-    "vans": "vans",
-    "late": "being late",
-    "finish": "finishing later",
-    "risk": "risk of rain",
-    "dropped": "work left out",
-}
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -80,7 +75,7 @@ class _Place:
 def of(draft: WeekPlan, standing: WeekPlan) -> Changes:
     """What posting a draft would change in what stands; what is done or under way does not change."""
     reading = board_reading.read(draft)
-    frozen = _stages(draft.problem.get("frozen", ()))
+    frozen = change_cost.stages(draft.problem.get("frozen", ()))
     old = {k: v for k, v in _places(reading, standing.plan).items() if k not in frozen}
     new = {k: v for k, v in _places(reading, draft.plan).items() if k not in frozen}
     done = {k for k, s in reading.stages.items() if s.state == Stage.State.DONE}
@@ -98,13 +93,8 @@ def of(draft: WeekPlan, standing: WeekPlan) -> Changes:
     return Changes(
         visits=tuple(visits),
         people=tuple(_people(reading, vans, old, new)),
-        cents=_cents(draft, standing),
+        cents=change_cost.cents(draft, standing),
     )
-
-
-def _stages(van_days: Any) -> set[str]:  # noqa: ANN401 - rows of JSON
-    stops = (stop for row in van_days for stop in row["stops"])
-    return {stop["stage"] for stop in stops if stop["do"] == "visit"}
 
 
 def _places(reading: Reading, plan: Row) -> dict[str, _Place]:
@@ -169,10 +159,16 @@ def _tell(
     new: _Place | None,
 ) -> str:
     """Which customer is to be told otherwise once the draft is posted; nothing where what they know still holds."""
-    if old is None or (new and abs(old.span.start - new.span.start) <= slips.LEAST):
+    if old and new and abs(old.span.start - new.span.start) <= slips.LEAST:
         return ""
     customer = job.boat.customer
-    known = told.get(f"{job.key} visit {reading.line.dates[old.day]}")
+    if old is None:
+        # Taken off before: by a job that was put off, or an appointment that was moved.
+        known = appointments.told(job)
+        if known is None:
+            return ""
+    else:
+        known = told.get(f"{job.key} visit {reading.line.dates[old.day]}")
     if known is None or known.begins_at is None:
         return f"{customer.name} has not been told of this visit yet."
     said = f"{customer.name} was told {when(known.begins_at, reading.line.zone)}"
@@ -238,57 +234,3 @@ def _route(
     return (
         f"{vans.get(mine[0][2], mine[0][2])}, first {first:%H:%M}, {names(list(boats))}"
     )
-
-
-def _cents(draft: WeekPlan, standing: WeekPlan) -> dict[str, int] | None:
-    """The draft's cost less that of the standing week by the same problem, part by part; what telling weighs left out."""
-    try:
-        problem = read_problem(draft.problem)
-        before = cost(problem, read_plan(_kept(draft, standing)))
-        after = cost(problem, read_plan(draft.plan))
-    except (InvalidPlan, InvalidProblem, KeyError, TypeError):
-        return None
-    return {
-        said: after[part] - before[part]
-        for part, said in PARTS.items()
-        if after[part] != before[part]
-    }
-
-
-def _kept(draft: WeekPlan, standing: WeekPlan) -> dict[str, Any]:
-    """The standing week as a plan of the draft's problem: what has left as it went, the rest as it stands."""
-    frozen = {(row["van"], row["day"]): row for row in draft.problem.get("frozen", ())}
-    gone, known = _stages(frozen.values()), {s["id"] for s in draft.problem["stages"]}
-    rows = []
-    for row in standing.plan["van_days"]:
-        held = frozen.pop((row["van"], row["day"]), None)
-        stops = [
-            stop
-            for stop in row["stops"]
-            if stop["do"] == "tow" or stop["stage"] in known - gone
-        ]
-        if held is not None and held.get("open"):
-            later = [s for s in stops if s["start"] >= draft.problem["now"]]
-            rows.append(
-                row | {"depart": held["depart"], "stops": [*held["stops"], *later]}
-            )
-        elif held is not None:
-            rows.append(held)
-        elif stops:
-            rows.append(row | {"stops": stops})
-    rows += [row for row in frozen.values() if not row.get("open")]
-    visited = _stages(rows)
-    chosen = draft.plan["chosen"] | standing.plan["chosen"]
-    return {
-        "format": "week-plan/2",
-        "van_days": rows,
-        "chosen": {job: chosen[job] for job in draft.plan["chosen"]},
-        "unplaced": [
-            {"stage": row["id"], "code": "no-room", "why": "-"}
-            for row in draft.problem["stages"]
-            if row["id"] not in visited
-            and (row["variant"] is None or chosen.get(row["job"]) == row["variant"])
-        ],
-        "cost": draft.plan["cost"],
-        "bound": None,
-    }

@@ -15,7 +15,7 @@ from django.views.decorators.http import (
     require_POST,
 )
 
-from dispatch.actions import job_states, term_entries, terms
+from dispatch.actions import appointments, job_states, term_entries, terms
 from dispatch.actions.errors import Refused
 from dispatch.records.models import Account, Job
 from dispatch.web.gate import owner_only
@@ -26,6 +26,9 @@ from dispatch.web.owner.settings import changes, the_outfit
 _A_PAGE = 50
 _OPEN = "open"
 STATES = ((_OPEN, "All that are open"), ("", "All"), *Job.State.choices)
+_NOW_PLAN = (
+    "Plan the rest of its week anew; whoever was told is told anew once you post that."
+)
 _NOT_OPEN = (Job.State.HANDED_BACK, Job.State.CALLED_OFF)
 
 
@@ -78,13 +81,32 @@ def job(request: HttpRequest, key: str) -> HttpResponseBase:
         Job.objects.select_related("boat__place", "boat__customer", "kind", "sheet"),
         key=key,
     )
-    outfit = the_outfit()
+    outfit, wrong = the_outfit(), appointments.told(row)
     more = {
         "job": row,
+        "held": appointments.may_move(row)
+        and (wrong is not None or not terms.untouched(row)),
+        "told_wrong": wrong,
         "steps": [(to, job_states.WORDS[to]) for to in job_states.STEPS[row.state]],
         "changes": changes(outfit, Q(subject=f"job {row.key}")),
     }
     return form.answer(request, _form(row), template="owner/job.html", more=more)
+
+
+@require_POST
+@owner_only
+def appointment(request: HttpRequest, key: str) -> HttpResponseBase:
+    """Hold a posted job to another minute."""
+    row = get_object_or_404(Job.objects.select_related("boat__place"), key=key)
+    sent, by = request.POST, cast("Account", request.user)
+    why = sent.get("why", "").strip()[: form.WHY_MOST]
+    try:
+        to = appointments.read(row, sent.get("to", ""))
+        said = appointments.move(row, to, by=by, why=why)
+        messages.success(request, f"{said} {_NOW_PLAN}")
+    except Refused as refusal:
+        messages.error(request, str(refusal))
+    return redirect("job-terms", key=key)
 
 
 @require_POST

@@ -7,6 +7,7 @@ from dispatch.web.owner import boats, book, customers, walk_round
 urlpatterns = [
     path("book/", book.jobs, name="jobs"),
     path("jobs/<slug:key>/terms/", book.job, name="job-terms"),
+    path("jobs/<slug:key>/appointment/", book.appointment, name="job-appointment"),
     path("jobs/<slug:key>/move/", book.move, name="job-move"),
     path("walk-round/", walk_round.walk, name="walk-round"),
     path("customers/", customers.overview, name="customers"),

@@ -10,13 +10,14 @@ from django.http import HttpRequest, HttpResponseBase, QueryDict
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_GET, require_POST
 
-from dispatch.actions import clock, found, overruns, replanning
+from dispatch.actions import appointments, clock, found, overruns, replanning
 from dispatch.actions.errors import Refused
 from dispatch.records.models import (
     Account,
     Boat,
     DayOff,
     Equipment,
+    Job,
     Outfit,
     Person,
     Place,
@@ -29,7 +30,7 @@ from dispatch.records.models import (
 from dispatch.web.gate import owner_only
 from dispatch.web.owner import away
 
-_Keyed = TypeVar("_Keyed", Person, Van, Equipment, Place, Boat)
+_Keyed = TypeVar("_Keyed", Person, Van, Equipment, Place, Boat, Job)
 
 
 @require_GET
@@ -56,6 +57,7 @@ def happened(request: HttpRequest, starts_on: date) -> HttpResponseBase:
             .distinct(),
             "places": Place.objects.order_by("name"),
             "running": running,
+            "held": appointments.to_come(),
             "away": DayOff.objects.filter(on__gte=today).select_related("person")[:20],
             "off": VanOff.objects.filter(on__gte=today).select_related("van")[:20],
             "stands": week.plans.filter(state="standing").exists(),
@@ -73,7 +75,7 @@ def tell(request: HttpRequest, starts_on: date, what: str) -> HttpResponseBase:
         sentence = _TOLD[what](request.POST, by)
         messages.success(
             request,
-            f"{sentence} The week stands as it was; nobody is told.{_THEN.get(what, '')}",
+            f"{sentence} {_THEN.get(what, _STANDS)}",
         )
         if "anew" in request.POST:
             replanning.ask(week, by=by, cause=sentence)
@@ -119,16 +121,25 @@ def _longer(sent: QueryDict, by: Account) -> str:
     return overruns.until(visit, end, by=by)
 
 
+def _appointment(sent: QueryDict, by: Account) -> str:
+    job = _row(Job, sent, "job")
+    to = appointments.read(job, sent.get("to", ""))
+    return appointments.move(job, to, by=by)
+
+
 _TOLD: dict[str, Callable[[QueryDict, Account], str]] = {
     "away": _person,
     "van": _van,
     "thing": _thing,
     "boat": _boat,
     "longer": _longer,
+    "appointment": _appointment,
 }
 WHAT = "|".join(_TOLD)
+_STANDS = "The week stands as it was; nobody is told."
 _THEN = {
-    "boat": " Her sky is judged anew first, which takes a minute or two: planned sooner, she is left out."
+    "boat": f"{_STANDS} Her sky is judged anew first, which takes a minute or two: planned sooner, she is left out.",
+    "appointment": "Nobody is told until you post the week with it.",
 }
 
 
