@@ -13,9 +13,9 @@ from dispatch.notices.reasons import (
     Ahead,
     Arrival,
     FilmWet,
+    ForCustomers,
     Morning,
     Moved,
-    Occasion,
     Pickup,
     Reason,
     Yearly,
@@ -26,6 +26,7 @@ from dispatch.records.models import (
     Job,
     Notice,
     Outfit,
+    Person,
     Stage,
     Visit,
     WeekPlan,
@@ -123,7 +124,7 @@ def _told_wrong(job: Job, reason: str, fact: str, sets: Span | None) -> bool:
     known = Notice.objects.filter(job=job, reason=reason, fact=f"{job.key} {fact}")
     last = known.exclude(state=Notice.State.DROPPED).order_by("-id").first()
     if last is None:
-        return bool(_channels(job.boat.customer))
+        return bool(addresses(job.boat.customer))
     if last.state == Notice.State.WAITING:
         return True
     told = outbox.version_of(last)
@@ -168,9 +169,14 @@ def about(job: Job) -> About:
     )
 
 
-def allowed(reason: str, customer: Customer, at: datetime) -> datetime:
-    """The first moment from now on at which a customer may be written to for a reason."""
-    zone = ZoneInfo(customer.time_zone)
+def allowed(reason: str, whom: Customer | Person, at: datetime) -> datetime:
+    """The first moment from now on at which somebody may be written to for a reason.
+
+    The crew is told of a cover at any hour: film is lost before the morning, and they agreed to just that.
+    """
+    if isinstance(whom, Person):
+        return max(at, clock.now())
+    zone = ZoneInfo(whom.time_zone)
     terms = rates.customers()
     opens, closes = terms.from_clock, terms.until_clock
     if reason == Reason.FILM_WET:
@@ -181,7 +187,7 @@ def allowed(reason: str, customer: Customer, at: datetime) -> datetime:
 
 def put(
     job: Job,
-    occasion: Occasion,
+    occasion: ForCustomers,
     fact: str,
     at: datetime,
     *,
@@ -195,13 +201,13 @@ def put(
     customer, wording = job.boat.customer, words.write(occasion)
     due_at = allowed(occasion.reason, customer, at)
     bodies = {"text": wording.text, "email": wording.letter}
-    channels = list(_channels(customer).items())
+    channels = list(addresses(customer).items())
     for channel, to in channels[:1] if short else channels:
         fresh = outbox.Fact(
             reason=occasion.reason,
             fact=f"{job.key} {fact}",
             version=_version(occasion, told),
-            customer=customer,
+            to_whom=customer,
             job=job,
             subject=wording.subject,
             body=bodies[channel],
@@ -212,7 +218,7 @@ def put(
     return len(channels)
 
 
-def _span(occasion: Occasion) -> Span | None:
+def _span(occasion: ForCustomers) -> Span | None:
     """The visit that a message is about, where it is about one."""
     if isinstance(occasion, Arrival | Ahead | Morning):
         return occasion.arrives
@@ -221,20 +227,20 @@ def _span(occasion: Occasion) -> Span | None:
 
 def reachable(customer: Customer) -> bool:
     """Whether a customer agreed to be written to by any channel."""
-    return bool(_channels(customer))
+    return bool(addresses(customer))
 
 
-def _channels(customer: Customer) -> dict[str, str]:
-    """The channels a customer agreed to, with the address of each."""
+def addresses(whom: Customer | Person) -> dict[str, str]:
+    """The channels that a customer or a person of the crew agreed to, with the address of each."""
     found = {}
-    if customer.text_consent and customer.phone and customer.text_stopped_at is None:
-        found["text"] = customer.phone
-    if customer.email_consent and customer.email:
-        found["email"] = customer.email
+    if whom.text_consent and whom.phone and whom.text_stopped_at is None:
+        found["text"] = whom.phone
+    if whom.email_consent and whom.email:
+        found["email"] = whom.email
     return found
 
 
-def _version(occasion: Occasion, told: Told | None) -> str:
+def _version(occasion: ForCustomers, told: Told | None) -> str:
     """What makes one telling of a fact differ from the next: its time."""
     if isinstance(occasion, FilmWet):
         # What is not known may be so twice, with a known time between: each is a telling of its own.

@@ -35,8 +35,8 @@ def _settled(pk: int, state: Notice.State, what: str, by: Account) -> Notice:
     now = clock.now()
     if not outbox.answered(pk, state, now):
         raise Stale("What became of this message is known by now. Load the page again.")
-    notice = Notice.objects.select_related("customer", "job").get(pk=pk)
+    notice = Notice.objects.select_related("customer", "person", "job").get(pk=pk)
     subject = f"job {notice.job.key}" if notice.job else f"notice {notice.pk}"
-    sentence = f"Asked {notice.customer.name} about “{notice.subject}”: {what}."
+    sentence = f"Asked {notice.addressee.name} about “{notice.subject}”: {what}."
     history.write("asked-about", subject, sentence, by=by)
     return notice

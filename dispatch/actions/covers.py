@@ -10,6 +10,7 @@ from dispatch.actions import (
     board_boats,
     clock,
     covered,
+    crew_told,
     film_threat,
     history,
     roofs,
@@ -61,6 +62,7 @@ def ask(reading: Reading, job: Job, roof: str, *, by: Account) -> Cover:
         ) from error
     zone = ZoneInfo(job.boat.place.time_zone)
     by_when = f" by {when(cover.by_when, zone)}" if cover.by_when else ""
+    crew_told.wanted(cover, threats, by=by)
     _write(
         "ask-cover", cover, f"cover asked for{by_when}: {covered.name(cover)}", by=by
     )
@@ -111,6 +113,7 @@ def is_on(cover: Cover, who: str, at: datetime, *, by: Account) -> str:
         )
     since = when(at, ZoneInfo(cover.job.boat.place.time_zone))
     words = f"covered since {since}: {covered.name(cover)}"
+    crew_told.settled(cover, by=by, since=at, who=who)
     return _write("cover-on", cover, words, by=by, actor=who)
 
 
@@ -130,6 +133,7 @@ def off(cover: Cover, *, by: Account) -> str:
             "cover-off", cover, f"cover taken off: {covered.name(cover)}", by=by
         )
     if asked.update(off_at=clock.now()):
+        crew_told.settled(cover, by=by, since=None)
         return _write(
             "cover-off",
             cover,

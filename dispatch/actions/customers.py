@@ -58,6 +58,11 @@ def values(customer: Customer) -> dict[str, Any]:
 
 def faults(new: Mapping[str, Any]) -> dict[str, str]:
     """What does not go together, a sentence by name."""
+    return unreachable(new)
+
+
+def unreachable(new: Mapping[str, Any]) -> dict[str, str]:
+    """What was agreed to and lacks its address, a sentence by name."""
     found = {}
     if new.get("text_consent") and not new.get("phone"):
         found["phone"] = "Texts need a number. Give one, or take the tick out."

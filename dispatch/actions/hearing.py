@@ -10,7 +10,7 @@ from dispatch.actions import clock, due, history, plugins
 from dispatch.actions.errors import Refused, Stale, Stranger
 from dispatch.hooks import signing
 from dispatch.hooks.values import Answered, Delivery, HearAnswer, HearAsk
-from dispatch.records.models import Customer, Notice, PluginState, Post, Reply
+from dispatch.records.models import Customer, Notice, Person, PluginState, Post, Reply
 
 VERB = "hear"
 MOST_BYTES = 65536
@@ -118,26 +118,30 @@ def _reply(post: Post, answered: Answered) -> None:
     """
     if _heard(post.plugin, answered):
         return
-    known = list(Customer.objects.filter(phone=answered.sender))
+    customers = list(Customer.objects.filter(phone=answered.sender))
+    people = list(Person.objects.filter(phone=answered.sender))
     try:
         with transaction.atomic():
-            _store(post, answered, known)
+            _store(post, answered, customers, people)
     except IntegrityError:
         # Another worker hears the same answer in this moment.
         return
     word = answered.text.strip().strip(".!").lower()
     if word in _STOP | _START:
-        _stop(known, answered.sender, stop=word in _STOP)
+        _stop([*customers, *people], answered.sender, stop=word in _STOP)
 
 
-def _store(post: Post, answered: Answered, known: list[Customer]) -> None:
+def _store(
+    post: Post, answered: Answered, customers: list[Customer], people: list[Person]
+) -> None:
     Reply.objects.create(
         plugin=post.plugin,
         sender=answered.sender,
         text=answered.text,
         number=answered.number,
         at=clock.now(),
-        customer=known[0] if known else None,
+        customer=customers[0] if customers else None,
+        person=people[0] if people else None,
     )
 
 
@@ -154,9 +158,10 @@ def _heard(plugin: str, answered: Answered) -> bool:
     )
 
 
-def _stop(customers: list[Customer], number: str, *, stop: bool) -> None:
+def _stop(known: list[Customer | Person], number: str, *, stop: bool) -> None:
     at = clock.now() if stop else None
     Customer.objects.filter(phone=number).update(text_stopped_at=at)
+    Person.objects.filter(phone=number).update(text_stopped_at=at)
     if stop:
         waiting = Notice.objects.filter(
             channel="text", to=number, state=Notice.State.WAITING
@@ -166,8 +171,12 @@ def _stop(customers: list[Customer], number: str, *, stop: bool) -> None:
             said="STOP came in: call by hand",
             settled_at=at,
         )
-    for customer in customers:
+    for one in known:
         did = "wants no more texts: call by hand" if stop else "takes texts again"
-        sentence = f"{customer.name} {did} ({number})."
+        sentence = f"{one.name} {did} ({number})."
         verb = "text-stop" if stop else "text-start"
-        history.write(verb, f"customer {customer.pk}", sentence, actor="customer")
+        crew = isinstance(one, Person)
+        subject = (
+            f"person {one.key}" if isinstance(one, Person) else f"customer {one.pk}"
+        )
+        history.write(verb, subject, sentence, actor="crew" if crew else "customer")

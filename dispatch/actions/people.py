@@ -6,7 +6,7 @@ from typing import Any
 
 from django.db import transaction
 
-from dispatch.actions import access, history, keeping, kept_apart
+from dispatch.actions import access, customers, history, keeping, kept_apart
 from dispatch.actions.entries import DOLLARS, Entry
 from dispatch.actions.place_bounds import WEEKDAYS
 from dispatch.actions.setting_units import Unit
@@ -34,6 +34,7 @@ _LEVELS = (("1", "1, able"), ("2", "2, well able"), ("3", "3, leads it"))
 # What the first person's page begins with: a guess for the owner to change.
 _FIRST_HOURS = (time(7), time(17))
 _HOURS = Unit(text="h", scale=1 / 60)
+_CONSENTS = ("text_consent", "email_consent")
 _PLAIN = (
     "name",
     "initials",
@@ -46,6 +47,7 @@ _PLAIN = (
     "cents_per_hour",
     "week_regular_minutes",
     "active",
+    *_CONSENTS,
 )
 
 
@@ -63,6 +65,12 @@ def who() -> tuple[Entry, ...]:
         Entry(name="initials", label="Initials", longest=4),
         Entry(name="phone", label="Phone", kind="phone", may_lack=True),
         Entry(name="email", label="E-mail", kind="email", may_lack=True),
+        Entry(
+            name="text_consent",
+            label="Agreed to texts when wet film must be covered, at any hour",
+            kind="tick",
+        ),
+        Entry(name="email_consent", label="Agreed to e-mail about it", kind="tick"),
         Entry(
             name="born",
             label="Born",
@@ -147,9 +155,7 @@ def entered() -> tuple[Entry, ...]:
 def blank() -> dict[str, Any]:
     """What somebody new begins with."""
     given = {
-        "drives": False,
-        "tows": False,
-        "not_alone": False,
+        **dict.fromkeys(("drives", "tows", "not_alone", *_CONSENTS), False),
         "active": True,
         "cents_per_hour": 3800,
         "week_regular_minutes": 2400,
@@ -186,7 +192,7 @@ def values(person: Person) -> dict[str, Any]:
 
 def faults(new: Mapping[str, Any]) -> dict[str, str]:
     """What does not go together, a sentence by name."""
-    found = {}
+    found = customers.unreachable(new)
     if new.get("tows") and not new.get("drives"):
         found["tows"] = "Whoever tows drives. Tick both, or take this one out."
     for skill in FITTED:

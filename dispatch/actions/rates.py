@@ -6,7 +6,7 @@ from typing import Any
 
 from dispatch.actions import one_moment
 from dispatch.actions.recipes import AFTER_TURN, RECIPES, SIDES, TURN
-from dispatch.actions.worth import Planning, Prices
+from dispatch.actions.worth import Crew, Planning, Prices
 from dispatch.planner import travel
 from dispatch.records.models import Setting
 from dispatch.trade import air, buffer, film, labour, strain
@@ -100,6 +100,7 @@ _GROUPS: Mapping[str, Any] = {
     "extras": Extras(),
     "travel": travel.Roads(),
     "customers": Customers(),
+    "crew": Crew(),
     "board": Board(),
     "half_day": buffer.HalfDays(),
     "promises": Promises(),
@@ -197,6 +198,11 @@ def extras() -> Extras:
 def customers() -> Customers:
     """When customers may be written to, and what they are told."""
     return replace(Customers(), **_of("customers"))
+
+
+def crew() -> Crew:
+    """What the crew is told by message."""
+    return replace(Crew(), **_of("crew"))
 
 
 def board() -> Board:

@@ -150,6 +150,12 @@ SUBJECTS: tuple[Subject, ...] = (
         effect=Effect.NOTICES,
     ),
     Subject(
+        key="crew",
+        name="Messages to the crew",
+        about="What people who work here are told by message, at any hour; each agrees to it on their own page.",
+        effect=Effect.NOTICES,
+    ),
+    Subject(
         key="board",
         name="Snags",
         about="When the board calls something a snag.",

@@ -78,6 +78,7 @@ _SINGLE: Mapping[str, tuple[str, str]] = {
     "customers.after_minutes": ("We say we come by, after the planned time", OURS),
     "customers.care_days": ("Care notes hold for", COMMON),
     "customers.link_days": ("A boat's page stays open after hand-back", OURS),
+    "crew.cover_told": ("Told when wet film is to be covered: 1 yes, 0 no", OURS),
     "board.stale_hours": ("A forecast is old after", OURS),
     "board.promise_spare_minutes": ("A hard date is tight with less than", OURS),
     "board.sky_spare_minutes": ("A sprayed visit is tight with less than", OURS),

@@ -5,7 +5,7 @@ from datetime import datetime, timedelta
 
 from django.utils import timezone
 
-from dispatch.actions import announcing, clock, plugins, reminders, still
+from dispatch.actions import announcing, clock, crew_told, plugins, reminders, still
 from dispatch.hooks.values import Appointment, Message
 from dispatch.notices import outbox, segments
 from dispatch.notices.reasons import Reason
@@ -88,10 +88,12 @@ def _kept_back(notice: Notice, now: datetime) -> bool:
             notice, "Waits for the new forecast to be judged.", now + _LOOK_AGAIN
         )
         return True
-    if said := _pointless(notice, now) or reminders.afresh(notice):
+    if said := (
+        _pointless(notice, now) or reminders.afresh(notice) or crew_told.stale(notice)
+    ):
         outbox.settle(notice, Notice.State.DROPPED, said, now)
         return True
-    at = announcing.allowed(notice.reason, notice.customer, now)
+    at = announcing.allowed(notice.reason, notice.addressee, now)
     if at > now:
         outbox.release(notice, "Waits for the hours to write in.", at)
     return at > now
@@ -99,7 +101,7 @@ def _kept_back(notice: Notice, now: datetime) -> bool:
 
 def _pointless(notice: Notice, now: datetime) -> str:
     """Why a message is not to go out any more, or nothing."""
-    if notice.channel == "text" and notice.customer.text_stopped_at is not None:
+    if notice.channel == "text" and notice.addressee.text_stopped_at is not None:
         return "STOP came in: call by hand"
     if notice.ends_at is not None and notice.ends_at <= now:
         return "The visit it tells of has begun: call by hand"
@@ -107,7 +109,8 @@ def _pointless(notice: Notice, now: datetime) -> str:
 
 
 def _message(notice: Notice) -> Message:
-    key = f"{notice.reason}:{notice.fact}:{notice.version}:{notice.channel}:{notice.customer_id}"
+    whom = f"crew {notice.person_id}" if notice.person_id else notice.customer_id
+    key = f"{notice.reason}:{notice.fact}:{notice.version}:{notice.channel}:{whom}"
     text = notice.channel == "text"
     return Message(
         key=key,

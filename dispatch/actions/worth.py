@@ -33,3 +33,10 @@ class Planning:
     told_shift_cents: float = 1000.0
     told_hour_cents: float = 600.0
     told_within_minutes: float = 30.0
+
+
+@dataclass(frozen=True, kw_only=True)
+class Crew:
+    """Whether the crew is told by message when wet film is to be covered: 1 yes, 0 no."""
+
+    cover_told: float = 1.0

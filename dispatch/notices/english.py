@@ -8,6 +8,8 @@ from dispatch.notices.reasons import (
     Agreed,
     Ahead,
     Arrival,
+    Cover,
+    CoverSettled,
     FilmWet,
     Morning,
     Moved,
@@ -131,6 +133,37 @@ def film_wet(told: FilmWet) -> Said:
         f"{about.boat}: the film on {_listed(told.panels)} is wet.",
         "Please do not touch, wash or cover the boat, and keep sprinklers off.",
         cover,
+    )
+
+
+def cover(told: Cover) -> Said:
+    """To the crew: cover her."""
+    about = told.about
+    by = f"by {_moment(told.by, about.zone)}" if told.by else "now"
+    until = (
+        f"It must be kept from rain and dew until about {_moment(told.safe, about.zone)}."
+        if told.safe
+        else "Until when it must be kept from rain and dew is not known."
+    )
+    comes = f": {told.threat}" if told.threat else ""
+    return f"Cover {about.boat} {by}", (
+        f"Cover the wet film of {about.boat} at {about.place} {by}, with {told.using}{comes}.",
+        f"{until} Touch no film.",
+        "No roof goes up with one person alone, nor in strong gusts.",
+        "Say on your route when she is covered; if nobody can go, call the owner.",
+    )
+
+
+def cover_settled(told: CoverSettled) -> Said:
+    """To the crew: nobody need go."""
+    about = told.about
+    if told.since is None:
+        return f"{about.boat}: no cover wanted", (
+            f"{about.boat} at {about.place}: no cover is wanted any more. Nobody need go.",
+        )
+    by = f", says {told.who}" if told.who else ""
+    return f"{about.boat} is covered", (
+        f"{about.boat} at {about.place} is covered since {_moment(told.since, about.zone)}{by}. Nobody else need go.",
     )
 
 

@@ -7,7 +7,7 @@ from datetime import datetime, timedelta
 from django.db.models import F, Q, QuerySet
 
 from dispatch.notices.reasons import Reason
-from dispatch.records.models import Customer, Job, Notice
+from dispatch.records.models import Customer, Job, Notice, Person
 from dispatch.trade.spans import Span
 
 # A claim older than this belongs to a worker that died while sending.
@@ -18,17 +18,23 @@ _FIRST_WAIT, _LONGEST_WAIT = timedelta(minutes=5), timedelta(hours=1)
 
 @dataclass(frozen=True, kw_only=True)
 class Fact:
-    """One thing to tell one customer: what about, and which version of it; ``span`` is the visit it tells of."""
+    """One thing to tell one customer or one person of the crew: what about, and which version of it; ``span`` is the visit it tells of."""
 
     reason: str
     fact: str
     version: str
-    customer: Customer
+    to_whom: Customer | Person
     job: Job
     subject: str
     body: str
     due_at: datetime
     span: Span | None = None
+
+    @property
+    def addressee(self) -> dict[str, Customer | Person]:
+        """To whom it goes, by the name of the column."""
+        name = "person" if isinstance(self.to_whom, Person) else "customer"
+        return {name: self.to_whom}
 
 
 def put(fact: Fact, *, channel: str, to: str) -> Notice:
@@ -38,7 +44,7 @@ def put(fact: Fact, *, channel: str, to: str) -> Notice:
     after another one was told is told again.
     """
     same = Notice.objects.filter(
-        reason=fact.reason, fact=fact.fact, customer=fact.customer, channel=channel
+        reason=fact.reason, fact=fact.fact, channel=channel, **fact.addressee
     )
     last = same.exclude(state=Notice.State.DROPPED).order_by("-pk").first()
     if last is not None and version_of(last) == fact.version:
@@ -48,8 +54,8 @@ def put(fact: Fact, *, channel: str, to: str) -> Notice:
         reason=fact.reason,
         fact=fact.fact,
         version=_fresh(fact.version, same),
-        customer=fact.customer,
         channel=channel,
+        **fact.addressee,
         defaults={
             "job": fact.job,
             "to": to,
@@ -128,7 +134,7 @@ def claim(
             state=Notice.State.CLAIMED, claimed_at=wall, attempts=F("attempts") + 1
         )
         if taken:
-            yield Notice.objects.select_related("customer", "job").get(pk=pk)
+            yield Notice.objects.select_related("customer", "person", "job").get(pk=pk)
 
 
 def settle(

@@ -20,6 +20,8 @@ class Reason(StrEnum):
     PICKUP = "pickup"
     FILM_WET = "film-wet"
     YEARLY = "yearly"
+    COVER = "cover"
+    COVER_SETTLED = "cover-settled"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -127,4 +129,32 @@ class FilmWet:
             raise ValueError("Wet film lies on at least one panel.")
 
 
-Occasion = Agreed | Ahead | Arrival | Morning | Moved | Pickup | FilmWet | Yearly
+@dataclass(frozen=True, kw_only=True)
+class Cover:
+    """For the crew: wet film is to be covered, by a moment or at once where None, with what is there.
+
+    ``threat`` is what reaches it, and when, in a few words, empty where nothing is forecast; ``safe`` is when rain
+    does it no harm any more, None where that is not known.
+    """
+
+    reason: ClassVar = Reason.COVER
+    about: About
+    by: datetime | None
+    using: str
+    threat: str
+    safe: datetime | None
+
+
+@dataclass(frozen=True, kw_only=True)
+class CoverSettled:
+    """For the crew: nobody need go any more; she is covered since a moment, as somebody says, or no cover is wanted (None)."""
+
+    reason: ClassVar = Reason.COVER_SETTLED
+    about: About
+    since: datetime | None
+    who: str = ""
+
+
+ForCustomers = Agreed | Ahead | Arrival | Morning | Moved | Pickup | FilmWet | Yearly
+ForCrew = Cover | CoverSettled
+Occasion = ForCustomers | ForCrew

@@ -38,6 +38,8 @@ LANGUAGES: Mapping[str, Language] = {
             Reason.PICKUP: english.pickup,
             Reason.FILM_WET: english.film_wet,
             Reason.YEARLY: english.yearly,
+            Reason.COVER: english.cover,
+            Reason.COVER_SETTLED: english.cover_settled,
         },
         letter=english.letter,
     )

@@ -60,7 +60,7 @@ def put(job, channel="email", version="08:00", fact="j1 visit 2027-05-24", **mor
         reason="moved",
         fact=fact,
         version=version,
-        customer=job.boat.customer,
+        to_whom=job.boat.customer,
         job=job,
         subject="Monday",
         body="We come on Monday.",

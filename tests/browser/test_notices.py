@@ -31,7 +31,7 @@ def owner(transactional_db):
             reason="moved",
             fact=f"j1 visit {state}",
             version="1",
-            customer=boat.customer,
+            to_whom=boat.customer,
             job=job,
             subject="Second Wind: we come Monday",
             body="Second Wind: our crew will be with you at Marrow Road Mon 24 May between 08:10 and 09:10.",

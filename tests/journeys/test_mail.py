@@ -44,7 +44,7 @@ def put(job, number: int) -> Notice:
         reason="moved",
         fact=f"j1 visit {number}",
         version="1",
-        customer=job.boat.customer,
+        to_whom=job.boat.customer,
         job=job,
         subject=f"We come {number}",
         body="On Monday.",

@@ -3,9 +3,10 @@
 from datetime import timedelta
 
 import pytest
+from django.db import IntegrityError, transaction
 
 from dispatch.notices import outbox
-from dispatch.records.models import Job, JobKind, Notice
+from dispatch.records.models import Job, JobKind, Notice, Person
 from tests.actions import shop
 
 pytestmark = [pytest.mark.django_db, pytest.mark.services]
@@ -31,7 +32,7 @@ def put(job, *, channel="text", **changes):
         "reason": "arrival",
         "fact": "j1 visit 2027-05-24",
         "version": "08:00",
-        "customer": job.boat.customer,
+        "to_whom": job.boat.customer,
         "job": job,
         "subject": "Monday",
         "body": "We come on Monday.",
@@ -54,6 +55,18 @@ def test_the_same_fact_is_put_in_once_by_each_channel(job):
     put(job, channel="email")
     assert Notice.objects.count() == 2
     assert Notice.objects.get(channel="text").body == "We come on Monday."
+
+
+def test_a_message_is_to_a_customer_or_to_one_of_the_crew_never_both_nor_nobody(job):
+    rook = Person.objects.create(key="rook", name="Rook", initials="RF")
+    told = put(job, to_whom=rook)
+    assert (told.customer, told.person, told.addressee) == (None, rook, rook)
+    assert put(job, to_whom=rook) == told
+    # The same fact goes to the customer too.
+    assert put(job).addressee == job.boat.customer
+    for wrong in ({"customer": job.boat.customer}, {"person": None}):
+        with pytest.raises(IntegrityError), transaction.atomic():
+            Notice.objects.filter(pk=told.pk).update(**wrong)
 
 
 def test_a_fact_that_went_out_is_not_put_in_again(job):

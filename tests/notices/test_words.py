@@ -12,6 +12,8 @@ from dispatch.notices.reasons import (
     Agreed,
     Ahead,
     Arrival,
+    Cover,
+    CoverSettled,
     FilmWet,
     Morning,
     Moved,
@@ -53,7 +55,18 @@ AGREED = Agreed(
     done=(HOUR.start, NIGHT.end),
     prepare=("Move cars away from her and leave the gate open.",),
 )
-ALL = [AGREED, AHEAD, ARRIVAL, MORNING, MOVED, PICKUP, FILM_WET, YEARLY]
+COVER = Cover(
+    about=ABOUT,
+    by=HOUR.end,
+    using="Loft",
+    threat="rain (80 %) comes Mon 09:25",
+    safe=NIGHT.start,
+)
+COVERED = CoverSettled(about=ABOUT, since=HOUR.start, who="Rook Ferrante")
+ALL = [
+    *(AGREED, AHEAD, ARRIVAL, MORNING, MOVED),
+    *(PICKUP, FILM_WET, YEARLY, COVER, COVERED),
+]
 
 
 @pytest.mark.parametrize(
@@ -191,3 +204,23 @@ def test_a_year_on_it_tells_since_when_and_what_to_do() -> None:
     said = words.write(YEARLY).text
     assert "we finished the boat on Sun 24 May 2026." in said
     assert "Answer this message or call" in said
+
+
+def test_the_crew_is_told_what_to_cover_by_when_with_what_and_why() -> None:
+    assert words.write(COVER).text == (
+        "Cover the wet film of Second Wind at Marrow Road by Mon 24 May 09:10, with Loft: rain (80 %) comes Mon 09:25. "
+        "It must be kept from rain and dew until about Mon 24 May 22:30. Touch no film. "
+        "No roof goes up with one person alone, nor in strong gusts."
+    )
+    unknown = words.write(replace(COVER, by=None, safe=None, threat=""))
+    assert unknown.subject == "Cover Second Wind now"
+    assert "is not known. Touch no film." in unknown.text
+    assert "Say on your route when she is covered" in unknown.letter
+
+
+def test_the_crew_is_told_that_nobody_need_go() -> None:
+    assert words.write(COVERED).text == (
+        "Second Wind at Marrow Road is covered since Mon 24 May 08:10, says Rook Ferrante. Nobody else need go."
+    )
+    off = words.write(replace(COVERED, since=None)).text
+    assert off.endswith("no cover is wanted any more. Nobody need go.")

@@ -18,6 +18,7 @@ from dispatch.records.models import (
     JobKind,
     Notice,
     Outfit,
+    Person,
     PluginState,
     Post,
     Reply,
@@ -29,7 +30,7 @@ from tests.web import people
 pytestmark = [pytest.mark.django_db, pytest.mark.timeout(60)]
 WHERE = "/hear/notify_sms_http/"
 SECRET = "cedar and pine"  # noqa: S105 - made up for this test
-PHONE = "+12075550131"
+PHONE, CREW = "+12075550131", "+12075550103"
 
 
 @pytest.fixture
@@ -253,6 +254,20 @@ def test_stop_ends_every_text_to_that_number_and_start_lets_them_go(client, noti
     sweeping.sweep()
     customer.refresh_from_db()
     assert customer.text_stopped_at is None
+
+
+def test_stop_of_one_of_the_crew_ends_the_texts_to_them_alone(client, notice):
+    rook = Person.objects.create(key="rook", name="Rook", initials="RF", phone=CREW)
+    post(client, {"from": CREW, "text": "STOP"})
+    sweeping.sweep()
+    rook.refresh_from_db()
+    assert rook.text_stopped_at is not None
+    assert Customer.objects.get().text_stopped_at is None
+    line = HistoryEntry.objects.get(verb="text-stop")
+    assert (line.subject, line.actor) == ("person rook", "crew")
+    client.force_login(people.owner())
+    assert "Rook <span" in client.get("/messages/").text
+    assert "no texts go to Rook until START" in client.get("/people/rook/").text
 
 
 def test_what_people_write_is_shown_to_the_owner_with_their_name(client, notice):

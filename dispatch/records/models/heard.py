@@ -24,7 +24,7 @@ class Post(models.Model):
 
 
 class Reply(models.Model):
-    """What somebody wrote back; the customer is empty where nobody has that number."""
+    """What somebody wrote back; customer and person of the crew are empty where nobody of them has that number."""
 
     plugin = models.SlugField(max_length=40)
     sender = models.CharField(max_length=120)
@@ -35,6 +35,9 @@ class Reply(models.Model):
     at = models.DateTimeField()
     customer = models.ForeignKey(
         Customer, null=True, on_delete=models.SET_NULL, related_name="replies"
+    )
+    person = models.ForeignKey(
+        Person, null=True, on_delete=models.SET_NULL, related_name="replies"
     )
 
     class Meta:

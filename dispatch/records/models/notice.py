@@ -4,11 +4,12 @@ from django.db import models
 from django.db.models import Q
 
 from dispatch.records.models.boats import Customer
+from dispatch.records.models.people import Person
 from dispatch.records.models.work import Job
 
 
 class Notice(models.Model):
-    """One message to one person about one version of one fact, by one channel."""
+    """One message about one version of one fact, by one channel, to one customer or to one person of the crew."""
 
     class State(models.TextChoices):
         """How far the message is."""
@@ -33,7 +34,14 @@ class Notice(models.Model):
     )
     version = models.CharField(max_length=80)
     customer = models.ForeignKey(
-        Customer, on_delete=models.CASCADE, related_name="notices"
+        Customer,
+        null=True,
+        blank=True,
+        on_delete=models.CASCADE,
+        related_name="notices",
+    )
+    person = models.ForeignKey(
+        Person, null=True, blank=True, on_delete=models.CASCADE, related_name="notices"
     )
     job = models.ForeignKey(
         Job, null=True, on_delete=models.SET_NULL, related_name="notices"
@@ -71,6 +79,15 @@ class Notice(models.Model):
                 fields=("reason", "fact", "version", "customer", "channel"),
                 name="notice_one_fact_once",
             ),
+            models.UniqueConstraint(
+                fields=("reason", "fact", "version", "person", "channel"),
+                name="notice_one_fact_once_a_person",
+            ),
+            models.CheckConstraint(
+                condition=Q(customer__isnull=False, person__isnull=True)
+                | Q(customer__isnull=True, person__isnull=False),
+                name="notice_to_one",
+            ),
             models.CheckConstraint(condition=~Q(to=""), name="notice_goes_somewhere"),
         )
         indexes = (
@@ -80,3 +97,11 @@ class Notice(models.Model):
 
     def __str__(self) -> str:
         return f"{self.reason} {self.fact} {self.channel}"
+
+    @property
+    def addressee(self) -> Customer | Person:
+        """Who is told: the customer, or the person of the crew."""
+        found = self.customer or self.person
+        if found is None:
+            raise ValueError("A message is to somebody.")
+        return found

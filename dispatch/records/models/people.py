@@ -22,6 +22,11 @@ class Person(models.Model):
     cents_per_hour = models.PositiveIntegerField(default=3800)
     week_regular_minutes = models.PositiveIntegerField(default=2400)
     active = models.BooleanField(default=True)
+    text_consent = models.BooleanField(default=False)
+    email_consent = models.BooleanField(default=False)
+    text_stopped_at = models.DateTimeField(
+        null=True, blank=True, help_text="When STOP came in; no texts since."
+    )
 
     class Meta:
         ordering = ("name",)

@@ -9,7 +9,7 @@ from django.http import HttpRequest, HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect
 from django.views.decorators.http import require_POST
 
-from dispatch.actions import board_reading, clock, covered, covers
+from dispatch.actions import board_reading, clock, covered, covers, crew_told
 from dispatch.actions.board import Board
 from dispatch.actions.board_words import when
 from dispatch.actions.errors import Refused
@@ -26,6 +26,8 @@ def lines(board: Board) -> list[dict[str, Any]]:
             said = f"{covered.name(cover)} is over her since {when(cover.on_at, board.zone)}"
         elif cover.by_when:
             said += f", to be on by {when(cover.by_when, board.zone)}; not on yet as far as is known"
+        if not cover.on_at:
+            said += f". {crew_told.says(cover).rstrip('.')}"
         found.append({"cover": cover, "boat": cover.job.boat.name, "says": said})
     return found
 
@@ -41,7 +43,7 @@ def ask(request: HttpRequest, starts_on: date, job: str) -> HttpResponseBase:
     def act() -> str:
         reading = board_reading.read(plan)
         made = covers.ask(reading, row, request.POST.get("roof", ""), by=_by(request))
-        return f"Asked for: {covered.name(made)} over {row.boat.name}. It stands on the crew's pages; call whoever is to fetch it."
+        return f"Asked for: {covered.name(made)} over {row.boat.name}. It stands on the crew's pages. {crew_told.says(made)}"
 
     return _done(request, starts_on, act)
 

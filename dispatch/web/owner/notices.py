@@ -102,7 +102,7 @@ def called(request: HttpRequest, key: str) -> HttpResponseBase:
 
 def _group(key: str, title: str, about: str, zone: ZoneInfo, *, held: bool) -> Group:
     states = ("waiting", "claimed") if key == "waiting" else (key,)
-    rows = Notice.objects.filter(state__in=states).select_related("customer")
+    rows = Notice.objects.filter(state__in=states).select_related("customer", "person")
     rows = rows.order_by("due_at" if key == "waiting" else "-due_at", "pk")
     return Group(
         key=key,
@@ -123,5 +123,5 @@ def _line(row: Notice, zone: ZoneInfo, *, held: bool) -> Line:
 
 
 def _replies(zone: ZoneInfo) -> list[tuple[str, Reply]]:
-    rows = Reply.objects.select_related("customer")[:_LATEST_REPLIES]
+    rows = Reply.objects.select_related("customer", "person")[:_LATEST_REPLIES]
     return [(dated(row.at, zone), row) for row in rows]

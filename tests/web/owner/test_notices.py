@@ -35,7 +35,7 @@ def message(job, state="unknown", said="the line broke", number=1) -> Notice:
         reason="moved",
         fact=f"j1 visit {number}",
         version="1",
-        customer=job.boat.customer,
+        to_whom=job.boat.customer,
         job=job,
         subject="Monday",
         body=f"We come <soon> {number}.",
