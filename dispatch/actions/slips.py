@@ -50,10 +50,17 @@ def _telling() -> QuerySet[Notice]:
     )
 
 
+def is_off(before: Notice) -> bool:
+    """Whether a message told that a visit will not be."""
+    return before.version.startswith(announcing.OFF)
+
+
 def holds(before: Notice, arrives: Span) -> bool:
-    """Whether what was told still does, to half an hour."""
+    """Whether what was told still does, to half an hour; of a visit that was told to be off nothing does."""
     begins = before.begins_at
-    return begins is not None and abs(arrives.start - begins) <= LEAST
+    if begins is None or is_off(before):
+        return False
+    return abs(arrives.start - begins) <= LEAST
 
 
 def moved(job: Job, occasion: Arrival, fact: str) -> None:

@@ -5,7 +5,15 @@ from datetime import datetime, timedelta
 
 from django.utils import timezone
 
-from dispatch.actions import announcing, clock, crew_told, plugins, reminders, still
+from dispatch.actions import (
+    announcing,
+    clock,
+    crew_told,
+    plugins,
+    reminders,
+    slips,
+    still,
+)
 from dispatch.hooks.values import Appointment, Message
 from dispatch.notices import outbox, segments
 from dispatch.notices.reasons import Reason
@@ -136,5 +144,5 @@ def _appointment(notice: Notice) -> Appointment | None:
         told_at=clock.now(),
         span=Span(notice.begins_at, notice.ends_at),
         where=notice.job.boat.place.name if notice.job else "",
-        cancelled=notice.version.startswith(announcing.OFF),
+        cancelled=slips.is_off(notice),
     )

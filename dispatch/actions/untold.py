@@ -75,6 +75,8 @@ def _said(
     came: Notice | None, waits: Notice | None, zone: ZoneInfo, *, by_hand: bool
 ) -> str:
     told = f"Was told {when(came.begins_at, zone)}. " if came and came.begins_at else ""
+    if came and slips.is_off(came):
+        told = "Was told that we do not come. "
     if by_hand:
         return f"{told}Neither text nor e-mail may go: call by hand."
     if waits is not None:

@@ -15,6 +15,7 @@ from dispatch.actions import (
     still,
     stood_before,
     telling,
+    untold,
 )
 from dispatch.actions.by_hand_rows import Crossed
 from dispatch.actions.errors import Refused, Stale, Stranger
@@ -260,6 +261,21 @@ def test_who_is_left_out_by_hand_is_written_to_the_first_time_only(
     assert ["not settled yet" in body for body in told] == [True] * (1 - before)
     asked = [why for card in calling.cards() for why in card.why]
     assert ["before once this season" in why for why in asked] == [True] * before
+
+
+def test_who_was_told_that_it_is_off_is_told_once_it_stands_again(washed, owner):
+    Customer.objects.update(text_consent=True, phone="+12075550123")
+    planning.post(washed, by=owner)
+    washed.refresh_from_db()
+    Notice.objects.filter(reason="arrival").update(state=Notice.State.SENT)
+    made = bumps.leave_out(washed, Job.objects.get(), by=owner, why="rain")
+    planning.post(made, by=owner)
+    Notice.objects.filter(reason="moved").update(state=Notice.State.SENT)
+    planning.post(stood_before.draft(Week.objects.get(), by=owner), by=owner)
+    (told,) = Notice.objects.filter(reason="moved", state=Notice.State.WAITING)
+    assert "We will now be with you Tue 25 May between 08:45 and 09:45" in told.body
+    (one,) = untold.of(WeekPlan.objects.get(state=WeekPlan.State.STANDING))
+    assert one.sentence.startswith("Was told that we do not come. A message goes out")
 
 
 def test_while_all_is_held_still_nothing_moves_and_nothing_leaves(
