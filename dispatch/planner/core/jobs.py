@@ -6,7 +6,7 @@ from dispatch.planner.core.change import copy_week, removable
 from dispatch.planner.core.dice import pick, roll
 from dispatch.planner.core.jit import fast
 from dispatch.planner.core.price import in_plan, is_orphan, total_cents, whole
-from dispatch.planner.core.roots import is_tight, root_of, waits
+from dispatch.planner.core.roots import begun, is_open, is_tight, root_of, waits
 from dispatch.planner.core.serve import NOWHERE, insert, tow_ahead
 from dispatch.planner.core.shapes import DARING, ONLY, STOPS, Given, Room, Week
 from dispatch.planner.core.take_out import take_out
@@ -117,18 +117,6 @@ def _spare(given: Given, week: Week, room: Room, job: int, extras: bool) -> None
 
 
 @fast
-def begun(given: Given, week: Week, job: int) -> bool:
-    """Whether a stage of the variant chosen is placed or pinned."""
-    row = given.jobs[job]
-    for k in range(row.stages[0], row.stages[1]):
-        stage = given.stages[given.order[k]]
-        if stage.variant >= 0:
-            if week.seen[given.order[k]].route >= 0 or stage.pin >= 0:
-                return True
-    return False
-
-
-@fast
 def add_job(
     given: Given,
     week: Week,
@@ -146,6 +134,9 @@ def add_job(
     fixed = variants == 0 or begun(given, week, job)
     found = False
     for v in range(1 if fixed else variants):
+        way = week.chosen[job] if fixed else v
+        if not is_open(given, week, job, way if variants > 0 else -1):
+            continue
         for turn in range(_turns(given, job)):
             if turn > 0 or v > 0:
                 copy_week(week, before)

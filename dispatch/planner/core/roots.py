@@ -1,6 +1,6 @@
-"""Which stage of a job is put in first, and what one waits for."""
+"""Which stage of a job is put in first, what one waits for, and whether hours are left at all."""
 
-from dispatch.planner.core.dice import roll
+from dispatch.planner.core.dice import pick, roll
 from dispatch.planner.core.jit import fast
 from dispatch.planner.core.price import in_plan
 from dispatch.planner.core.shapes import Given, Week
@@ -63,3 +63,61 @@ def starts(given: Given, stage: int) -> float:
         span = given.windows[w].end - given.windows[w].start
         total += max(0, span - given.stages[stage].quickest)
     return float(total)
+
+
+@fast
+def has_hours(given: Given, stage: int) -> bool:
+    """Whether a stage has a window at all."""
+    first = stage * given.n_days
+    return bool(given.window_at[first] < given.window_at[first + given.n_days])
+
+
+@fast
+def is_hopeless(given: Given, week: Week, job: int) -> bool:
+    """Whether nothing that is missing of a job has hours, in any of its variants."""
+    row = given.jobs[job]
+    for k in range(row.stages[0], row.stages[1]):
+        stage = given.order[k]
+        if week.seen[stage].route < 0 and has_hours(given, stage):
+            return False
+    return True
+
+
+@fast
+def is_open(given: Given, week: Week, job: int, way: int) -> bool:
+    """Whether every missing stage that the job needs in a variant (-1: it has none) has hours."""
+    row = given.jobs[job]
+    for k in range(row.stages[0], row.stages[1]):
+        stage = given.order[k]
+        if given.stages[stage].extra != 0 or week.seen[stage].route >= 0:
+            continue
+        variant = given.stages[stage].variant
+        if (variant < 0 or variant == way) and not has_hours(given, stage):
+            return False
+    return True
+
+
+@fast
+def open_way(given: Given, week: Week, job: int) -> int:
+    """Return a variant, by luck, in which a job could be done (-1 where it has none), -2 for none."""
+    ways = given.jobs[job].variants
+    if ways == 0:
+        return -1 if is_open(given, week, job, -1) else -2
+    at = pick(week.dice, ways)
+    for k in range(ways):
+        way = (at + k) % ways
+        if is_open(given, week, job, way):
+            return way
+    return -2
+
+
+@fast
+def begun(given: Given, week: Week, job: int) -> bool:
+    """Whether a stage of the variant chosen is placed or pinned."""
+    row = given.jobs[job]
+    for k in range(row.stages[0], row.stages[1]):
+        stage = given.stages[given.order[k]]
+        if stage.variant >= 0:
+            if week.seen[given.order[k]].route >= 0 or stage.pin >= 0:
+                return True
+    return False

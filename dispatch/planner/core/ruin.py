@@ -3,8 +3,8 @@
 from dispatch.planner.core.change import removable
 from dispatch.planner.core.dice import pick, roll
 from dispatch.planner.core.jit import fast
-from dispatch.planner.core.price import in_plan
 from dispatch.planner.core.shapes import FAR, Given, Room, Week
+from dispatch.planner.core.target import clear_for, left_out, mark_day, mark_job
 
 UPHEAVAL = 0.02  # how often a good part of all is taken out
 MANY = 12  # about so many jobs at most
@@ -27,7 +27,11 @@ def choose(given: Given, week: Week, room: Room) -> int:
     elif kind < 0.55:
         _slice(given, week, room)
     elif kind < 0.90:
-        first = _targeted(given, week, room)
+        target = left_out(given, week, room)
+        if target < 0:
+            _near(given, week, room, 1 + pick(week.dice, NEAR))
+        else:
+            first = clear_for(given, week, room, target)
     elif kind < 0.94:
         _trailer(given, week, room)
     else:
@@ -51,18 +55,11 @@ def _a_placed(given: Given, week: Week) -> int:
 
 
 @fast
-def _mark_job(given: Given, room: Room, job: int) -> None:
-    row = given.jobs[job]
-    for k in range(row.stages[0], row.stages[1]):
-        room.mark[given.order[k]] = 1
-
-
-@fast
 def _some_jobs(given: Given, week: Week, room: Room) -> None:
     for _ in range(1 + pick(week.dice, 3)):
         stage = _a_placed(given, week)
         if stage >= 0:
-            _mark_job(given, room, given.stages[stage].job)
+            mark_job(given, room, given.stages[stage].job)
 
 
 @fast
@@ -72,7 +69,7 @@ def _many_jobs(given: Given, week: Week, room: Room) -> None:
     share = min(share, MANY / max(1, given.n_jobs))
     for job in range(given.n_jobs):
         if roll(week.dice) < share:
-            _mark_job(given, room, job)
+            mark_job(given, room, job)
 
 
 @fast
@@ -135,19 +132,11 @@ def _farthest(room: Room, found: int) -> int:
 
 
 @fast
-def _mark_day(week: Week, room: Room, r: int) -> None:
-    route = week.routes[r]
-    for i in range(route.held, route.count):
-        if route.stop[i] >= 0:
-            room.mark[route.stop[i]] = 1
-
-
-@fast
 def _van_days(given: Given, week: Week, room: Room, many: int) -> None:
     for _ in range(many):
         stage = _a_placed(given, week)
         if stage >= 0:
-            _mark_day(week, room, week.seen[stage].route)
+            mark_day(week, room, week.seen[stage].route)
 
 
 @fast
@@ -169,75 +158,6 @@ def _slice(given: Given, week: Week, room: Room) -> None:
 
 
 @fast
-def _targeted(given: Given, week: Week, room: Room) -> int:
-    """Make room on a day for a stage that is left out; return its job."""
-    stages, days = week.n_stages, given.n_days
-    at, target = pick(week.dice, stages), -1
-    for k in range(stages):
-        stage = (at + k) % stages
-        if week.seen[stage].route < 0 and in_plan(given, week, stage):
-            target = stage
-            break
-    if target < 0:
-        _near(given, week, room, 1 + pick(week.dice, NEAR))
-        return -1
-    if roll(week.dice) < 0.5:
-        _clear_along(given, week, room, given.stages[target].job)
-    else:
-        day = _day_from(given, target, pick(week.dice, days))
-        if day >= 0:
-            _clear_some(given, week, room, target, day, 1 + pick(week.dice, 3))
-    _mark_job(given, room, given.stages[target].job)
-    return given.stages[target].job
-
-
-@fast
-def _day_from(given: Given, stage: int, since: int) -> int:
-    """Return the first day from there on, then from the start, with a window; -1 for none."""
-    for k in range(given.n_days):
-        day = (since + k) % given.n_days
-        row = stage * given.n_days + day
-        if given.window_at[row] < given.window_at[row + 1]:
-            return day
-    return -1
-
-
-@fast
-def _clear_along(given: Given, week: Week, room: Room, job: int) -> None:
-    """Make room for each stage of a job in turn, on days that follow each other."""
-    day = pick(week.dice, given.n_days)
-    row = given.jobs[job]
-    for k in range(row.stages[0], row.stages[1]):
-        stage = given.order[k]
-        if given.stages[stage].extra != 0 or not in_plan(given, week, stage):
-            continue
-        later = _day_from(given, stage, day)
-        if later < day:
-            return
-        if roll(week.dice) < 0.8:
-            _clear_some(given, week, room, stage, later, 1)
-        day = later + (roll(week.dice) < 0.4)
-        if day >= given.n_days:
-            return
-
-
-@fast
-def _clear_some(
-    given: Given, week: Week, room: Room, target: int, day: int, many: int
-) -> None:
-    """Mark what is done in so many van-days of a day that could take the stage."""
-    vans = given.n_vans
-    for _ in range(many):
-        van = pick(week.dice, vans)
-        for k in range(vans):
-            v = (van + k) % vans
-            route = week.routes[day * vans + v]
-            if route.lock != 2 and given.fits[target, v] != 0 and route.count > 0:
-                _mark_day(week, room, day * vans + v)
-                break
-
-
-@fast
 def _trailer(given: Given, week: Week, room: Room) -> None:
     """Mark what a trailer serves from one of its stands on, or those jobs as a whole: its ways may then be in another order."""
     trailer = pick(week.dice, week.n_trailers)
@@ -254,7 +174,7 @@ def _trailer(given: Given, week: Week, room: Room) -> None:
             if seen.trailer[k] == trailer and chain.rank[seen.number[k]] >= since:
                 room.mark[guest] = 1
                 if whole:
-                    _mark_job(given, room, given.stages[guest].job)
+                    mark_job(given, room, given.stages[guest].job)
 
 
 @fast

@@ -10,7 +10,7 @@ from dispatch.planner.core.jobs import add_job, close, shed
 from dispatch.planner.core.lags import move_code
 from dispatch.planner.core.price import in_plan, total_cents
 from dispatch.planner.core.retune import retune
-from dispatch.planner.core.roots import starts
+from dispatch.planner.core.roots import is_hopeless, starts
 from dispatch.planner.core.ruin import choose
 from dispatch.planner.core.shapes import DARING, Given, Room, Score, Week
 from dispatch.planner.core.take_out import take_out
@@ -116,6 +116,8 @@ def _missing(given: Given, week: Week, room: Room, first: int) -> int:
         if job == first or not _lacks(given, week, job):
             continue
         if room.lacked[job] != 0:
+            if is_hopeless(given, week, job):
+                continue
             others += 1
             if others > OTHERS:
                 continue
