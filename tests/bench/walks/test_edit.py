@@ -121,7 +121,7 @@ def another_way(hand: Hand, way: re.Pattern[str]) -> str:
 def ways(hand: Hand, boat: str) -> None:
     """Ask on the board what turning or covering a boat does to the week."""
     if hand.width == PHONE:
-        hand.go(re.compile(f"^Turn or cover her: {boat}"))
+        hand.go(re.compile(f"^Turn or cover her ?: {boat}"))
     else:
         hand.go(re.compile(f"^{boat}: turn or cover her"))
 
