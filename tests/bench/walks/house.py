@@ -1,5 +1,6 @@
 """A house that runs: laid once, copied for each walk, served by its own command with broker, clock, worker and planner."""
 
+import fcntl
 import json
 import os
 import shutil
@@ -29,18 +30,22 @@ class House:
 
 
 def lay(data: Path) -> Path:
-    """Build and post the demo's week in a folder, unless it was laid there before; return the folder."""
-    if not (data / "demo-sign-ins.json").exists():
-        data.mkdir(parents=True, exist_ok=True)
-        words = [sys.executable, "manage.py", "demo"]
-        subprocess.run(
-            words,
-            cwd=ROOT,
-            env=around(data),
-            check=True,
-            timeout=LAY_S,
-            stdout=subprocess.DEVNULL,
-        )
+    """Build and post the demo's week in a folder, unless it was laid there before; return the folder.
+
+    Who walks beside another waits while that one lays it.
+    """
+    data.mkdir(parents=True, exist_ok=True)
+    with (data.parent / f"{data.name}.lock").open("w") as lock:
+        fcntl.flock(lock, fcntl.LOCK_EX)
+        if not (data / "demo-sign-ins.json").exists():
+            subprocess.run(
+                [sys.executable, "manage.py", "demo"],
+                cwd=ROOT,
+                env=around(data),
+                check=True,
+                timeout=LAY_S,
+                stdout=subprocess.DEVNULL,
+            )
     return data
 
 
