@@ -94,6 +94,7 @@ def test_a_week_goes_from_the_book_to_a_message_once(start, tmp_path):
         )
         plan.refresh_from_db()
         assert (plan.state, plan.fault) == ("draft", "")
+        assert plan.plan["unplaced"] == []
         planning.post(plan, by=owner)
         visit = Visit.objects.get()
         demo_clock.move_to(
