@@ -1,7 +1,7 @@
 """Moments and lengths of time as a board writes them."""
 
 from collections.abc import Sequence
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from dispatch.trade.spans import Span
@@ -15,7 +15,12 @@ def when(moment: datetime, zone: ZoneInfo) -> str:
 def dated(moment: datetime, zone: ZoneInfo) -> str:
     """A moment with its date: ``Mon 24 May 11:30``."""
     local = moment.astimezone(zone)
-    return f"{local:%a} {local.day} {local:%b %H:%M}"
+    return f"{of_day(local)} {local:%H:%M}"
+
+
+def of_day(day: date) -> str:
+    """A day: ``Mon 24 May``."""
+    return f"{day:%a} {day.day} {day:%b}"
 
 
 def between(span: Span, zone: ZoneInfo) -> str:

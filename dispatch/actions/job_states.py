@@ -66,6 +66,7 @@ def move(job: Job, to: str, *, by: Account, why: str = "", seen: str = "") -> in
     Job.objects.filter(pk=stood.pk).update(
         state=to, handed_back_at=handed, version=stood.version + 1
     )
+    stood.refresh_from_db()
     off = taken_off.off(stood) if before in _PLANNED and to not in _PLANNED else 0
     if to in _PLANNED and before not in _PLANNED:
         for stage in stood.stages.exclude(state=Stage.State.DONE):
@@ -78,7 +79,6 @@ def move(job: Job, to: str, *, by: Account, why: str = "", seen: str = "") -> in
         why=why,
     )
     if before == _S.ASKED:
-        stood.refresh_from_db()
         agreeing.told(stood)
     return off
 

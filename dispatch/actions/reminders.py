@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
-from dispatch.actions import announcing, clock, old_sky, rates, slips
+from dispatch.actions import announcing, clock, old_sky, rates, slips, visits_off
 from dispatch.notices import outbox, words
 from dispatch.notices.reasons import Ahead, Arrival, Morning, Reason, Yearly
 from dispatch.records.models import DueWork, Job, Notice, Place, Visit, WeekPlan
@@ -34,7 +34,7 @@ def week(plan: WeekPlan) -> None:
             _arrival(job, visits, fact)
             _morning(job, visits, fact)
     outbox.drop(OF_VISITS, days=slips.days(plan.week), keep=kept)
-    slips.fallen_out(plan)
+    visits_off.fallen_out(plan)
 
 
 def _begun(job: Job, plan: WeekPlan, on: str) -> bool:

@@ -1,34 +1,38 @@
 """A visit that a customer was told of and that does not hold: told at once, and taken out of their calendar."""
 
-from collections.abc import Collection, Mapping
-from datetime import timedelta
+from collections.abc import Collection, Mapping, Sequence
+from datetime import date, timedelta
 
 from django.db.models import QuerySet
 
-from dispatch.actions import announcing, calling, clock, visit_sky
+from dispatch.actions import announcing, clock, visit_sky
 from dispatch.actions.announcing import Told
 from dispatch.notices.reasons import Arrival, Moved, Reason
 from dispatch.records.models import (
-    Bump,
     HistoryEntry,
     Job,
     Notice,
     Visit,
     Week,
-    WeekPlan,
 )
 from dispatch.trade.spans import Span
 
 # Within what was told anyway: nobody is told again of less.
 LEAST = timedelta(minutes=30)
 _WHY = "the week had to be planned anew"
-_WHY_OFF = "the job was put off or called off"
+# Why visits of a job that left the plan are off.
+WHY_LEFT: Mapping[str, str] = {
+    Job.State.ASKED: "the job is not agreed any more",
+    Job.State.PUT_OFF: "the job was put off",
+    Job.State.CALLED_OFF: "the job was called off",
+    Job.State.HANDED_BACK: "the boat is done",
+}
 # The verb of a fixed appointment that was moved.
 APPOINTMENT = "move-appointment"
 _WHY_APPOINTMENT = "the fixed appointment, as a lift slot, was moved"
 # What is told ahead of a visit, and is wrong once the visit is off.
 AHEAD = (Reason.AHEAD, Reason.ARRIVAL, Reason.MORNING, Reason.MOVED)
-_TOLD = (Notice.State.SENT, Notice.State.CLAIMED, Notice.State.UNKNOWN)
+TOLD = (Notice.State.SENT, Notice.State.CLAIMED, Notice.State.UNKNOWN)
 
 
 def told(job: Job, fact: str) -> Notice | None:
@@ -45,7 +49,7 @@ def told_of(jobs: Collection[Job]) -> Mapping[str, Notice]:
 def _telling() -> QuerySet[Notice]:
     return Notice.objects.filter(
         reason__in=(Reason.ARRIVAL, Reason.MOVED),
-        state__in=_TOLD,
+        state__in=TOLD,
         ends_at__isnull=False,
     )
 
@@ -65,8 +69,12 @@ def holds(before: Notice, arrives: Span) -> bool:
 
 def moved(job: Job, occasion: Arrival, fact: str) -> None:
     """Tell that the crew comes at another hour of the day that was told."""
-    why = _why(job, fact)
-    told_now = Moved(about=occasion.about, arrives=occasion.arrives, why=why)
+    told_now = Moved(
+        about=occasion.about,
+        days=(day(fact),),
+        arrives=occasion.arrives,
+        why=why(job, [fact]),
+    )
     told_of = Told(span=occasion.arrives)
     announcing.put(job, told_now, fact, clock.now(), told=told_of)
 
@@ -87,98 +95,38 @@ def days(week: Week) -> set[str]:
     return {str(week.starts_on + timedelta(days=n)) for n in range(week.days)}
 
 
-def fallen_out(plan: WeekPlan) -> None:
-    """Tell of each visit that was told and stands no more: when the crew comes instead, where that is settled."""
-    here = days(plan.week)
-    told_of = Notice.objects.filter(
-        reason=Reason.ARRIVAL, state__in=_TOLD, ends_at__gt=clock.now()
-    ).select_related("job__boat__place", "job__boat__customer")
-    gone = {
-        (notice.job_id, notice.fact): notice
-        for notice in told_of.order_by("pk")
-        if notice.job and notice.fact.rpartition(" ")[2] in here
-    }
-    for notice in gone.values():
-        if notice.job is not None and not stands(notice):
-            _off(notice.job, notice)
-
-
 def stands(notice: Notice) -> bool:
     """Whether the day is still visited, or is being: what was begun stays, whichever plan it was of."""
     on = notice.fact.rpartition(" ")[2]
     return Visit.objects.filter(stage__job=notice.job, van_day__on=on).exists()
 
 
-def _standing(job: Job | None) -> QuerySet[Visit]:
-    return Visit.objects.filter(
-        stage__job=job, van_day__plan__state=WeekPlan.State.STANDING
-    ).select_related("stage__job__boat__place", "van_day")
-
-
-def all_off(job: Job) -> None:
-    """Tell of each visit ahead that was told and stands no more, of a job that left the plan."""
-    for notice in still_told(job):
-        if not stands(notice):
-            _off(job, notice, _WHY_OFF)
-
-
 def still_told(job: Job) -> tuple[Notice, ...]:
     """The last message to tell when the crew comes, of each visit to come that was told."""
     rows = Notice.objects.filter(
-        job=job, reason=Reason.ARRIVAL, state__in=_TOLD, ends_at__gt=clock.now()
+        job=job, reason=Reason.ARRIVAL, state__in=TOLD, ends_at__gt=clock.now()
     ).select_related("job__boat__place", "job__boat__customer")
     return tuple({one.fact: one for one in rows.order_by("pk")}.values())
 
 
-def _why(job: Job, fact: str) -> str:
-    """The reason of a visit that moves: its appointment, or what the sky turned to since it was told, where that was it."""
-    before = told(job, fact)
+def why(job: Job, facts: Sequence[str]) -> str:
+    """Why visits move: their job left the plan, its appointment moved, or the sky turned since they were told, where that was it."""
+    if job.state in WHY_LEFT:
+        return WHY_LEFT[job.state]
     turned = HistoryEntry.objects.filter(
         verb__in=("sky-turned", APPOINTMENT), subject=f"job {job.key}"
     )
-    if before is not None and before.settled_at is not None:
-        turned = turned.filter(at__gte=before.settled_at)
-    last = turned.order_by("-pk").first()
-    if last is not None and last.verb == APPOINTMENT:
+    known = [before for fact in facts if (before := told(job, fact))]
+    settled = [before.settled_at for before in known if before.settled_at]
+    last = turned.filter(at__gte=min(settled)) if settled else turned
+    found = last.order_by("-pk").first()
+    if found is not None and found.verb == APPOINTMENT:
         return _WHY_APPOINTMENT
-    if last is None or not last.sentence.startswith(visit_sky.FORBIDDEN):
+    if found is None or not found.sentence.startswith(visit_sky.FORBIDDEN):
         return _WHY
-    return f"the weather, {last.why[:1].lower()}{last.why[1:].rstrip('.')}"
+    return f"the weather, {found.why[:1].lower()}{found.why[1:].rstrip('.')}"
 
 
-def _bumped_before(job: Job, fact: str) -> int:
-    """How often a job gave way this season before: by hand in other weeks or as it was taken over, and each other visit told that is off."""
-    offs = Notice.objects.filter(
-        job=job, reason=Reason.MOVED, version__startswith=announcing.OFF
-    ).exclude(state=Notice.State.DROPPED)
-    others = set(offs.values_list("fact", flat=True)) - {f"{job.key} {fact}"}
-    # That she is left out of this very week by hand is what is to be told, and not from before.
-    day = fact.rpartition(" ")[2]
-    here = Week.objects.filter(starts_on__lte=day).order_by("-starts_on").first()
-    now = Bump.objects.filter(job=job, week=here).count()
-    return max(0, job.bumped - now) + len(others)
-
-
-def _off(job: Job, notice: Notice, why: str = "") -> None:
-    """Tell that a visit is off; who gives way a second time is called by hand, never written to.
-
-    ``why`` is given where nobody gives way: the job itself is put off or called off.
-    """
-    fact = notice.fact.removeprefix(f"{job.key} ")
-    if not why and (times := _bumped_before(job, fact)):
-        calling.ask(
-            job,
-            f"The visit to {job.boat.name} that was told is off, and she gave way before {'once' if times == 1 else f'{times} times'} this season.",
-            "Call {customer} by hand: no message was written.",
-        )
-        return
-    later = _standing(job).filter(start__gt=clock.now()).order_by("start").first()
-    occasion = Moved(
-        about=announcing.about(job),
-        arrives=announcing.arrives(later) if later else None,
-        why=why or _why(job, fact),
-    )
-    if notice.begins_at is None or notice.ends_at is None:
-        return
-    before = Told(span=Span(notice.begins_at, notice.ends_at), off=True)
-    announcing.put(job, occasion, fact, clock.now(), told=before)
+def day(fact: str) -> date:
+    """The day of a visit that something was told of."""
+    return date.fromisoformat(fact.rpartition(" ")[2])

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from dispatch.actions import clock, feeds, slips, timeline
+from dispatch.actions import clock, feeds, slips, timeline, visits_off
 from dispatch.records.models import (
     Hold,
     Job,
@@ -32,7 +32,7 @@ def off(job: Job, *, tell: bool = True) -> int:
         job=job, state=Notice.State.WAITING, reason__in=slips.AHEAD
     ).update(state=Notice.State.DROPPED)
     if tell:
-        slips.all_off(job)
+        visits_off.all_off(job)
     if names:
         feeds.later()
     return len(names)

@@ -13,7 +13,9 @@ from dispatch.actions import (
     reminders,
     slips,
     still,
+    visits_off,
 )
+from dispatch.hooks import guard
 from dispatch.hooks.values import Appointment, Message
 from dispatch.notices import outbox, segments
 from dispatch.notices.reasons import Reason
@@ -77,16 +79,23 @@ def _hand_over(notice: Notice, channel: PluginState) -> bool:
     now = clock.now()
     if _kept_back(notice, now):
         return False
+    in_it = [notice, *visits_off.beside(notice, now, timezone.now())]
     outcome = plugins.ask(channel, "send", _message(notice))
+    for one in in_it:
+        _settle(one, outcome, now)
+    return not outcome.untouched
+
+
+def _settle(notice: Notice, outcome: guard.Outcome, now: datetime) -> None:
+    """Store what became of a message that was handed over, or put it back where nothing was done."""
     if outcome.untouched:
         outbox.release(notice, outcome.fault, now + outbox.again_after(notice.attempts))
-        return False
+        return
     state = Notice.State.UNKNOWN if outcome.fault else _STATES[outcome.answer.status]
     said, number = outcome.fault, ""
     if outcome.answer is not None:
         said, number = outcome.answer.said, outcome.answer.number
     outbox.settle(notice, state, said, now, number=number)
-    return True
 
 
 def _kept_back(notice: Notice, now: datetime) -> bool:

@@ -96,18 +96,25 @@ def _doubt(why: str) -> str:
 
 
 def moved(told: Moved) -> Said:
-    """A visit does not hold."""
-    about = told.about
-    new = (
-        f"We will now be with you {_within(told.arrives, about.zone)}."
-        if told.arrives
-        else "The new time is not settled yet; we will tell you as soon as it is."
-    )
-    return f"{about.boat}: our visit has moved", (
-        f"{about.boat}: our visit at {about.place} has moved.",
-        new,
+    """Visits do not hold."""
+    about, one = told.about, len(told.days) == 1
+    visits, is_, has = ("visit", "is", "has") if one else ("visits", "are", "have")
+    said = f"{is_} off" if told.off else f"{has} moved"
+    days = _listed([_day(day) for day in told.days])
+    return f"{about.boat}: our {visits} {said}", _given(
+        f"{about.boat}: our {visits} of {days} at {about.place} {said}.",
+        _instead(told),
         f"Reason: {told.why.rstrip('.')}.",
     )
+
+
+def _instead(told: Moved) -> str:
+    """When we come in place of what was told."""
+    if told.arrives:
+        return f"We will now be with you {_within(told.arrives, told.about.zone)}."
+    if told.off:
+        return ""
+    return "The new time is not settled yet; we will tell you as soon as it is."
 
 
 def pickup(told: Pickup) -> Said:

@@ -125,10 +125,15 @@ def claim(
 
     ``now`` is the outfit's clock, by which a message is due; ``wall`` the machine's, by which a claim ages.
     """
+    yield from claim_of(Notice.objects.filter(channel__in=channels), now, wall)
+
+
+def claim_of(rows: QuerySet[Notice], now: datetime, wall: datetime) -> Iterator[Notice]:
+    """The same of some rows."""
     free = Q(state=Notice.State.WAITING) | Q(
         state=Notice.State.CLAIMED, claimed_at__lt=wall - _LEASE
     )
-    due = Notice.objects.filter(free, due_at__lte=now, channel__in=channels)
+    due = rows.filter(free, due_at__lte=now)
     for pk in list(due.values_list("pk", flat=True)):
         taken = Notice.objects.filter(free, pk=pk).update(
             state=Notice.State.CLAIMED, claimed_at=wall, attempts=F("attempts") + 1

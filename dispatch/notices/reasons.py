@@ -92,16 +92,23 @@ class Arrival:
 
 @dataclass(frozen=True, kw_only=True)
 class Moved:
-    """A visit that was told does not hold; ``arrives`` is the new span, None where it is not settled."""
+    """Visits that were told, of some days, do not hold; ``arrives`` is the new span, None where it is not settled.
+
+    ``off``: none comes instead.
+    """
 
     reason: ClassVar = Reason.MOVED
     about: About
+    days: tuple[date, ...]
     arrives: Span | None
     why: str
+    off: bool = False
 
     def __post_init__(self) -> None:
         if not self.why:
             raise ValueError("A visit that moves needs its reason told.")
+        if not self.days:
+            raise ValueError("A visit that moves was told of a day.")
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -43,7 +43,10 @@ ARRIVAL = Arrival(
     doing=("wash", "prep", "masking"),
     prepare=("take the cover off", "leave the water on"),
 )
-MOVED = Moved(about=ABOUT, arrives=HOUR, why="rain is forecast from 14:00.")
+FRIDAY, SATURDAY = date(2027, 5, 21), date(2027, 5, 22)
+MOVED = Moved(
+    about=ABOUT, days=(FRIDAY,), arrives=HOUR, why="rain is forecast from 14:00."
+)
 PICKUP = Pickup(about=ABOUT, ready_at=HOUR.end)
 FILM_WET = FilmWet(about=ABOUT, panels=("port", "transom"), cover=NIGHT)
 AHEAD = Ahead(about=ABOUT, arrives=HOUR)
@@ -103,7 +106,7 @@ def test_an_arrival_without_requests_asks_for_nothing() -> None:
 
 def test_a_move_tells_the_new_range_and_the_reason_once() -> None:
     assert words.write(MOVED).text == (
-        "Second Wind: our visit at Marrow Road has moved. "
+        "Second Wind: our visit of Fri 21 May at Marrow Road has moved. "
         "We will now be with you Mon 24 May between 08:10 and 09:10. "
         "Reason: rain is forecast from 14:00."
     )
@@ -113,9 +116,30 @@ def test_a_move_whose_new_time_is_unknown_says_so() -> None:
     assert "not settled yet" in words.write(replace(MOVED, arrives=None)).text
 
 
-def test_a_move_needs_its_reason() -> None:
-    with pytest.raises(ValueError, match="reason"):
-        Moved(about=ABOUT, arrives=None, why="")
+def test_several_days_that_do_not_hold_are_named_in_one_message() -> None:
+    said = words.write(replace(MOVED, days=(FRIDAY, SATURDAY), arrives=None))
+    assert said.subject == "Second Wind: our visits have moved"
+    assert said.text.startswith(
+        "Second Wind: our visits of Fri 21 May and Sat 22 May at Marrow Road have moved. "
+    )
+
+
+def test_a_visit_that_nothing_comes_of_is_off_and_promises_no_new_time() -> None:
+    off = replace(MOVED, arrives=None, why="the job was called off", off=True)
+    assert words.write(off).text == (
+        "Second Wind: our visit of Fri 21 May at Marrow Road is off. "
+        "Reason: the job was called off."
+    )
+    both = words.write(replace(off, days=(FRIDAY, SATURDAY)))
+    assert both.subject == "Second Wind: our visits are off"
+
+
+@pytest.mark.parametrize(
+    ("changes", "missing"), [({"why": ""}, "reason"), ({"days": ()}, "day")]
+)
+def test_a_move_needs_its_reason_and_its_day(changes, missing) -> None:
+    with pytest.raises(ValueError, match=missing):
+        replace(MOVED, **changes)
 
 
 def test_a_pickup_tells_from_when_and_what_to_keep_to() -> None:

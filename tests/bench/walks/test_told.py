@@ -51,7 +51,7 @@ def test_who_was_told_otherwise_is_told_again_when_it_is_undone(owner: Hand) -> 
     owner.write("Why; kept with the week", "Her owner is away", within=part)
     owner.press("Leave her out in a draft", within=part)
     take(owner)
-    moved = rf"{BOAT}: our visit at [\w ]+ has moved\. "
+    moved = rf"{BOAT}: our visit of Mon 24 May at [\w ]+ has moved\. "
     gone_out(owner, re.compile(moved + "The new time is not settled yet"))
     owner.go("Week", within="Pages")
     owner.press("Draft the week as it stood before")

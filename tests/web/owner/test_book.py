@@ -346,4 +346,4 @@ def test_who_was_told_of_a_visit_is_told_that_it_is_off(client, orla, job):
     assert waiting.state == "dropped"
     off = Notice.objects.exclude(pk__in=(told.pk, waiting.pk)).get()
     assert (off.reason, off.state, off.to) == ("moved", "waiting", "+12075550131")
-    assert "put off or called off" in off.body
+    assert "Reason: the job was put off." in off.body
