@@ -83,3 +83,30 @@ def test_the_page_fits_and_nothing_serious_stands_in_the_way(
     sign_in(page, owner)
     page.goto(PAGE)
     assert looks.amiss(page) == []
+
+
+def test_a_message_that_went_out_is_unfolded_by_keyboard_alone(
+    page: Page, sign_in, owner
+):
+    Notice.objects.update(delivery="")
+    sign_in(page, owner)
+    page.goto(PAGE)
+    line = page.get_by_role("region", name="Sent").locator("summary")
+    body = page.get_by_role("region", name="Sent").get_by_text("our crew will be")
+    expect(body).to_be_hidden()
+    line.focus()
+    page.keyboard.press("Enter")
+    expect(body).to_be_visible()
+    assert looks.amiss(page) == []
+
+
+def test_what_needs_the_owner_is_read_before_anything_is_scrolled(
+    phone: Page, sign_in, owner
+):
+    sign_in(phone, owner)
+    phone.goto(PAGE)
+    needs = phone.get_by_role("list", name="What needs you").get_by_role("link")
+    expect(needs).to_have_text(["1 to ask about", "1 that did not arrive", "1 refused"])
+    assert all(one.bounding_box()["y"] < 844 for one in needs.all())
+    phone.get_by_role("link", name="1 to ask about").tap()
+    expect(phone.get_by_role("heading", name="Ask whether")).to_be_in_viewport()

@@ -1,73 +1,53 @@
-"""The owner's messages: what is to be asked about, what was refused, what waits and what went out."""
+"""The owner's messages: what needs a hand stands first and whole; what waits and what went out is folded, a line a message."""
 
-from dataclasses import dataclass
-from datetime import timedelta
 from typing import cast
 from zoneinfo import ZoneInfo
 
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponseBase
+from django.http import Http404, HttpRequest, HttpResponseBase
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET, require_POST
 
-from dispatch.actions import asking, calling, clock, still
+from dispatch.actions import asking, calling, still
 from dispatch.actions.board_words import dated
 from dispatch.actions.errors import Refused
-from dispatch.records.models import Account, Notice, Reply
+from dispatch.records.models import Account, Reply
 from dispatch.web.gate import owner_only
-from dispatch.web.owner import settings
+from dispatch.web.owner import notice_groups, settings
 
-_MOST, _LATEST_REPLIES = 40, 10
-_LATE = timedelta(minutes=10)
-
-
-@dataclass(frozen=True, kw_only=True)
-class Line:
-    """One message with the moment that matters of it, and whether it waits longer than it should."""
-
-    notice: Notice
-    at: str
-    late: bool = False
-    told: str = ""
-
-
-@dataclass(frozen=True, kw_only=True)
-class Group:
-    """Messages that have come equally far."""
-
-    key: str
-    title: str
-    about: str
-    lines: tuple[Line, ...]
-    more: int
-
-
-_GROUPS = (
-    (
-        "unknown",
-        "Ask whether these came",
-        "They were handed over, and nobody knows whether they arrived. They are not sent again by themselves.",
-    ),
-    ("refused", "Refused", "These will not be taken: call by hand."),
-    ("waiting", "Waiting", ""),
-    ("sent", "Sent", ""),
-    ("dropped", "Not sent", "Overtaken by a newer message, too late, or not wanted."),
-)
+_LATEST_REPLIES, _OPEN_REPLIES = 10, 3
 
 
 @require_GET
 @owner_only
 def overview(request: HttpRequest) -> HttpResponseBase:
-    """Show the messages by how far they have come, what needs a hand first."""
-    zone = ZoneInfo(settings.the_outfit().time_zone)
-    held = still.said()
-    groups = [_group(*words, zone, held=bool(held)) for words in _GROUPS]
+    """Show the messages by how far they have come, what needs a hand first; or all of one group, page by page."""
+    zone, held = ZoneInfo(settings.the_outfit().time_zone), still.said()
+    if "of" in request.GET:
+        return _one_group(request, zone, held)
+    groups = [
+        notice_groups.begun(kind, zone, held=bool(held)) for kind in notice_groups.KINDS
+    ]
+    replies = _replies(zone)
     context = {
-        "groups": [group for group in groups if group.lines],
-        "replies": _replies(zone),
+        "groups": [group for group in groups if group.count],
+        "needs": [group for group in groups if group.whole and group.count],
+        "late": notice_groups.late(zone, held=bool(held)),
+        "replies": replies[:_OPEN_REPLIES],
+        "older_replies": replies[_OPEN_REPLIES:],
         "held": held,
         "cards": [(dated(card.at, zone), card) for card in calling.cards()],
     }
+    return render(request, "owner/notices.html", context)
+
+
+def _one_group(request: HttpRequest, zone: ZoneInfo, held: str) -> HttpResponseBase:
+    kind = notice_groups.of(request.GET["of"])
+    if kind is None:
+        raise Http404
+    page = request.GET.get("page", "")
+    group = notice_groups.paged(kind, zone, page, held=bool(held))
+    context = {"groups": [group], "one": group, "held": held}
     return render(request, "owner/notices.html", context)
 
 
@@ -98,28 +78,6 @@ def called(request: HttpRequest, key: str) -> HttpResponseBase:
     except Refused as refusal:
         messages.error(request, str(refusal))
     return redirect("notices")
-
-
-def _group(key: str, title: str, about: str, zone: ZoneInfo, *, held: bool) -> Group:
-    states = ("waiting", "claimed") if key == "waiting" else (key,)
-    rows = Notice.objects.filter(state__in=states).select_related("customer", "person")
-    rows = rows.order_by("due_at" if key == "waiting" else "-due_at", "pk")
-    return Group(
-        key=key,
-        title=title,
-        about=about,
-        lines=tuple(_line(row, zone, held=held) for row in rows[:_MOST]),
-        more=max(0, rows.count() - _MOST),
-    )
-
-
-def _line(row: Notice, zone: ZoneInfo, *, held: bool) -> Line:
-    overdue = row.state == Notice.State.WAITING and row.due_at + _LATE < clock.now()
-    # What is held still waits for its owner, not for a plugin.
-    late = overdue and not held
-    told = dated(row.delivery_at, zone) if row.delivery_at else ""
-    at = dated(row.settled_at or row.due_at, zone)
-    return Line(notice=row, at=at, late=late, told=told)
 
 
 def _replies(zone: ZoneInfo) -> list[tuple[str, Reply]]:

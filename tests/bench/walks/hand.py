@@ -51,9 +51,9 @@ class Hand:
         return took
 
     def unfold(self, words: Words, *, within: Words | None = None) -> None:
-        """Open what is folded under a line."""
+        """Open what is folded under a line, the first that has the words."""
         part = self._part(within)
-        line = part.locator("summary").filter(has_text=words)
+        line = part.locator("summary").filter(has_text=words).first
         if not line.evaluate("line => line.parentElement.open"):
             self._press(line)
 

@@ -113,10 +113,72 @@ def test_without_a_message_the_page_says_when_there_will_be_one(client, owner):
     assert "There is no message yet." in client.get(PAGE).text
 
 
-def test_more_than_fit_are_counted(client, job, owner):
+def test_all_that_was_sent_is_one_press_away_and_read_page_by_page(client, job, owner):
     for number in range(42):
         message(job, "sent", number=number)
-    assert "40 of 42" in client.get(PAGE).text
+    page = client.get(PAGE).text
+    assert 'href="?of=sent">All 42 sent<' in page
+    assert page.count("We come &lt;soon&gt;") == 5
+    first, second = (
+        client.get(f"{PAGE}?of=sent&page={number}").text for number in (1, 2)
+    )
+    assert first.count("We come &lt;soon&gt;") == 40
+    assert "Page 1 of 2" in first
+    assert "Page 2 of 2" in second
+    assert second.count("We come &lt;soon&gt;") == 2
+
+
+def test_a_group_that_does_not_exist_is_not_found(client, owner):
+    assert client.get(f"{PAGE}?of=nothing").status_code == 404
+
+
+def test_a_text_and_an_e_mail_of_one_fact_stand_in_one_line(client, job, owner):
+    text = message(job, "waiting", said="")
+    fact = outbox.Fact(
+        reason=text.reason,
+        fact=text.fact,
+        version=text.version,
+        to_whom=job.boat.customer,
+        job=job,
+        subject="Monday",
+        body="We come <soon>, by e-mail.",
+        due_at=shop.NOW,
+    )
+    outbox.put(fact, channel="email", to="ames@example.com")
+    page = client.get(PAGE).text
+    assert page.count('<details class="told">') == 1
+    assert "text, e-mail</span>" in page
+    assert "We come &lt;soon&gt;, by e-mail." in page
+    assert 'Waiting <span class="small">2<' in page
+
+
+def test_what_needs_a_hand_is_counted_at_the_head(client, job, owner):
+    calm = "No call to make; no message refused, late or in doubt."
+    message(job, "waiting", said="")
+    assert calm in client.get(PAGE).text
+    calling.ask(job, "Her visit is off.", "Call {customer} by hand.")
+    message(job, "refused", number=2)
+    message(job, "unknown", number=3)
+    failed = message(job, "sent", number=4)
+    Notice.objects.filter(pk=failed.pk).update(delivery="failed", delivery_at=shop.NOW)
+    Outfit.objects.update(stands_at=shop.NOW + timedelta(minutes=11))
+    page = client.get(PAGE).text
+    assert calm not in page
+    for said in ("to call by hand", "to ask about", "that did not arrive", "refused"):
+        assert f"<strong>1</strong> {said}<" in page
+    assert "1 message should have gone out since Sun 23 May 19:00" in page
+
+
+def test_what_was_refused_days_ago_asks_for_nothing_and_is_kept(client, job, owner):
+    message(job, "refused")
+    failed = message(job, "sent", number=2)
+    Notice.objects.filter(pk=failed.pk).update(delivery="failed", delivery_at=shop.NOW)
+    Notice.objects.update(settled_at=shop.NOW - timedelta(days=3, minutes=1))
+    page = client.get(PAGE).text
+    assert "No call to make; no message refused, late or in doubt." in page
+    assert "refused more than 3 days ago" in page
+    assert page.count('class="mark">Did not arrive<') == 1
+    assert page.count('class="mark">Refused<') == 1
 
 
 @pytest.mark.parametrize("make", [people.crew, people.nobodys])
