@@ -27,6 +27,10 @@ def small(phone: Page, sign_in, place) -> Page:
 
 def test_on_a_phone_it_is_read_and_tapped_without_moving_the_page(small):
     assert looks.amiss(small) == []
+    hours = small.locator(".sky-hours")
+    assert hours.locator("tbody tr:not(:has(.day))").count() >= 24
+    box = hours.bounding_box()
+    assert box["x"] + box["width"] <= 390
 
 
 def test_a_sky_by_keyboard_alone(page: Page, sign_in, place):

@@ -14,13 +14,12 @@ from django.views.decorators.http import require_http_methods, require_POST
 from dispatch.actions import clock, facts, hand_sky
 from dispatch.actions.board_words import dated, lasting
 from dispatch.actions.errors import Refused
-from dispatch.records.models import Account, ForecastHour, Place
+from dispatch.records.models import Account, Place
 from dispatch.trade.spans import Span
 from dispatch.web.gate import owner_only
+from dispatch.web.owner import sky_hours
 
-_SHOWN = timedelta(hours=12)
 _USUAL = timedelta(hours=6)
-_HOUR = timedelta(hours=1)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -31,15 +30,6 @@ class Field:
     label: str
     unit: str
     entered: str
-
-
-@dataclass(frozen=True, kw_only=True)
-class Row:
-    """One hour as it stands; what is not known is said so."""
-
-    at: str
-    numbers: tuple[str, ...]
-    by_hand: bool
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -79,6 +69,7 @@ def _form(
 ) -> HttpResponseBase:
     now, zone = clock.now(), ZoneInfo(place.time_zone)
     begins = now.astimezone(zone).replace(minute=0, second=0, microsecond=0)
+    days = sky_hours.days(place, now)
     context = {
         "place": place,
         "fault": fault,
@@ -93,11 +84,9 @@ def _form(
             )
             for name, label in hand_sky.NAMES.items()
         ],
-        "heads": [
-            f"{label}, {hand_sky.unit(name).text}"
-            for name, label in hand_sky.NAMES.items()
-        ],
-        "rows": list(_rows(place, now, zone)),
+        "heads": sky_hours.heads(),
+        "days": days,
+        "unknown": any("" in row.numbers for day in days for row in day.rows),
         "stands": hand_sky.standing(place),
         "issued": _issued(place, now, zone),
         "zone": zone.key,
@@ -116,29 +105,6 @@ def _issued(place: Place, now: datetime, zone: ZoneInfo) -> str:
         return "No forecast has come for this place."
     age = lasting((now - newest.issued_at) / timedelta(minutes=1))
     return f"The newest forecast was issued {dated(newest.issued_at, zone)}, {age} ago."
-
-
-def _rows(place: Place, now: datetime, zone: ZoneInfo) -> Iterator[Row]:
-    newest = facts.latest_forecast(place, now)
-    if newest is None:
-        return
-    stands = hand_sky.of(newest)
-    for hour in newest.hours.filter(at__gt=now - _HOUR, at__lt=now + _SHOWN):
-        yield Row(
-            at=f"{hour.at.astimezone(zone):%a %H:%M}",
-            numbers=tuple(_number(hour, name) for name in hand_sky.NAMES),
-            by_hand=bool(stands and stands.span.holds(hour.at)),
-        )
-
-
-def _number(hour: ForecastHour, name: str) -> str:
-    value = getattr(hour, name)
-    if value is None:
-        return "not known"
-    unit = hand_sky.unit(name)
-    places = 2 if "inch" in unit.text else 0
-    there = value * unit.scale + unit.offset
-    return f"{there:.{places}f}"
 
 
 def _span(place: Place, sent: Mapping[str, str]) -> Span:

@@ -4,7 +4,7 @@ import re
 
 import pytest
 
-from dispatch.records.models import Forecast, Outfit, Place
+from dispatch.records.models import Forecast, ForecastHour, Outfit, Place
 from tests.actions import plans, posted, shop
 from tests.web import people
 
@@ -40,14 +40,26 @@ def orla(client, place):
 def test_it_tells_the_forecasts_age_and_shows_its_next_hours(client, orla):
     page = client.get("/places/s5/sky/").text
     assert "issued Mon 24 May 17:00, 14 h 30 ago" in page
-    assert "Tue 07:00" in page
     assert "Gusts, mph" in page
+    days = re.findall(r'class="day">([^<]+)<', page)
+    assert days == ["Tue 25 May", "Wed 26 May"]
+    hours = re.findall(r'<th scope="row">([\d:]+)</th>', page)
+    assert (hours[0], hours[-1], len(hours)) == ("07:00", "07:00", 25)
+    assert "not known</span></td>" not in page
+
+
+def test_what_the_forecast_does_not_tell_is_said_to_be_unknown(client, orla):
+    ForecastHour.objects.filter(at=plans.at(25, "09:00")).update(gust_ms=None)
+    page = client.get("/places/s5/sky/").text
+    assert page.count(">not known</span></td>") == 1
+    assert "what hangs on it is not known either" in page
 
 
 def test_what_is_entered_stands_with_who_and_when_and_can_be_taken_back(client, orla):
     page = client.post("/places/s5/sky/", SENT, follow=True).text
     assert "Entered by hand by" in page
     assert "for Tue 08:00-14:00" in page
+    assert page.count('<tr class="by-hand">') == 6
     hour = Forecast.objects.get(source="by hand").hours.get(at=plans.at(25, "09:00"))
     assert hour.gust_ms == pytest.approx(21 * 0.44704)
     assert (hour.rain_mm, hour.rain_prob_pct) == (0, 0)
