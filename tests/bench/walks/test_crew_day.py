@@ -46,13 +46,13 @@ def test_a_day_is_loaded_worked_and_told(crew: Hand) -> None:
     knot = crew.page.locator("li.knot").filter(has_text=WORK).first
     crew.how.write(knot.get_by_label("Hull, °F"), "54")
     crew.how.write(knot.get_by_label("Air, °F"), "52")
-    crew.press(f"Store what was read on {BOAT}")
+    crew.press(f"Store what was read on {BOAT}: {WORK}")
     crew.see("Read the hull: 1 read")
     pressed(
         crew, crew.page.locator("summary").filter(has_text="Something is wrong, or")
     )
-    crew.write(f"What the owner should know of {BOAT}", "A stanchion is loose")
-    crew.press(f"Tell the owner of {BOAT}")
+    crew.write(f"What the owner should know of {BOAT}: {WORK}", "A stanchion is loose")
+    crew.press(f"Tell the owner of {BOAT}: {WORK}")
     crew.see("The owner sees it among the latest changes.")
     pressed(crew, button("button", name=words(f"^Done: .*{BOAT}")))
     crew.see("Done Mon 06:00")
@@ -90,8 +90,10 @@ def test_an_overrun_is_told_and_the_rest_planned_anew(come: Come) -> None:
     crew.see("Started Mon 09:00")
     fold = crew.page.locator("summary").filter(has_text="Something is wrong, or")
     pressed(crew, fold)
-    crew.write(f"What the owner should know of {BOAT}", "The tape lifts: till 14:30")
-    crew.press(f"Tell the owner of {BOAT}")
+    crew.write(
+        f"What the owner should know of {BOAT}: {WORK}", "The tape lifts: till 14:30"
+    )
+    crew.press(f"Tell the owner of {BOAT}: {WORK}")
     crew.see("The owner sees it among the latest changes.")
     owner.go("Week", within="Pages")
     owner.see("The tape lifts: till 14:30")

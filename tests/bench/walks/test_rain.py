@@ -77,11 +77,11 @@ def test_a_forbidden_visit_is_overruled_with_a_reason(
     owner.write("Your reason, kept and shown", "The yard lets us into its shed")
     owner.press(re.compile("^Overrule: "))
     owner.see("The yard lets us into its shed")
+    why = owner.page.url
     owner.go("Week")
     owner.miss(re.compile(rf"{boat} {DRY}, {TIMES}: {SPOILT.pattern}"))
     owner.see(re.compile(rf"{boat} {DRY}, {TIMES}: .*The yard lets us into its shed"))
-    owner.page.go_back()
-    owner.watch.step()
+    owner.open(why)
     owner.press("Let the rule stand again")
     owner.see("stands again")
     owner.go("Week")

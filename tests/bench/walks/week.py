@@ -95,9 +95,13 @@ def drafted(hand: Hand, says: str) -> None:
 
 
 def undone(hand: Hand) -> None:
-    """Take the last change by hand back."""
-    hand.press("Undo it", within="Changed by hand")
-    hand.see("Taken back.")
+    """Take every change by hand back, the last one first."""
+    last = hand.page.locator("section.by-hand form")
+    while last.count():
+        taken = last.get_attribute("action")
+        hand.press("Undo it", within="Changed by hand")
+        expect(hand.page.locator(f'form[action="{taken}"]')).to_have_count(0)
+        hand.see("Taken back.")
 
 
 def shifted(hand: Hand, boat: str, work: str, quarters: int) -> None:
