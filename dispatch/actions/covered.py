@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 
 from dispatch.actions import one_moment
-from dispatch.records.models import Cover
+from dispatch.records.models import Cover, Job
 
 _BESIDE = ("equipment", "job__boat__place", "asked_by__person")
 
@@ -16,6 +16,11 @@ def standing() -> Mapping[str, Cover]:
 def _read() -> Mapping[str, Cover]:
     rows = Cover.objects.filter(off_at=None).select_related(*_BESIDE)
     return {row.job.key: row for row in rows}
+
+
+def of(job: Job) -> Cover | None:
+    """The cover that is asked for or on over a job's boat, as it stands in the tables now."""
+    return Cover.objects.filter(job=job, off_at=None).select_related(*_BESIDE).first()
 
 
 def is_on(job: str) -> bool:

@@ -15,6 +15,7 @@ from dispatch.records.models import (
     Account,
     Cover,
     DayOff,
+    Job,
     Notice,
     Outfit,
     Person,
@@ -44,7 +45,7 @@ def wanted(cover: Cover, threats: Sequence[Threat], *, by: Account | None) -> No
         safe=first.safe if first else None,
     )
     for person in _may_go(by):
-        _put(cover, occasion, person, "asked")
+        put(cover.job, occasion, person, _fact(cover), "asked")
 
 
 def settled(
@@ -59,7 +60,8 @@ def settled(
     )
     told = about.filter(state__in=_MAY_HAVE_COME).exclude(person=knows)
     for person in Person.objects.filter(pk__in=told.values("person")):
-        _put(cover, occasion, person, since.isoformat() if since else "off")
+        version = since.isoformat() if since else "off"
+        put(cover.job, occasion, person, _fact(cover), version)
 
 
 def stale(notice: Notice) -> str:
@@ -117,26 +119,28 @@ def _here() -> list[Person]:
     return list(rows.exclude(pk__in=away.values("person")))
 
 
-def _put(
-    cover: Cover,
+def put(
+    job: Job,
     occasion: reasons.ForCrew,
     person: Person,
+    fact: str,
     version: str,
 ) -> None:
+    """One message to a person by each channel they agreed to, at any hour."""
     wording = words.write(occasion)
     bodies = {"text": wording.text, "email": wording.letter}
     for channel, to in announcing.addresses(person).items():
-        fact = outbox.Fact(
+        fresh = outbox.Fact(
             reason=occasion.reason,
-            fact=_fact(cover),
+            fact=fact,
             version=version,
             to_whom=person,
-            job=cover.job,
+            job=job,
             subject=wording.subject,
             body=bodies[channel],
             due_at=announcing.allowed(occasion.reason, person, clock.now()),
         )
-        outbox.put(fact, channel=channel, to=to)
+        outbox.put(fresh, channel=channel, to=to)
 
 
 def _fact(cover: Cover) -> str:

@@ -53,9 +53,13 @@ def threats(reading: Reading, row: BoatRow, now: datetime) -> tuple[Threat, ...]
     if not laid:
         return ()
     safe = _safe(laid)
-    hours = _hours(place(reading, row), now, safe or reading.horizon.end)
-    found = _threats(hours)
+    found = coming(place(reading, row), now, safe or reading.horizon.end)
     return tuple(Threat(what=what, at=max(at, now), safe=safe) for what, at in found)
+
+
+def coming(where: Place, now: datetime, until: datetime) -> list[tuple[str, datetime]]:
+    """The first hour of rain and the first of dew at a place before a moment, by its newest forecast."""
+    return list(_threats(_hours(where, now, until)))
 
 
 def place(reading: Reading, row: BoatRow) -> Place:

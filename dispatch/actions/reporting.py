@@ -14,6 +14,7 @@ from dispatch.actions import (
     history,
     holds,
     laid_anew,
+    owner_told,
     ready,
     recoat,
 )
@@ -123,6 +124,7 @@ def finish(
     holds.write(stage, at, planned=False)
     book.mark_done(stage, started_at=stage.started_at, ended_at=at, by=by)
     announcing.film_wet(stage)
+    owner_told.of_job(stage.job)
 
 
 def _came_late(late: Stage, at: datetime) -> bool:

@@ -79,6 +79,10 @@ _SINGLE: Mapping[str, tuple[str, str]] = {
     "customers.care_days": ("Care notes hold for", COMMON),
     "customers.link_days": ("A boat's page stays open after hand-back", OURS),
     "crew.cover_told": ("Told when wet film is to be covered: 1 yes, 0 no", OURS),
+    "crew.owner_told": (
+        "The owner is told when rain or dew comes to wet film: 1 yes, 0 no",
+        OURS,
+    ),
     "board.stale_hours": ("A forecast is old after", OURS),
     "board.promise_spare_minutes": ("A hard date is tight with less than", OURS),
     "board.sky_spare_minutes": ("A sprayed visit is tight with less than", OURS),

@@ -16,6 +16,7 @@ from dispatch.actions import (
     last_answers,
     mend_anew,
     mends,
+    owner_told,
     planning,
     refiguring,
     weather,
@@ -79,7 +80,9 @@ def _measure_drives(_key: str) -> None:
 
 
 def _reckon_film(key: str) -> None:
-    film_sky.reckon(Place.objects.get(key=key))
+    place = Place.objects.get(key=key)
+    film_sky.reckon(place)
+    owner_told.at_place(place)
 
 
 def _age_film(key: str) -> None:

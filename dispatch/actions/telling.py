@@ -9,6 +9,7 @@ from dispatch.actions import (
     announcing,
     clock,
     crew_told,
+    owner_told,
     plugins,
     reminders,
     slips,
@@ -106,7 +107,10 @@ def _kept_back(notice: Notice, now: datetime) -> bool:
         )
         return True
     if said := (
-        _pointless(notice, now) or reminders.afresh(notice) or crew_told.stale(notice)
+        _pointless(notice, now)
+        or reminders.afresh(notice)
+        or crew_told.stale(notice)
+        or owner_told.stale(notice)
     ):
         outbox.settle(notice, Notice.State.DROPPED, said, now)
         return True

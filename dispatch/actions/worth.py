@@ -37,6 +37,7 @@ class Planning:
 
 @dataclass(frozen=True, kw_only=True)
 class Crew:
-    """Whether the crew is told by message when wet film is to be covered: 1 yes, 0 no."""
+    """Whether the crew is told by message when wet film is to be covered, and the owner when rain or dew comes to it: 1 yes, 0 no."""
 
     cover_told: float = 1.0
+    owner_told: float = 1.0

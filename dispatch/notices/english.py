@@ -10,6 +10,7 @@ from dispatch.notices.reasons import (
     Arrival,
     Cover,
     CoverSettled,
+    FilmThreat,
     FilmWet,
     Morning,
     Moved,
@@ -23,6 +24,7 @@ _MONTHS = (
     *("Jan", "Feb", "Mar", "Apr", "May", "Jun"),
     *("Jul", "Aug", "Sep", "Oct", "Nov", "Dec"),
 )
+_ROOF = "No roof goes up with one person alone, nor in strong gusts."
 Said = tuple[str, tuple[str, ...]]
 
 
@@ -147,16 +149,11 @@ def cover(told: Cover) -> Said:
     """To the crew: cover her."""
     about = told.about
     by = f"by {_moment(told.by, about.zone)}" if told.by else "now"
-    until = (
-        f"It must be kept from rain and dew until about {_moment(told.safe, about.zone)}."
-        if told.safe
-        else "Until when it must be kept from rain and dew is not known."
-    )
     comes = f": {told.threat}" if told.threat else ""
     return f"Cover {about.boat} {by}", (
         f"Cover the wet film of {about.boat} at {about.place} {by}, with {told.using}{comes}.",
-        f"{until} Touch no film.",
-        "No roof goes up with one person alone, nor in strong gusts.",
+        f"{_kept_until(told.safe, about.zone)} Touch no film.",
+        _ROOF,
         "Say on your route when she is covered; if nobody can go, call the owner.",
     )
 
@@ -172,6 +169,30 @@ def cover_settled(told: CoverSettled) -> Said:
     return f"{about.boat} is covered", (
         f"{about.boat} at {about.place} is covered since {_moment(told.since, about.zone)}{by}. Nobody else need go.",
     )
+
+
+def film_threat(told: FilmThreat) -> Said:
+    """To the owner: rain or dew comes to wet film."""
+    about = told.about
+    by = f"by {_moment(told.by, about.zone)}" if told.by else "now"
+    do = (
+        f"{told.asked[:1].upper()}{told.asked[1:]} is asked for, and nobody has said that it is on: it must be on {by}."
+        if told.asked
+        else f"Cover the boat {by}: ask for it on the page of the week, or call the crew."
+    )
+    return f"{about.boat}: {told.threat}, and the film is wet", (
+        f"{about.boat} at {about.place}: {told.threat} by the newest forecast, and the film on {_listed(told.panels)} is wet.",
+        do,
+        f"{_kept_until(told.safe, about.zone)} Touch no film.",
+        _ROOF,
+    )
+
+
+def _kept_until(safe: datetime | None, zone: ZoneInfo) -> str:
+    """Until when wet film must be kept from the sky."""
+    if safe is None:
+        return "Until when it must be kept from rain and dew is not known."
+    return f"It must be kept from rain and dew until about {_moment(safe, zone)}."
 
 
 def letter(sentences: Sequence[str], outfit: str) -> str:

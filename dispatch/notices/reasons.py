@@ -22,6 +22,7 @@ class Reason(StrEnum):
     YEARLY = "yearly"
     COVER = "cover"
     COVER_SETTLED = "cover-settled"
+    FILM_THREAT = "film-threat"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -162,6 +163,24 @@ class CoverSettled:
     who: str = ""
 
 
+@dataclass(frozen=True, kw_only=True)
+class FilmThreat:
+    """For the owner: rain or dew comes to film that is wet on some panels, from a moment on; ``threat`` says so in a few words.
+
+    ``by`` is when she is to be covered, None for at once; ``asked`` what is asked for over her and not on yet; ``safe``
+    when rain does the film no harm any more, None where that is not known.
+    """
+
+    reason: ClassVar = Reason.FILM_THREAT
+    about: About
+    panels: tuple[str, ...]
+    threat: str
+    at: datetime
+    by: datetime | None
+    asked: str
+    safe: datetime | None
+
+
 ForCustomers = Agreed | Ahead | Arrival | Morning | Moved | Pickup | FilmWet | Yearly
-ForCrew = Cover | CoverSettled
+ForCrew = Cover | CoverSettled | FilmThreat
 Occasion = ForCustomers | ForCrew

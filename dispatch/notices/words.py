@@ -40,6 +40,7 @@ LANGUAGES: Mapping[str, Language] = {
             Reason.YEARLY: english.yearly,
             Reason.COVER: english.cover,
             Reason.COVER_SETTLED: english.cover_settled,
+            Reason.FILM_THREAT: english.film_threat,
         },
         letter=english.letter,
     )

@@ -14,6 +14,7 @@ from dispatch.notices.reasons import (
     Arrival,
     Cover,
     CoverSettled,
+    FilmThreat,
     FilmWet,
     Morning,
     Moved,
@@ -66,9 +67,18 @@ COVER = Cover(
     safe=NIGHT.start,
 )
 COVERED = CoverSettled(about=ABOUT, since=HOUR.start, who="Rook Ferrante")
+THREAT = FilmThreat(
+    about=ABOUT,
+    panels=("the port side",),
+    threat="rain (80 %) comes Mon 09:25",
+    at=HOUR.end,
+    by=HOUR.end,
+    asked="",
+    safe=NIGHT.start,
+)
 ALL = [
     *(AGREED, AHEAD, ARRIVAL, MORNING, MOVED),
-    *(PICKUP, FILM_WET, YEARLY, COVER, COVERED),
+    *(PICKUP, FILM_WET, YEARLY, COVER, COVERED, THREAT),
 ]
 
 
@@ -248,3 +258,17 @@ def test_the_crew_is_told_that_nobody_need_go() -> None:
     )
     off = words.write(replace(COVERED, since=None)).text
     assert off.endswith("no cover is wanted any more. Nobody need go.")
+
+
+def test_the_owner_is_told_what_comes_by_when_to_cover_and_what_to_mind() -> None:
+    assert words.write(THREAT).text == (
+        "Second Wind at Marrow Road: rain (80 %) comes Mon 09:25 by the newest forecast, and the film on the port side is wet. "
+        "Cover the boat by Mon 24 May 09:10: ask for it on the page of the week, or call the crew. "
+        "It must be kept from rain and dew until about Mon 24 May 22:30. Touch no film."
+    )
+    asked = words.write(replace(THREAT, asked="Loft", by=None, safe=None))
+    assert (
+        "Loft is asked for, and nobody has said that it is on: it must be on now."
+        in asked.text
+    )
+    assert "nor in strong gusts" in asked.letter
