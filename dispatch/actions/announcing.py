@@ -37,6 +37,7 @@ _UNKNOWN = "unknown"
 _TOO_SOON = timedelta(minutes=30)
 # How the version begins of a message that a visit is off.
 OFF = "off"
+OFF_BY_APPOINTMENT = f"{OFF} slot"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -247,8 +248,7 @@ def _version(occasion: ForCustomers, told: Told | None) -> str:
         unknown = f"{_UNKNOWN} {clock.now().isoformat()}"
         return occasion.cover.end.isoformat() if occasion.cover else unknown
     if isinstance(occasion, Moved):
-        when = occasion.arrives.start.isoformat() if occasion.arrives else "open"
-        return f"{OFF} {when}" if told and told.off else when
+        return _moved_to(occasion, off=told is not None and told.off)
     if isinstance(occasion, Yearly):
         return occasion.finished_on.isoformat()
     if isinstance(occasion, Agreed):
@@ -257,3 +257,10 @@ def _version(occasion: ForCustomers, told: Told | None) -> str:
         occasion.ready_at if isinstance(occasion, Pickup) else occasion.arrives.start
     )
     return told_of.isoformat()
+
+
+def _moved_to(occasion: Moved, *, off: bool) -> str:
+    if occasion.appointment:
+        return f"{OFF_BY_APPOINTMENT} {occasion.appointment.isoformat()}"
+    when = occasion.arrives.start.isoformat() if occasion.arrives else "open"
+    return f"{OFF} {when}" if off else when

@@ -1,6 +1,7 @@
 """Fixed appointments of posted jobs, as a lift slot: the yard gives another minute, and the job is planned by that."""
 
-from datetime import datetime
+from collections.abc import Iterator
+from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
 from django.db import transaction
@@ -10,17 +11,19 @@ from dispatch.actions import (
     access,
     announcing,
     book,
+    calling,
     clock,
     due,
     history,
     slips,
     taken_off,
     term_entries,
+    visits_off,
 )
 from dispatch.actions.board_words import dated
 from dispatch.actions.errors import Refused, Stale
 from dispatch.notices.reasons import Reason
-from dispatch.records.models import Account, Job, Notice, Stage
+from dispatch.records.models import Account, Job, Notice, Stage, Week
 
 VERB = slips.APPOINTMENT
 _PLANNED = (Job.State.AGREED, Job.State.IN_HAND)
@@ -62,7 +65,8 @@ def move(job: Job, to: datetime | None, *, by: Account, why: str = "") -> str:
     """Hold a job to another minute; return it as a sentence.
 
     Its posted visits ahead are taken off, for they stood by the old one, and so are messages that wait about
-    them. Who was told of them is told anew when the week is posted again.
+    them. Who was told of them is told anew when the week is posted again; at once where the new minute is in
+    another week.
 
     Raises:
         Stranger: the account is not the owner's.
@@ -92,15 +96,67 @@ def move(job: Job, to: datetime | None, *, by: Account, why: str = "") -> str:
         f"{taken_off.counted(off)}"
     )
     history.write(VERB, f"job {job.key}", sentence, by=by, why=why)
+    stood.refresh_from_db()
+    _tell(stood, before, to.astimezone(zone).date())
     return sentence
+
+
+def _tell(job: Job, before: datetime, day: date) -> None:
+    """Tell at once who was told of visits in another week than the new day's; who knows the old minute alone is called."""
+    known = [row for row in slips.still_told(job) if not slips.stands(row)]
+    for notice in known:
+        if not _same_week(slips.day(notice.fact), day):
+            visits_off.tell(job, notice)
+    slot = f"{announcing.OFF_BY_APPOINTMENT} {before.isoformat()}"
+    said = Notice.objects.filter(
+        job=job, state__in=slips.TOLD, version__startswith=slot
+    )
+    if not known and said.exists():
+        zone = ZoneInfo(job.boat.place.time_zone)
+        calling.ask(
+            job,
+            f"{job.boat.customer.name} was told that the appointment of {job.boat.name} is {dated(before, zone)}, and it was moved.",
+            "Call {customer} by hand.",
+        )
+
+
+def then(job: Job) -> str:
+    """What becomes of who was told of visits that were taken off, as a sentence; empty where nobody was told."""
+    customer, zone = job.boat.customer, ZoneInfo(job.boat.place.time_zone)
+    known = told(job)
+    if known is not None and known.begins_at is not None:
+        was = f"{customer.name} was told {dated(known.begins_at, zone)}"
+        if not announcing.reachable(customer):
+            return f"{was}: call by hand, for neither text nor e-mail may go."
+        return f"{was}, and is told the new time once you post the week with it."
+    waits = Notice.objects.filter(
+        job=job, reason=Reason.MOVED, state=Notice.State.WAITING
+    ).first()
+    if waits is None:
+        return ""
+    at_once = waits.due_at <= clock.now()
+    due_at = "at once" if at_once else dated(waits.due_at, zone)
+    return f"{customer.name} is told by message {due_at} that it moved."
+
+
+def _same_week(day: date, other: date) -> bool:
+    """Whether two days are in one week of the plan."""
+    here = Week.objects.filter(starts_on__lte=day).order_by("-starts_on").first()
+    return here is not None and str(other) in slips.days(here)
 
 
 def told(job: Job) -> Notice | None:
     """The last message that told a visit to come which does not stand any more, where there is one."""
+    for row in _told_wrong(job):
+        return slips.told(job, row.fact.removeprefix(f"{job.key} "))
+    return None
+
+
+def _told_wrong(job: Job) -> Iterator[Notice]:
+    """The messages that told of a visit to come which does not stand any more, and that was not taken back."""
     for row in slips.still_told(job):
         if not slips.stands(row) and not _taken_back(row):
-            return slips.told(job, row.fact.removeprefix(f"{job.key} "))
-    return None
+            yield row
 
 
 def _taken_back(notice: Notice) -> bool:

@@ -22,11 +22,17 @@ class Card:
     why: tuple[str, ...]
 
 
-def ask(job: Job, said: str, then: str, *, actor: str = "sky") -> None:
-    """Put down once that a job's customer is to be called, in the caller's transaction; ``{customer}`` in ``then`` is the name."""
+def ask(
+    job: Job, said: str, then: str, *, actor: str = "sky", again: bool = True
+) -> None:
+    """Put down once that a job's customer is to be called, in the caller's transaction; ``{customer}`` in ``then`` is the name.
+
+    ``again``: also where they were called about the very same before.
+    """
     sentence = f"{said} {then.format(customer=job.boat.customer.name)}"
     rows = HistoryEntry.objects.filter(verb__in=(VERB, CALLED), subject=_subject(job))
-    still = _since_called(list(rows.order_by("-pk")))
+    asked = list(rows.order_by("-pk"))
+    still = _since_called(asked) if again else asked
     if sentence not in {row.sentence for row in still}:
         history.write(VERB, _subject(job), sentence, actor=actor)
 

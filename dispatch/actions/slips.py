@@ -113,18 +113,30 @@ def why(job: Job, facts: Sequence[str]) -> str:
     """Why visits move: their job left the plan, its appointment moved, or the sky turned since they were told, where that was it."""
     if job.state in WHY_LEFT:
         return WHY_LEFT[job.state]
-    turned = HistoryEntry.objects.filter(
+    if by_appointment(job, facts):
+        return _WHY_APPOINTMENT
+    found = _turned(job, facts)
+    if found is None or not found.sentence.startswith(visit_sky.FORBIDDEN):
+        return _WHY
+    return f"the weather, {found.why[:1].lower()}{found.why[1:].rstrip('.')}"
+
+
+def by_appointment(job: Job, facts: Sequence[str]) -> bool:
+    """Whether visits of a job that is planned move because its fixed appointment did."""
+    found = _turned(job, facts)
+    planned = job.state not in WHY_LEFT
+    return planned and found is not None and found.verb == APPOINTMENT
+
+
+def _turned(job: Job, facts: Sequence[str]) -> HistoryEntry | None:
+    """What happened last, of what moves a visit, since some were told."""
+    rows = HistoryEntry.objects.filter(
         verb__in=("sky-turned", APPOINTMENT), subject=f"job {job.key}"
     )
     known = [before for fact in facts if (before := told(job, fact))]
     settled = [before.settled_at for before in known if before.settled_at]
-    last = turned.filter(at__gte=min(settled)) if settled else turned
-    found = last.order_by("-pk").first()
-    if found is not None and found.verb == APPOINTMENT:
-        return _WHY_APPOINTMENT
-    if found is None or not found.sentence.startswith(visit_sky.FORBIDDEN):
-        return _WHY
-    return f"the weather, {found.why[:1].lower()}{found.why[1:].rstrip('.')}"
+    since = rows.filter(at__gte=min(settled)) if settled else rows
+    return since.order_by("-pk").first()
 
 
 def day(fact: str) -> date:

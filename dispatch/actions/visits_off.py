@@ -37,24 +37,25 @@ def all_off(job: Job) -> None:
     """Tell of each visit ahead that was told and stands no more, of a job that left the plan."""
     for notice in slips.still_told(job):
         if not slips.stands(notice):
-            _off(job, notice)
+            tell(job, notice)
 
 
 def _gives_way(job: Job, gone: Sequence[Notice]) -> None:
     """Tell of visits that fell out together; who gives way a second time is called by hand, never written to."""
-    known = _told_off(job)
+    known = set(_told_off(job).values_list("fact", flat=True))
     fresh = [notice for notice in gone if notice.fact not in known]
-    again = _bumped_before(job, fresh[0]) + len(known) if fresh else 0
+    again = _gave_way(job, fresh) if fresh else 0
     if again:
         times = "once" if again == 1 else f"{again} times"
         calling.ask(
             job,
             f"{_those(job, fresh)} off, and she gave way before {times} this season.",
             "Call {customer} by hand: no message was written.",
+            again=False,
         )
     for notice in gone:
         if notice.fact in known or not again:
-            _off(job, notice)
+            tell(job, notice)
 
 
 def _those(job: Job, gone: Sequence[Notice]) -> str:
@@ -66,32 +67,46 @@ def _those(job: Job, gone: Sequence[Notice]) -> str:
     return f"The visits {of_them} were told are"
 
 
-def _told_off(job: Job) -> set[str]:
-    """The visits of a job that somebody was told are off, or is to be."""
-    offs = Notice.objects.filter(
+def _told_off(job: Job) -> QuerySet[Notice]:
+    """The messages that visits of a job are off: told, or to be."""
+    return Notice.objects.filter(
         job=job, reason=Reason.MOVED, version__startswith=announcing.OFF
     ).exclude(state=Notice.State.DROPPED)
-    return set(offs.values_list("fact", flat=True))
 
 
-def _bumped_before(job: Job, notice: Notice) -> int:
-    """How often a job gave way this season by hand in other weeks, or as it was taken over.
+def _gave_way(job: Job, fresh: Sequence[Notice]) -> int:
+    """How often a job whose visits fall out gave way this season before: by hand in other weeks or as it was taken over, and each other visit told that is off.
 
-    That she is left out of this very week by hand is what is to be told, and not from before.
+    That she is left out of this very week by hand is what is to be told, and not from before. A yard that moves an
+    appointment makes nobody give way.
     """
-    day = slips.day(notice.fact)
+    if slips.by_appointment(job, [_short(job, notice) for notice in fresh]):
+        return 0
+    day = slips.day(fresh[0].fact)
     here = Week.objects.filter(starts_on__lte=day).order_by("-starts_on").first()
     now = Bump.objects.filter(job=job, week=here).count()
-    return max(0, job.bumped - now)
+    offs = _told_off(job).exclude(version__startswith=announcing.OFF_BY_APPOINTMENT)
+    return max(0, job.bumped - now) + offs.values("fact").distinct().count()
 
 
-def _off(job: Job, notice: Notice) -> None:
+def _short(job: Job, notice: Notice) -> str:
+    return notice.fact.removeprefix(f"{job.key} ")
+
+
+def tell(job: Job, notice: Notice) -> None:
     """Tell that a visit is off."""
     if notice.begins_at is None or notice.ends_at is None:
         return
     before = Told(span=Span(notice.begins_at, notice.ends_at), off=True)
-    fact = notice.fact.removeprefix(f"{job.key} ")
-    announcing.put(job, _together(job, [fact]), fact, clock.now(), told=before)
+    fact = _short(job, notice)
+    occasion = _together(job, [fact])
+    if not announcing.put(job, occasion, fact, clock.now(), told=before):
+        calling.ask(
+            job,
+            words.write(occasion).text,
+            "{customer} has agreed to no text and no e-mail: call by hand.",
+            again=False,
+        )
 
 
 def beside(notice: Notice, now: datetime, wall: datetime) -> list[Notice]:
@@ -113,7 +128,7 @@ def beside(notice: Notice, now: datetime, wall: datetime) -> list[Notice]:
     found = list(outbox.claim_of(rows.exclude(pk=notice.pk), now, wall))
     if found:
         all_of_them = [notice, *found]
-        facts = [one.fact.removeprefix(f"{notice.job.key} ") for one in all_of_them]
+        facts = [_short(notice.job, one) for one in all_of_them]
         wording = words.write(_together(notice.job, facts))
         notice.subject, notice.body = wording.subject, wording.text
         Notice.objects.filter(pk__in=[one.pk for one in all_of_them]).update(
@@ -130,6 +145,7 @@ def _together(job: Job, facts: Sequence[str]) -> Moved:
         days=tuple(sorted(slips.day(fact) for fact in facts)),
         arrives=announcing.arrives(later) if later else None,
         why=slips.why(job, facts),
+        appointment=job.fixed_start if slips.by_appointment(job, facts) else None,
         off=job.state in slips.WHY_LEFT and job.state != Job.State.PUT_OFF,
     )
 

@@ -116,6 +116,9 @@ def _instead(told: Moved) -> str:
         return f"We will now be with you {_within(told.arrives, told.about.zone)}."
     if told.off:
         return ""
+    if told.appointment:
+        at = _moment(told.appointment, told.about.zone)
+        return f"The appointment is now {at}; we will write again the evening before."
     return "The new time is not settled yet; we will tell you as soon as it is."
 
 

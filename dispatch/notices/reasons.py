@@ -95,7 +95,7 @@ class Arrival:
 class Moved:
     """Visits that were told, of some days, do not hold; ``arrives`` is the new span, None where it is not settled.
 
-    ``off``: none comes instead.
+    ``appointment`` is the new moment of a fixed one, where that moved them; ``off``: none comes instead.
     """
 
     reason: ClassVar = Reason.MOVED
@@ -103,6 +103,7 @@ class Moved:
     days: tuple[date, ...]
     arrives: Span | None
     why: str
+    appointment: datetime | None = None
     off: bool = False
 
     def __post_init__(self) -> None:

@@ -9,6 +9,7 @@ from dispatch.actions import (
     board_appointment_snags,
     board_reading,
     book,
+    calling,
     planning,
     weather,
     what_changes,
@@ -20,6 +21,7 @@ from dispatch.records.models import (
     Job,
     JobKind,
     Notice,
+    Outfit,
     Stage,
     Visit,
     WeekPlan,
@@ -96,6 +98,95 @@ def test_nobody_is_told_until_the_week_is_posted_with_it(posted, owner):
     assert told.state == "waiting"
     assert "We will now be with you Fri 28 May between 10:15 and 11:15." in told.body
     assert "lift slot, was moved" in told.body
+
+
+OTHER_WEEK = plans.at(24, "10:30") + timedelta(days=10)
+
+
+def test_in_another_week_the_new_minute_is_told_at_once_and_once(posted, owner):
+    """It is 19:00 on Sunday, an hour at which customers may be written to."""
+    move(owner, OTHER_WEEK)
+    told = Notice.objects.get(reason="moved")
+    assert (told.state, told.due_at) == ("waiting", shop.NOW)
+    assert told.body == (
+        "Second Wind: our visit of Thu 27 May at Marrow Road has moved. "
+        "The appointment is now Thu 3 Jun 10:30; we will write again the evening before. "
+        "Reason: the fixed appointment, as a lift slot, was moved."
+    )
+    job = Job.objects.get()
+    assert appointments.then(job) == "Ames is told by message at once that it moved."
+    assert appointments.told(job) is None
+    assert snags(WeekPlan.objects.get(pk=posted.pk)) == []
+    post(plans.draft([], on_version=posted.week.version), owner)
+    assert Notice.objects.filter(reason="moved").count() == 1
+
+
+def test_moved_once_more_what_waits_is_dropped_and_the_last_minute_told(posted, owner):
+    move(owner, OTHER_WEEK)
+    move(owner, OTHER_WEEK + timedelta(hours=2))
+    states = dict(Notice.objects.filter(reason="moved").values_list("state", "body"))
+    assert set(states) == {"dropped", "waiting"}
+    assert "is now Thu 3 Jun 12:30" in states["waiting"]
+
+
+def test_moved_once_more_after_it_was_told_the_last_minute_is_told_too(posted, owner):
+    move(owner, OTHER_WEEK)
+    Notice.objects.filter(reason="moved").update(state="sent")
+    move(owner, OTHER_WEEK + timedelta(hours=2))
+    waits = Notice.objects.get(reason="moved", state="waiting")
+    assert "is now Thu 3 Jun 12:30" in waits.body
+
+
+def test_once_the_old_day_has_gone_by_who_knows_the_minute_is_called(posted, owner):
+    move(owner, OTHER_WEEK)
+    Notice.objects.filter(reason="moved").update(state="sent")
+    Outfit.objects.update(stands_at=plans.at(29, "09:00"))
+    move(owner, OTHER_WEEK + timedelta(days=7))
+    ((why,),) = [card.why for card in calling.cards()]
+    assert why.startswith(
+        "Ames was told that the appointment of Second Wind is Thu 3 Jun 10:30, and"
+    )
+
+
+def test_moved_back_into_the_week_it_is_told_when_that_is_posted(posted, owner):
+    move(owner, OTHER_WEEK)
+    Notice.objects.filter(reason="moved").update(state="sent")
+    move(owner, FRIDAY_AT)
+    assert Notice.objects.filter(reason="moved").count() == 1
+    post(plans.draft([FRIDAY], on_version=posted.week.version), owner)
+    assert "be with you Fri 28 May between 10:15 and 11:15" in (
+        Notice.objects.filter(reason="moved").latest("pk").body
+    )
+
+
+def test_a_yard_that_moves_her_makes_nobody_give_way(posted, owner):
+    Job.objects.update(bumped=2)
+    move(owner)
+    post(plans.draft([FRIDAY], on_version=posted.week.version), owner)
+    assert Notice.objects.filter(reason="moved", state="waiting").count() == 1
+    assert list(calling.cards()) == []
+
+
+def test_who_may_not_be_written_to_any_more_is_called_by_hand_once(posted, owner):
+    Customer.objects.update(text_consent=False)
+    move(owner, OTHER_WEEK)
+    assert not Notice.objects.filter(reason="moved").exists()
+    (card,) = calling.cards()
+    assert "The appointment is now Thu 3 Jun 10:30" in card.why[0]
+    assert card.why[0].endswith(
+        "Ames has agreed to no text and no e-mail: call by hand."
+    )
+    assert "call by hand" in appointments.then(Job.objects.get())
+    calling.called("j1", by=owner)
+    post(plans.draft([], on_version=posted.week.version), owner)
+    assert list(calling.cards()) == []
+
+
+def test_where_nobody_was_told_there_is_nobody_to_tell(posted, owner):
+    Notice.objects.all().delete()
+    move(owner, OTHER_WEEK)
+    assert not Notice.objects.exists()
+    assert appointments.then(Job.objects.get()) == ""
 
 
 def test_a_draft_says_who_was_told_the_old_time(posted, owner):

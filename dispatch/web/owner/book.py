@@ -26,9 +26,7 @@ from dispatch.web.owner.settings import changes, the_outfit
 _A_PAGE = 50
 _OPEN = "open"
 STATES = ((_OPEN, "All that are open"), ("", "All"), *Job.State.choices)
-_NOW_PLAN = (
-    "Plan the rest of its week anew; whoever was told is told anew once you post that."
-)
+_NOW_PLAN = "Plan the rest of its week anew."
 _NOT_OPEN = (Job.State.HANDED_BACK, Job.State.CALLED_OFF)
 
 
@@ -97,13 +95,14 @@ def job(request: HttpRequest, key: str) -> HttpResponseBase:
 @owner_only
 def appointment(request: HttpRequest, key: str) -> HttpResponseBase:
     """Hold a posted job to another minute."""
-    row = get_object_or_404(Job.objects.select_related("boat__place"), key=key)
+    rows = Job.objects.select_related("boat__place", "boat__customer")
+    row = get_object_or_404(rows, key=key)
     sent, by = request.POST, cast("Account", request.user)
     why = sent.get("why", "").strip()[: form.WHY_MOST]
     try:
         to = appointments.read(row, sent.get("to", ""))
         said = appointments.move(row, to, by=by, why=why)
-        messages.success(request, f"{said} {_NOW_PLAN}")
+        messages.success(request, f"{said} {_NOW_PLAN} {appointments.then(row)}")
     except Refused as refusal:
         messages.error(request, str(refusal))
     return redirect("job-terms", key=key)

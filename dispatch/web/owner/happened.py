@@ -73,10 +73,7 @@ def tell(request: HttpRequest, starts_on: date, what: str) -> HttpResponseBase:
     by = cast("Account", request.user)
     try:
         sentence = _TOLD[what](request.POST, by)
-        messages.success(
-            request,
-            f"{sentence} {_THEN.get(what, _STANDS)}",
-        )
+        messages.success(request, f"{sentence} {_then(what, request.POST)}")
         if "anew" in request.POST:
             replanning.ask(week, by=by, cause=sentence)
             return redirect("week-of", starts_on=starts_on)
@@ -137,10 +134,14 @@ _TOLD: dict[str, Callable[[QueryDict, Account], str]] = {
 }
 WHAT = "|".join(_TOLD)
 _STANDS = "The week stands as it was; nobody is told."
-_THEN = {
-    "boat": f"{_STANDS} Her sky is judged anew first, which takes a minute or two: planned sooner, she is left out.",
-    "appointment": "Nobody is told until you post the week with it.",
-}
+_TURNED = f"{_STANDS} Her sky is judged anew first, which takes a minute or two: planned sooner, she is left out."
+
+
+def _then(what: str, sent: QueryDict) -> str:
+    """What follows of it, and who is told."""
+    if what == "appointment":
+        return appointments.then(_row(Job, sent, "job")) or "Nobody had been told."
+    return _TURNED if what == "boat" else _STANDS
 
 
 def _row(model: type[_Keyed], sent: QueryDict, name: str) -> _Keyed:

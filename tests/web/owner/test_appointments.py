@@ -28,6 +28,14 @@ def test_the_job_page_moves_it_and_says_who_knows_the_old_time(client, orla):
     assert Job.objects.get().fixed_start == FRIDAY_AT
 
 
+def test_moved_to_another_week_the_page_says_that_it_is_told_at_once(client, orla):
+    answer = client.post(MOVE, {"to": "2027-06-03T10:30"}, follow=True)
+    assert "Ames is told by message at once that it moved." in answer.text
+    assert "and no visit stands then" not in answer.text
+    page = client.get("/messages/").text
+    assert "The appointment is now Thu 3 Jun 10:30" in page
+
+
 def test_the_terms_of_a_posted_job_say_where_it_is_moved(client, orla):
     sent = fields(client.get(TERMS)) | {"fixed_start": "2027-05-28T10:30"}
     answer = client.post(TERMS, sent)
@@ -41,6 +49,8 @@ def test_it_is_entered_among_what_has_happened_and_the_rest_planned_anew(client,
     assert "Second Wind, Thu 27 May 09:45" in page
     sent = {"job": "j1", "to": "2027-05-28T10:30", "anew": "1"}
     client.post(f"{TELL}appointment/", sent)
+    told = "Ames was told Thu 27 May 09:30, and is told the new time once you post"
+    assert told in client.get(TELL).text
     asked = WeekPlan.objects.get(state="asked")
     assert "is Fri 28 May 10:30 now" in asked.cause
 
