@@ -23,6 +23,12 @@ def of(job: Job) -> Cover | None:
     return Cover.objects.filter(job=job, off_at=None).select_related(*_BESIDE).first()
 
 
+def under(equipment: str) -> Cover | None:
+    """The cover that a piece of equipment is, or is asked to be, by its key."""
+    rows = Cover.objects.filter(equipment__key=equipment, off_at=None)
+    return rows.select_related(*_BESIDE).first()
+
+
 def is_on(job: str) -> bool:
     """Whether somebody said that a job's boat is covered."""
     cover = standing().get(job)

@@ -4,7 +4,7 @@ What happened wins over what was planned: a stage that was done or begun is as l
 it needed is not asked again. Times that reports leave no room for are put right by the drives between.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import timedelta
 from typing import Any
@@ -149,16 +149,53 @@ def _eased(
     """Have each frozen stage be as long as it took, ask nothing of it, and let what follows wait for it."""
     stays = {stay.name: stay for one in left for stay in one.stays}
     known = {row["id"]: row for row in found["stages"]}
-    for day in frozen:
-        for stop in day["stops"]:
-            if stop["do"] != "visit":
-                continue
-            stay = stays[stop["stage"]]
-            row = known.get(stay.name)
-            if row is None:
-                row = _gone(found, stay)
-                found["stages"].append(row)
-            row |= _as_it_was(settled, stay, stop, day)
+    visits = [
+        (day, stop) for day in frozen for stop in day["stops"] if stop["do"] == "visit"
+    ]
+    for day, stop in visits:
+        stay = stays[stop["stage"]]
+        row = known.get(stay.name)
+        if row is None:
+            row = known[stay.name] = _gone(found, stay)
+            found["stages"].append(row)
+        row |= _as_it_was(settled, stay, stop, day)
+    stops = [stop for _, stop in visits]
+    for name, need in snapshot_trailers.over_covered(settled, stays, stops):
+        boat = stays[name].stage.job.boat.key
+        hers = [one for one in stops if stays[one["stage"]].stage.job.boat.key == boat]
+        kept = _Hers(
+            boat=boat,
+            rows={one["stage"]: known[one["stage"]] for one in hers},
+            spans={one["stage"]: (one["start"], one["end"]) for one in hers},
+        )
+        _kept_over(found, kept, name, need)
+
+
+@dataclass(frozen=True, kw_only=True)
+class _Hers:
+    """A boat's visits that have left: their rows, and their minutes."""
+
+    boat: str
+    rows: Mapping[str, Row]
+    spans: Mapping[str, tuple[int, int]]
+
+
+def _kept_over(found: Row, kept: _Hers, name: str, need: Row) -> None:
+    """Keep a roof over a boat whose film is wet, as her own where the times allow it: her other visits may be under it."""
+    for row in kept.rows.values():
+        row["trailers"] = [r for r in row["trailers"] if r["kind"] != need["kind"]]
+    kept.rows[name]["trailers"].append(need)
+    start, end = kept.spans[name]
+    beside = any(
+        since < end and start < until
+        for other, (since, until) in kept.spans.items()
+        if other != name
+    )
+    if beside or all(row["id"] != kept.boat for row in found["boats"]):
+        return
+    for job in found["jobs"]:
+        if job["id"] == f"{name}.done":
+            job["boat"] = kept.boat
 
 
 def _gone(found: Row, stay: Stay) -> Row:
