@@ -17,7 +17,6 @@ MOST_BYTES = 65536
 # Common practice of text messaging: a text of one of these words alone.
 _STOP = frozenset({"stop", "stopall", "unsubscribe", "end", "quit", "cancel"})
 _START = frozenset({"start", "unstop"})
-_KEPT = timedelta(days=30)
 # A service tries again within minutes; the same words later are said anew.
 _RETRIED = timedelta(minutes=10)
 
@@ -54,7 +53,7 @@ def take(name: str, timestamp: str, signature: str, body: bytes) -> None:
 
 
 def hear(pk: str) -> None:
-    """Have a post read by its plugin, and do what it tells; old ones are forgotten.
+    """Have a post read by its plugin, and do what it tells.
 
     Raises:
         Refused: the plugin could not read it; it is tried again.
@@ -69,7 +68,6 @@ def hear(pk: str) -> None:
         Post.objects.filter(pk=post.pk).update(fault=outcome.fault)
         raise Refused(outcome.fault)
     _settle(post, outcome.answer)
-    Post.objects.filter(heard_at__lt=timezone.now() - _KEPT).delete()
 
 
 def _hearing(name: str) -> PluginState:

@@ -54,6 +54,11 @@ TIMETABLE = {
         "schedule": 3600.0,
         "options": {"expires": 1800},
     },
+    "forgetting": {
+        "task": "dispatch.tasks.forgetting.old",
+        "schedule": 3600.0,
+        "options": {"expires": 1800},
+    },
     "notices": {
         "task": "dispatch.tasks.notices.drain",
         "schedule": 5.0,
