@@ -240,14 +240,14 @@ def _setting(
     if what == "wet":
         never = next((film for film in down if film.rain_safe is None), None)
         if never is not None:
-            return "wet: keep off; not rain-safe by this forecast", never.stage
+            return "wet: keep off; no rain-safe time is forecast", never.stage
         wettest = max(down, key=lambda film: film.rain_safe or film.laid_at)
         until = board_words.when(wettest.rain_safe or wettest.laid_at, zone)
         return f"wet: keep off; rain-safe about {until}", wettest.stage
     sanding = [film for film in down if film.sands]
     never = next((film for film in sanding if film.sandable is None), None)
     if never is not None:
-        return "setting: not sandable by this forecast", never.stage
+        return "setting: no sandable time is forecast", never.stage
     last = max(sanding, key=lambda film: film.sandable or film.laid_at)
     about, early, late = (
         board_words.when(moment, zone) if moment else "not within this forecast"

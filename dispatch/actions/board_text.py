@@ -72,7 +72,17 @@ def promise(board: Board, boat: BoatRow) -> str:
         return said
     if told.late_minutes > 0:
         return f"{said}, {lasting(told.late_minutes)} late"
-    return f"{said}, kept"
+    return f"{said}{_kept(boat)}"
+
+
+def _kept(boat: BoatRow) -> str:
+    """Whether the plan keeps a promise: not known where it hangs on a sky that is not, or that forbids."""
+    marks = {segment.sky for segment in boat.segments}
+    if "forbids" in marks:
+        return ", kept only if the sky allows what it forbids now"
+    if "unknown" in marks:
+        return "; whether it is kept is not known, as her sky is not"
+    return ", kept"
 
 
 def strip_lines(board: Board, boat: BoatRow) -> Iterator[str]:

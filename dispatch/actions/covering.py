@@ -33,9 +33,9 @@ def snags(reading: Reading, boats: Sequence[BoatRow]) -> Iterator[Snag]:
 def _says(reading: Reading, threat: Threat) -> str:
     zone = reading.line.zone
     safe = (
-        f"rain-safe about {when(threat.safe, zone)}"
+        f"it is rain-safe about {when(threat.safe, zone)}"
         if threat.safe
-        else "not rain-safe by this forecast"
+        else "no rain-safe time is forecast"
     )
     return f"Her film is wet and {safe}; {threat.what} comes {when(threat.at, zone)}."
 

@@ -6,13 +6,13 @@ who has not been told.
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from dispatch.actions import covered, film_threat
 from dispatch.actions.board import Board, BoatRow, Segment, Snag
 from dispatch.actions.board_reading import Reading
 from dispatch.actions.board_text import costs
-from dispatch.actions.board_words import between, names, when
+from dispatch.actions.board_words import between, lasting, names, when
 from dispatch.actions.seen import News
 from dispatch.actions.slots import Slot
 from dispatch.actions.untold import Untold
@@ -106,12 +106,21 @@ def _next_film(board: Board) -> str:
 def _slots(board: Board, slots: Sequence[Slot]) -> Line:
     if not slots:
         return Line(key="slots", name="Spray slots", says="none that a coat waits for")
+    if board.sky.issued_at is None:
+        unknown = "not known without a forecast, so none counts"
+        return Line(key="slots", name="Spray slots", says=unknown, trouble=True)
     best = slots[0]
     who = f"{names(best.free[:2])} free" if best.free else "nobody free who may spray"
     says = f"best {between(best.span, board.zone)} for {best.boat}, {best.name}; {who}"
     if len(slots) > 1:
         says += f"; {len(slots) - 1} more"
-    return Line(key="slots", name="Spray slots", says=says)
+    doubt = ""
+    if board.sky.stale:
+        age = (board.now - board.sky.issued_at) / timedelta(minutes=1)
+        doubt = f". The forecast is {lasting(age)} old, so look again when a newer one is in"
+    elif any(one.sky == "forbids" for row in board.boats for one in row.segments):
+        doubt = ". So it was when the week was built; the newer sky forbids visits"
+    return Line(key="slots", name="Spray slots", says=says + doubt, trouble=bool(doubt))
 
 
 def _promises(board: Board) -> Line:

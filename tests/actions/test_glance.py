@@ -7,7 +7,9 @@ import pytest
 from dispatch.actions import board_reading, glance, show_board
 from dispatch.actions.glance import Beside
 from dispatch.actions.seen import News
+from dispatch.actions.slots import Slot
 from dispatch.records.models import Job
+from dispatch.trade.spans import Span
 from tests.actions import plans
 from tests.actions.test_moves import placed
 
@@ -23,9 +25,9 @@ def late():
     return placed()
 
 
-def answers(plan, **changes: object):
+def answers(plan, beside=NOTHING, **changes: object):
     board = replace(show_board.board(plan), **changes)
-    lines = glance.of(board_reading.read(plan), board, NOTHING)
+    lines = glance.of(board_reading.read(plan), board, beside)
     return {line.name: line for line in lines}
 
 
@@ -109,3 +111,37 @@ def test_what_the_sky_says_of_all_visits_to_come(late, mark, says):
 def test_no_promise_is_not_told_as_kept(late):
     Job.objects.update(promise=Job.Promise.NONE, promised_by=None)
     assert answers(late)["Promises"].says == "none given for this week's boats"
+
+
+def test_hours_for_a_coat_are_not_told_as_free_without_a_forecast_or_by_an_old_one(
+    late,
+):
+    span = Span(plans.at(28, "07:30"), plans.at(28, "19:00"))
+    slot = Slot(
+        stage="j1.port",
+        boat="Second Wind",
+        name="Spray port",
+        span=span,
+        minutes=75,
+        spare=615,
+        free=(),
+    )
+    beside = replace(NOTHING, slots=(slot,))
+    sky = show_board.board(late).sky
+    fresh = answers(late, beside, sky=replace(sky, stale=False))["Spray slots"]
+    assert fresh.says.startswith("best Fri 07:30-19:00 for Second Wind")
+    assert not fresh.trouble
+    old = replace(sky, issued_at=plans.at(22, "07:30"), stale=True)
+    told = answers(late, beside, sky=old, now=plans.at(23, "19:30"))["Spray slots"]
+    assert "The forecast is 36 h old, so look again" in told.says
+    assert told.trouble
+    (place,) = show_board.board(late).places
+    (row,) = place.boats
+    rained = tuple(replace(one, sky="forbids") for one in row.segments)
+    newer = (replace(place, boats=(replace(row, segments=rained),)),)
+    told = answers(late, beside, sky=replace(sky, stale=False), places=newer)
+    assert "the newer sky forbids visits" in told["Spray slots"].says
+    assert told["Spray slots"].trouble
+    none = answers(late, beside, sky=replace(sky, issued_at=None))["Spray slots"]
+    assert none.says == "not known without a forecast, so none counts"
+    assert none.trouble

@@ -216,7 +216,7 @@ def test_no_forecast_is_unknown(job):
     assert board.sky.hours == ()
     assert any("unknown is never a go" in snag.sentence for snag in board.snags)
     assert all(film.rain_safe is None for film in row(board).films)
-    assert "not rain-safe by this forecast" in " ".join(show_board.text(board))
+    assert "no rain-safe time is forecast" in " ".join(show_board.text(board))
 
 
 def test_a_plan_still_being_built_shows_boats_and_sky(job):

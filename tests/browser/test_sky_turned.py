@@ -68,7 +68,7 @@ def test_the_owner_asks_and_sees_what_the_sky_forbids(page, sign_in, week):
 def test_on_a_phone_it_is_told_in_words(phone, sign_in, week):
     sign_in(phone, Account.objects.get(role="owner"))
     asked(phone, week)
-    expect(phone.locator(".block")).to_contain_text("the sky no longer allows it")
+    expect(phone.locator(".block")).to_contain_text("The sky no longer allows it")
     assert looks.wider_than_the_screen(phone) == 0
     assert looks.small_targets(phone, ".week-buttons") == []
 

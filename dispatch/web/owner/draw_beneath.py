@@ -16,11 +16,13 @@ from dispatch.actions.board_text import person_line, store_line
 from dispatch.actions.board_words import between, lasting
 from dispatch.actions.store_line import StoreLine
 from dispatch.trade.words import Words
-from dispatch.web.owner import svg
+from dispatch.web.owner import fitting, svg
 from dispatch.web.owner.scale import Scale
 
 ROW = 21.0
 _LETTER = 6.3
+_RIGHT, _AIR = 206.0, 8.0
+_NAME_EM, _DETAIL_EM = 12.5, 11.0
 
 
 def height(board: Board) -> float:
@@ -34,14 +36,14 @@ def beneath(board: Board, scale: Scale, top: float) -> Iterator[SafeString]:
     y = top
     for van in board.vans:
         y += ROW
-        yield from _named(
+        yield from named(
             van.name, f"{van.seats} seats{', tows' if van.tows else ''}", y
         )
         yield from _van(board, van, scale, y)
     y += 8 if board.vans else 0
     for thing in board.equipment:
         y += ROW
-        yield from _named(thing.name, "", y)
+        yield from named(thing.name, "", y)
         yield from _equipment(board, thing, scale, y)
     y += 8 if board.equipment else 0
     for person in board.people:
@@ -53,10 +55,16 @@ def beneath(board: Board, scale: Scale, top: float) -> Iterator[SafeString]:
         yield from _store(board, store, scale, y)
 
 
-def _named(name: str, detail: str, y: float) -> Iterator[SafeString]:
-    yield svg.words(0, y, name, "small-name")
+def named(
+    name: str, detail: str, y: float, *, trouble: bool = False
+) -> Iterator[SafeString]:
+    """A name at the left and what is told of it at the right of the labels; a long name leaves room for that."""
+    taken = fitting.width(detail, _DETAIL_EM) + _AIR if detail else 0
+    short = fitting.fitted(name, _RIGHT - taken, _NAME_EM)
+    yield svg.words(0, y, short, "small-name")
     if detail:
-        yield svg.words(206, y, detail, "tiny", "end")
+        cls = f"tiny{' trouble' if trouble else ''}"
+        yield svg.words(_RIGHT, y, detail, cls, "end")
 
 
 def _van(board: Board, van: VanLine, scale: Scale, y: float) -> Iterator[SafeString]:
@@ -107,19 +115,11 @@ def _stand(
         return svg.group([svg.path(_kink(a, b, y - 4), "kink")], title=said)
     marks = [svg.line(a, y - 4, b, y - 4, "stands"), svg.line(a, y - 8, a, y, "tick")]
     name = stand.place
-    short = whole_words(name, int((b - a - 14) / _LETTER))
+    short = fitting.whole_words(name, int((b - a - 14) / _LETTER))
     if short:
         marks.append(svg.words(a + 6, y, short, "tiny halo"))
     said = f"{thing.name} at {name}, {between(stand.span, board.zone)}"
     return svg.group(marks, title=said)
-
-
-def whole_words(name: str, letters: int) -> str:
-    """As many whole words of a name, from its first, as fit into so many letters; perhaps none."""
-    words = name.split()
-    while words and len(" ".join(words)) > letters:
-        words.pop()
-    return " ".join(words).rstrip(",")
 
 
 def _person(
@@ -128,8 +128,7 @@ def _person(
     over = person.used_minutes > person.of_minutes
     used, of = lasting(person.used_minutes), lasting(person.of_minutes)
     said = f"{used} of {of}" if person.used_minutes else "not used"
-    yield svg.words(0, y, person.name, "small-name")
-    yield svg.words(206, y, said, f"tiny{' trouble' if over else ''}", "end")
+    yield from named(person.name, said, y, trouble=over)
     marks = [
         svg.line(scale.x(s.start), y - 4, scale.x(s.end), y - 4, "road")
         for s in person.out
@@ -152,9 +151,8 @@ def _store(
 ) -> Iterator[SafeString]:
     """Left after each day; in the accent where it is below the reserve to be carried."""
     words = Words(system=board.units)
-    yield svg.words(0, y, store.name, "small-name")
-    if store.not_estimated:
-        yield svg.words(206, y, "use not known", "tiny trouble", "end")
+    unknown = "use not known" if store.not_estimated else ""
+    yield from named(store.name, unknown, y, trouble=True)
     marks = []
     for span, left in zip(board.day_spans, store.left_ml, strict=True):
         middle = (scale.x(span.start) + scale.x(span.end)) / 2

@@ -9,15 +9,16 @@ from zoneinfo import ZoneInfo
 from django.urls import reverse
 from django.utils.safestring import SafeString
 
-from dispatch.actions.board import Board, BoatRow
+from dispatch.actions.board import Board, BoatRow, Segment
 from dispatch.actions.board_text import promise
-from dispatch.actions.board_words import between
+from dispatch.actions.board_words import between, names
 from dispatch.trade.words import Words
 from dispatch.web.owner import (
     draw_beneath,
     draw_hull,
     draw_sky,
     draw_strip,
+    fitting,
     scale,
     svg,
 )
@@ -27,7 +28,8 @@ WIDTH, LABELS, RIGHT = 1080.0, 216.0, 58.0
 _SKY_TOP, _DAYS_TOP = 6.0, 92.0
 _PLACE, _ROW = 32.0, 54.0
 _DETAIL = 26
-_NAME, _TAIL = 20, 8
+_NAME_EM, _AIR = 13.5, 6.0
+SKY_PLACE = (LABELS - 8, 11.0)  # room for whose sky it is, and the size of its letters
 PHONE_WIDTH = 340.0
 _GROUND = "phone-week"  # what every boat's small drawing stands on, once on the page
 _PHONE_TOP, PHONE_HEIGHT = 26.0, 64.0
@@ -59,10 +61,13 @@ class Drawing:
 
 @dataclass(frozen=True, kw_only=True)
 class Line:
-    """One stretch of a strip in words; ``stage`` leads to its Why."""
+    """One stretch of a strip in words, who is at it, and what the sky says; ``stage`` leads to its Why."""
 
     when: str
     words: str
+    who: str
+    sky: str
+    doubt: bool
     stage: str
 
 
@@ -115,11 +120,7 @@ def blocks(board: Board) -> list[Block]:
             left_out=_left_out(board, row),
             promised=promise(board, row),
             lines=tuple(
-                Line(
-                    when=between(segment.span, board.zone),
-                    words=segment.words,
-                    stage=segment.stage,
-                )
+                _line(segment, board.zone)
                 for segment in row.segments
                 if segment.kind != "waiting"
             ),
@@ -127,6 +128,21 @@ def blocks(board: Board) -> list[Block]:
         for place in board.places
         for row in place.boats
     ]
+
+
+def _line(segment: Segment, zone: ZoneInfo) -> Line:
+    """A stretch's words, cut before its people and before what the sky says."""
+    said, _, sky_says = segment.words.partition("; the sky ")
+    people = names(segment.people)
+    words, _, rest = said.partition(f", {people}") if people else (said, "", "")
+    return Line(
+        when=between(segment.span, zone),
+        words=words,
+        who=people + rest,
+        sky=f"The sky {sky_says.rstrip('.')}." if sky_says else "",
+        doubt=segment.sky in ("forbids", "unknown"),
+        stage=segment.stage,
+    )
 
 
 def sky(board: Board) -> Drawing:
@@ -197,7 +213,14 @@ def _row(board: Board, row: BoatRow, along: Scale, y: float) -> list[SafeString]
     marks = [
         draw_hull.pressed(board, row, (22, y + 24), shade_moment(board)),
         svg.link(
-            [svg.words(52, y + 21, _fitted(row.boat), "name")],
+            [
+                svg.words(
+                    52,
+                    y + 21,
+                    fitting.fitted(row.boat, LABELS - 52 - _AIR, _NAME_EM),
+                    "name",
+                )
+            ],
             to=reverse("estimate", args=[row.job]),
             title=f"{row.boat}: what she takes, and how she lies",
         ),
@@ -207,13 +230,6 @@ def _row(board: Board, row: BoatRow, along: Scale, y: float) -> list[SafeString]
     if left and not row.segments:
         marks.append(svg.words(LABELS + 6, y + 27, left, "tiny trouble"))
     return marks
-
-
-def _fitted(name: str) -> str:
-    """A name with its middle left out where there is no room for it; the link tells it whole."""
-    if len(name) <= _NAME:
-        return name
-    return f"{name[: _NAME - _TAIL - 1].rstrip()}…{name[-_TAIL:].lstrip()}"
 
 
 def _lines(detail: str) -> Iterable[tuple[int, str]]:

@@ -32,7 +32,16 @@ from dispatch.actions.errors import Refused
 from dispatch.records.models import Account, Outfit, Week, WeekPlan
 from dispatch.trade.shifts import Objection
 from dispatch.web.gate import owner_only
-from dispatch.web.owner import changes, cover, drawing, more, only, progress, snags
+from dispatch.web.owner import (
+    changes,
+    cover,
+    drawing,
+    fitting,
+    more,
+    only,
+    progress,
+    snags,
+)
 
 _AT_WORK = (WeekPlan.State.ASKED, WeekPlan.State.BUILDING)
 _SECONDS = 40
@@ -102,6 +111,7 @@ def _week(request: HttpRequest, starts_on: date | None) -> HttpResponseBase:
             "blocks": drawing.blocks(board),
             "ground": drawing.ground(board),
             "sky_age": _sky_age(board),
+            "sky_place": fitting.fitted(board.sky.place, *drawing.SKY_PLACE),
             "sky_short": _sky_short(board),
             "text": list(show_board.text(board)),
             "plans": plans,

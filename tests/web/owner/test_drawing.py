@@ -1,11 +1,12 @@
 """The drawing tells what the board says: unknown is marked, texture doubles colour, names are escaped."""
 
 from dataclasses import replace
+from datetime import timedelta
 
 import pytest
 
 from dispatch.actions import show_board
-from dispatch.records.models import Boat, Forecast, Outfit
+from dispatch.records.models import Boat, Forecast, Job, Outfit
 from dispatch.web.owner import drawing, svg
 from tests.actions import plans
 from tests.actions.plans import at
@@ -81,8 +82,8 @@ def test_marks_carry_no_style():
     )
 
 
-def marked(sky):
-    """The drawing of a board whose hands are all marked with one word of the sky."""
+def under(sky):
+    """A board whose hands are all marked with one word of the sky."""
     board = show_board.board(plans.draft([FRIDAY]))
     places = [
         replace(
@@ -100,7 +101,12 @@ def marked(sky):
         )
         for place in board.places
     ]
-    return drawing.whole(replace(board, places=tuple(places))).marks
+    return replace(board, places=tuple(places))
+
+
+def marked(sky):
+    """The drawing of such a board."""
+    return drawing.whole(under(sky)).marks
 
 
 @pytest.mark.parametrize("sky", ["forbids", "likely", "unknown"])
@@ -112,3 +118,34 @@ def test_hands_the_sky_does_not_allow_for_certain_are_marked_each_in_its_way(
     crosses = drawn.count('class="doubt cross"')
     assert crosses == (2 if sky == "forbids" else 0)
     assert 'class="doubt' not in marked("")
+
+
+@pytest.mark.parametrize(
+    ("sky", "said"),
+    [
+        ("", ", kept"),
+        ("likely", ", kept"),
+        ("unknown", "; whether it is kept is not known, as her sky is not"),
+        ("forbids", ", kept only if the sky allows what it forbids now"),
+    ],
+)
+def test_a_promise_is_not_told_as_kept_where_her_sky_is_not_known(board, sky, said):
+    Job.objects.update(promise="hard", promised_by=at(29, "17:00") + timedelta(7))
+    (block,) = drawing.blocks(under(sky))
+    assert block.promised == f"hard date promised by Sat 5 Jun 17:00{said}"
+
+
+def test_a_visit_on_a_phone_is_cut_into_its_work_its_people_and_its_sky(board):
+    (block,) = drawing.blocks(board)
+    mask = block.lines[0]
+    assert (mask.words, mask.stage) == ("Mask and drape", "j1.mask")
+    assert mask.who
+    (bare,) = board.boats
+    first, *others = bare.segments
+    said = f"{mask.words}, {mask.who}; the sky no longer allows it. Rain."
+    rainy = replace(first, words=said, sky="forbids")
+    place = replace(board.places[0], boats=(replace(bare, segments=(rainy, *others)),))
+    (block,) = drawing.blocks(replace(board, places=(place,)))
+    cut = block.lines[0]
+    assert (cut.words, cut.who) == (mask.words, mask.who)
+    assert (cut.sky, cut.doubt) == ("The sky no longer allows it. Rain.", True)
