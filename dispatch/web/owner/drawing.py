@@ -9,9 +9,7 @@ from zoneinfo import ZoneInfo
 from django.urls import reverse
 from django.utils.safestring import SafeString
 
-from dispatch.actions.board import Board, BoatRow, Segment
-from dispatch.actions.board_text import promise
-from dispatch.actions.board_words import between, names
+from dispatch.actions.board import Board, BoatRow
 from dispatch.trade.words import Words
 from dispatch.web.owner import (
     draw_beneath,
@@ -59,31 +57,6 @@ class Drawing:
     marks: SafeString
 
 
-@dataclass(frozen=True, kw_only=True)
-class Line:
-    """One stretch of a strip in words, who is at it, and what the sky says; ``stage`` leads to its Why."""
-
-    when: str
-    words: str
-    who: str
-    sky: str
-    doubt: bool
-    stage: str
-
-
-@dataclass(frozen=True, kw_only=True)
-class Block:
-    """One boat with her own small drawing."""
-
-    row: BoatRow
-    place: str
-    drawing: Drawing
-    hull: SafeString
-    left_out: str
-    promised: str
-    lines: tuple[Line, ...]
-
-
 def across(days: Sequence[date], zone: ZoneInfo) -> Scale:
     """The scale of the whole board: where moments stand on its sheet."""
     return scale.of(days, zone, LABELS, WIDTH - LABELS - RIGHT)
@@ -105,44 +78,6 @@ def whole(board: Board) -> Drawing:
         *_now(board, along, height),
     ]
     return Drawing(width=WIDTH, height=height, marks=svg.joined(marks))
-
-
-def blocks(board: Board) -> list[Block]:
-    """Each boat by herself, in driving order."""
-    along = _phone_scale(board)
-    moment = shade_moment(board)
-    return [
-        Block(
-            row=row,
-            place=place.name,
-            drawing=_phone(board, row, along),
-            hull=draw_hull.hull(row, (24, 24), moment),
-            left_out=_left_out(board, row),
-            promised=promise(board, row),
-            lines=tuple(
-                _line(segment, board.zone)
-                for segment in row.segments
-                if segment.kind != "waiting"
-            ),
-        )
-        for place in board.places
-        for row in place.boats
-    ]
-
-
-def _line(segment: Segment, zone: ZoneInfo) -> Line:
-    """A stretch's words, cut before its people and before what the sky says."""
-    said, _, sky_says = segment.words.partition("; the sky ")
-    people = names(segment.people)
-    words, _, rest = said.partition(f", {people}") if people else (said, "", "")
-    return Line(
-        when=between(segment.span, zone),
-        words=words,
-        who=people + rest,
-        sky=f"The sky {sky_says.rstrip('.')}." if sky_says else "",
-        doubt=segment.sky in ("forbids", "unknown"),
-        stage=segment.stage,
-    )
 
 
 def sky(board: Board) -> Drawing:
@@ -174,16 +109,16 @@ def shade_moment(board: Board) -> datetime:
 
 def ground(board: Board) -> SafeString:
     """The nights and the days' names, for every boat's small drawing to stand on; to be put on the page once."""
-    along = _phone_scale(board)
+    along = phone_scale(board)
     nights = _nights(board, along, 0, PHONE_HEIGHT)
     return svg.group([*nights, *_names(board, along, 11)], id=_GROUND)
 
 
-def _phone_scale(board: Board) -> Scale:
+def phone_scale(board: Board) -> Scale:
     return scale.of(board.days, board.zone, 2, PHONE_WIDTH - 4)
 
 
-def _phone(board: Board, row: BoatRow, along: Scale) -> Drawing:
+def phone(board: Board, row: BoatRow, along: Scale) -> Drawing:
     strip = draw_strip.bare(board, row, along, _PHONE_TOP)
     marks = [svg.use(_GROUND), strip, *_now(board, along, PHONE_HEIGHT)]
     return Drawing(width=PHONE_WIDTH, height=PHONE_HEIGHT, marks=svg.joined(marks))
@@ -205,7 +140,7 @@ def _rows(board: Board, along: Scale, top: float) -> tuple[list[SafeString], flo
 def _row(board: Board, row: BoatRow, along: Scale, y: float) -> list[SafeString]:
     words = Words(system=board.units)
     detail = f"{words.distance(row.lie.length_m)} · {row.kind}"
-    left, cls = _left_out(board, row), "tiny"
+    left, cls = left_out(board, row), "tiny"
     if left and row.segments and not left.startswith(_SHORT_OF):
         detail = left
     elif left and row.segments:
@@ -241,7 +176,7 @@ def _lines(detail: str) -> Iterable[tuple[int, str]]:
     )
 
 
-def _left_out(board: Board, row: BoatRow) -> str:
+def left_out(board: Board, row: BoatRow) -> str:
     """Why the job is not finished in the plan, in few words; empty where it is."""
     for left in board.left_out:
         if left.job == row.job and not left.extra:

@@ -33,6 +33,7 @@ from dispatch.records.models import Account, Outfit, Week, WeekPlan
 from dispatch.trade.shifts import Objection
 from dispatch.web.gate import owner_only
 from dispatch.web.owner import (
+    boat_blocks,
     changes,
     cover,
     drawing,
@@ -108,7 +109,7 @@ def _week(request: HttpRequest, starts_on: date | None) -> HttpResponseBase:
             "board": board,
             "drawing": drawing.whole(board),
             "sky": drawing.sky(board),
-            "blocks": drawing.blocks(board),
+            "blocks": boat_blocks.blocks(board),
             "ground": drawing.ground(board),
             "sky_age": _sky_age(board),
             "sky_place": fitting.fitted(board.sky.place, *drawing.SKY_PLACE),

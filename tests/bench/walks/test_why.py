@@ -13,7 +13,9 @@ def test_why_a_coat_is_there(board: Hand) -> None:
     board.see(re.compile(r"The standing week has it \w{3} \d\d:\d\d"))
     numbers = "The numbers of its planned hours"
     board.see(
-        re.compile(r"Hull above the dew point \d+ °F at least 5 °F kept"),
+        re.compile(
+            r"Hull above the dew point \d+ °F(?: to \d+ °F)? at least 5 °F kept"
+        ),
         within=numbers,
     )
     board.see(re.compile(r"The sheet of \w+"), within=numbers)

@@ -26,7 +26,9 @@ TIMES = r"\w{3} \d\d:\d\d(?:-| to )[\w: ]+?"
 
 
 def visit(hand: Hand, boat: str, work: str) -> None:
-    """Follow a boat's visit from the board to its Why, by some words of its work."""
+    """Follow a boat's visit from the board to its Why, by some words of its work; on a phone her visits may be folded."""
+    if hand.width == PHONE:
+        hand.unfold(re.compile(r"visits?, "), within=boat)
     hand.go(called(hand, boat, work), within=boat if hand.width == PHONE else None)
 
 

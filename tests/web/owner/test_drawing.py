@@ -7,7 +7,7 @@ import pytest
 
 from dispatch.actions import show_board
 from dispatch.records.models import Boat, Forecast, Job, Outfit
-from dispatch.web.owner import drawing, svg
+from dispatch.web.owner import boat_blocks, drawing, svg
 from tests.actions import plans
 from tests.actions.plans import at
 
@@ -35,7 +35,7 @@ def test_hands_lead_to_their_why_and_film_has_its_texture(board):
 
 
 def test_a_phone_has_no_link_inside_its_picture_and_every_visit_beneath(board):
-    (block,) = drawing.blocks(board)
+    (block,) = boat_blocks.blocks(board)
     assert "<a " not in block.drawing.marks
     assert [line.stage for line in block.lines if line.stage] == [
         "j1.mask",
@@ -55,7 +55,7 @@ def test_hours_nobody_knows_are_hatched(board):
 
 def test_a_heading_nobody_read_is_a_question(board):
     Boat.objects.update(heading_deg=None)
-    (block,) = drawing.blocks(show_board.board(plans.draft([])))
+    (block,) = boat_blocks.blocks(show_board.board(plans.draft([])))
     assert ">?</text>" in block.hull
     assert "nobody has read her heading" in block.hull
 
@@ -131,12 +131,12 @@ def test_hands_the_sky_does_not_allow_for_certain_are_marked_each_in_its_way(
 )
 def test_a_promise_is_not_told_as_kept_where_her_sky_is_not_known(board, sky, said):
     Job.objects.update(promise="hard", promised_by=at(29, "17:00") + timedelta(7))
-    (block,) = drawing.blocks(under(sky))
+    (block,) = boat_blocks.blocks(under(sky))
     assert block.promised == f"hard date promised by Sat 5 Jun 17:00{said}"
 
 
 def test_a_visit_on_a_phone_is_cut_into_its_work_its_people_and_its_sky(board):
-    (block,) = drawing.blocks(board)
+    (block,) = boat_blocks.blocks(board)
     mask = block.lines[0]
     assert (mask.words, mask.stage) == ("Mask and drape", "j1.mask")
     assert mask.who
@@ -145,7 +145,24 @@ def test_a_visit_on_a_phone_is_cut_into_its_work_its_people_and_its_sky(board):
     said = f"{mask.words}, {mask.who}; the sky no longer allows it. Rain."
     rainy = replace(first, words=said, sky="forbids")
     place = replace(board.places[0], boats=(replace(bare, segments=(rainy, *others)),))
-    (block,) = drawing.blocks(replace(board, places=(place,)))
+    (block,) = boat_blocks.blocks(replace(board, places=(place,)))
     cut = block.lines[0]
     assert (cut.words, cut.who) == (mask.words, mask.who)
     assert (cut.sky, cut.doubt) == ("The sky no longer allows it. Rain.", True)
+
+
+@pytest.mark.parametrize(
+    ("now", "soon"),
+    [
+        (at(27, "07:00"), False),
+        (at(27, "07:50"), True),
+        (at(28, "09:00"), True),
+    ],
+)
+def test_on_a_phone_what_comes_within_a_day_is_unfolded_and_the_rest_told_in_a_line(
+    board, now, soon
+):
+    (block,) = boat_blocks.blocks(replace(under("forbids"), now=now))
+    assert block.soon == soon
+    assert block.visits == "2 visits, Fri 07:40-10:55"
+    assert block.doubts == 2
