@@ -11,6 +11,7 @@ from dispatch.records.models import Forecast, Outfit, Place
 
 VERB = "forecast-old"
 _HOUR = timedelta(hours=1)
+_NAMED = 3  # so many places are named; of more the first two, and the rest are counted
 
 
 def look() -> int:
@@ -76,7 +77,10 @@ def _sentences(news: Sequence[Forecast]) -> Iterator[str]:
     outfit = Outfit.objects.get()
     first = min(one.issued_at for one in news)
     since = board_words.dated(first, ZoneInfo(outfit.time_zone))
-    places = board_words.names([one.place.name for one in news])
+    names = [one.place.name for one in news]
+    if len(names) > _NAMED:
+        names[_NAMED - 1 :] = [f"{len(names) - _NAMED + 1} other places"]
+    places = board_words.names(names)
     yield f"No newer forecast since {since} for {places}."
     yield (
         "Until one comes, margins before rain and cure times are wider, two-part is not sprayed without asking you, "

@@ -26,7 +26,7 @@ from dispatch.records.models import (
     Place,
 )
 from dispatch.trade.spans import Span
-from tests.actions import plans
+from tests.actions import plans, shop
 from tests.journeys import skies
 
 pytestmark = [pytest.mark.django_db, pytest.mark.timeout(60)]
@@ -74,6 +74,22 @@ def test_film_is_judged_again_each_hour_of_age_and_once_an_hour(stage):
     stand(24, "13:05")
     old_sky.look()
     assert judged_again() == asked
+
+
+def test_of_many_places_the_first_are_named_and_the_rest_counted(stage):
+    for name in ("Ash", "Birch", "Cedar", "Dogwood"):
+        place = shop.driveway(key=name.lower(), name=name)
+        shop.boat(place, key=f"boat-{name.lower()}")
+        Forecast.objects.create(
+            place=place,
+            source="weather_file",
+            issued_at=plans.at(24, "05:00"),
+            taken_in_at=plans.at(24, "05:00"),
+        )
+    stand(24, "19:00")
+    old_sky.look()
+    (line,) = told()
+    assert " and 3 other places. Until one comes" in line
 
 
 def test_it_is_told_once_for_all_places_and_again_of_the_next_that_grows_old(stage):

@@ -13,7 +13,7 @@ from dispatch.web.owner import scale, svg
 from dispatch.web.owner.scale import Scale
 
 _LEFT, _WIDTH, _HEAD = 104.0, 520.0, 24.0
-_DAY_ROW, _WEEK_ROW, _WEEK_DAY = 22.0, 13.0, 50.0
+_DAY_ROW, _WEEK_ROW, _WEEK_DAY = 22.0, 17.0, 62.0
 _HOURS = (6, 9, 12, 15, 18)
 
 
@@ -57,12 +57,17 @@ def week(days: Sequence[ShadeDay], zone: ZoneInfo) -> Drawing:
         by_day = scale.of([shown.day], zone, _LEFT, _WIDTH)
         marks += _open(by_day, shown, top + 2, top + _WEEK_DAY - 6)
         marks.append(
-            svg.words(0, top + 26, f"{shown.day:%a} {shown.day.day}", "small-name")
+            svg.words(
+                0,
+                top + 10 + _WEEK_ROW + 5,
+                f"{shown.day:%a} {shown.day.day}",
+                "small-name",
+            )
         )
         for side_index, side in enumerate(SIDES):
-            y = top + 8 + _WEEK_ROW * side_index
+            y = top + 10 + _WEEK_ROW * side_index
             marks.append(
-                svg.words(_LEFT - 8, y + 4, side[0].upper(), "side-letter", "end")
+                svg.words(_LEFT - 8, y + 5, side[0].upper(), "side-letter", "end")
             )
             marks += _hairs(by_day, shown, side, y)
     return Drawing(
