@@ -40,6 +40,13 @@ def claim(verbs: Collection[str] | None = None) -> Iterator[DueWork]:
             yield row
 
 
+def is_open(verb: str) -> bool:
+    """Whether work of a verb is due by now and not done yet, in somebody's hands or in nobody's."""
+    now = timezone.now()
+    rows = DueWork.objects.filter(verb=verb, done_at__isnull=True, due_at__lte=now)
+    return rows.exists()
+
+
 def settle(row: DueWork, fault: str = "") -> None:
     """Close a claimed row; with a fault it comes back until its attempts are used up."""
     again = bool(fault) and row.attempts < _MOST_ATTEMPTS

@@ -1,6 +1,9 @@
 """What planning the rest of a standing week anew would change and cost: worked out by a task, for the snags that it mends."""
 
+from datetime import timedelta
+
 from django.db import transaction
+from django.utils import timezone
 
 from dispatch.actions import (
     board_mends,
@@ -8,6 +11,7 @@ from dispatch.actions import (
     due,
     least_change,
     one_moment,
+    planning,
     replanning,
     snapshot,
     solving,
@@ -20,6 +24,8 @@ from dispatch.records.models import Mend, WeekPlan
 
 VERB = "price-anew"
 _WORKERS = 2
+# What gave way is looked at again after so long.
+_AGAIN = timedelta(seconds=10)
 
 
 def later(plan: WeekPlan, board: Board) -> None:
@@ -31,20 +37,35 @@ def later(plan: WeekPlan, board: Board) -> None:
 
 
 def price(key: str) -> None:
-    """Plan the rest of a standing week, keep what that changes and costs, and let the plan itself go."""
+    """Plan the rest of a standing week, keep what that changes and costs, and let the plan itself go.
+
+    It gives way to a week that somebody asked for: it stops, and is done once that is built.
+    """
     standing = WeekPlan.objects.filter(
         pk=int(key), state=WeekPlan.State.STANDING
     ).first()
     if standing is None:
         return
-    try:
-        row = _row(standing, _draft(standing))
-    except Refused as refusal:
-        row = Mend(words=f"The rest could not be planned anew: {refusal}"[:400])
+    row = None if _asked_for() else _priced(standing)
+    if row is None or _asked_for():
+        due.put(VERB, key, due_at=timezone.now() + _AGAIN)
+        return
     row.plan, row.snag, row.at = standing, board_mends.ANEW, clock.now()
     with transaction.atomic():
         Mend.objects.filter(plan=standing, snag=board_mends.ANEW).delete()
         row.save()
+
+
+def _priced(standing: WeekPlan) -> Mend:
+    try:
+        return _row(standing, _draft(standing))
+    except Refused as refusal:
+        return Mend(words=f"The rest could not be planned anew: {refusal}"[:400])
+
+
+def _asked_for() -> bool:
+    """Whether a week that somebody asked for waits to be built, or is being built."""
+    return due.is_open(planning.VERB)
 
 
 def _draft(standing: WeekPlan) -> WeekPlan:
@@ -52,7 +73,11 @@ def _draft(standing: WeekPlan) -> WeekPlan:
     with one_moment.held():
         problem = snapshot.rest(standing.week, standing)
     answer = solving.solve(
-        problem, seconds=replanning.SECONDS, workers=_WORKERS, seed=1
+        problem,
+        seconds=replanning.SECONDS,
+        workers=_WORKERS,
+        seed=1,
+        should_stop=_asked_for,
     )
     return WeekPlan(
         week=standing.week,

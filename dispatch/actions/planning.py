@@ -30,6 +30,8 @@ from dispatch.actions.errors import Refused, Stale
 from dispatch.records.models import Account, Outfit, Week, WeekPlan
 from dispatch.trade.shifts import Objection
 
+# Slow work: the build of a week that was asked for.
+VERB = "build-week"
 _WORKERS = 2
 _FARTHEST = timedelta(days=366)
 _LONGEST = timedelta(days=14)
@@ -58,7 +60,7 @@ def ask(
         raise Refused(
             "This week is being built already. Wait for it, or stop it."
         ) from error
-    due.put("build-week", str(plan.pk))
+    due.put(VERB, str(plan.pk))
     history.write(
         "ask-week",
         f"week {starts_on}",

@@ -2,7 +2,7 @@
 
 from django.db import IntegrityError, transaction
 
-from dispatch.actions import access, clock, due, history
+from dispatch.actions import access, clock, due, history, planning
 from dispatch.actions.errors import Refused
 from dispatch.records.models import Account, Week, WeekPlan
 
@@ -43,7 +43,7 @@ def ask(
         raise Refused(
             "This week is being built already. Wait for it, or stop it."
         ) from error
-    due.put("build-week", str(plan.pk))
+    due.put(planning.VERB, str(plan.pk))
     history.write(
         "ask-rest",
         f"week {week.starts_on}",

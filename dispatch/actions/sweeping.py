@@ -116,7 +116,7 @@ _VERBS: Mapping[str, Callable[[str], None]] = {
     "take-in-forecast": _take_in,
     "reckon-film": _reckon_film,
     "age-film": _age_film,
-    "build-week": _build,
+    planning.VERB: _build,
     ask_sky.VERB: _ask_sky,
     channel_test.VERB: channel_test.send,
     drives.VERB: _measure_drives,
@@ -127,7 +127,7 @@ _VERBS: Mapping[str, Callable[[str], None]] = {
     mend_anew.VERB: mend_anew.price,
 }
 _SEARCH, _WEATHER = (
-    frozenset({"build-week", mend_anew.VERB}),
+    frozenset({planning.VERB, mend_anew.VERB}),
     frozenset(
         {
             "judge-stage",

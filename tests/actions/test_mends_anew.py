@@ -1,15 +1,21 @@
 """Snags of house rules, of work left out and of what only planning anew mends have a priced mend too, one tap from its draft."""
 
 from datetime import date
+from time import monotonic
 
 import pytest
+from django.utils import timezone
 
 from dispatch.actions import (
     absences,
+    due,
     house_rules,
+    mend_anew,
     mends,
     planning,
+    replanning,
     show_board,
+    solving,
     sweeping,
 )
 from dispatch.records.models import DueWork, Job, Mend, Person, Van, WeekPlan
@@ -105,3 +111,57 @@ def test_a_van_off_the_road_is_mended_by_planning_anew_for_a_price(client):
     absences.van_back(Van.objects.get(), tuesday, by=owner)
     mends.price(str(plan.pk))
     assert not Mend.objects.filter(snag="anew").exists()
+
+
+@pytest.fixture
+def to_be_priced():
+    """A standing week whose van is off the road: what planning it anew costs waits to be worked out."""
+    plans.wash(plans.outfit())
+    owner = people.owner()
+    plan = placed()
+    planning.post(plan, by=owner)
+    tuesday = date(2027, 5, 25)
+    absences.van_off(Van.objects.get(), tuesday, tuesday, by=owner)
+    DueWork.objects.all().delete()
+    return plan
+
+
+def test_it_is_not_begun_while_a_week_that_was_asked_for_is_to_be_built(
+    to_be_priced, monkeypatch
+):
+    monkeypatch.setattr(solving, "solve", None)
+    due.put(planning.VERB, "0")
+    mend_anew.price(str(to_be_priced.pk))
+    assert not Mend.objects.exists()
+    again = DueWork.objects.get(verb=mend_anew.VERB)
+    assert again.done_at is None
+    assert again.due_at > timezone.now()
+
+
+def test_a_week_that_is_asked_for_meanwhile_stops_it_and_is_built_first(
+    to_be_priced, monkeypatch
+):
+    """The search is under way for a second when the owner asks; it ends long before its own seconds."""
+    monkeypatch.setattr(replanning, "SECONDS", 60)
+    due.put(mend_anew.VERB, str(to_be_priced.pk))
+    looks = []
+
+    def someone_asks() -> bool:
+        """The real look, before which somebody asks for a week at its third time: the search is running then."""
+        looks.append(monotonic())
+        if len(looks) == 3:
+            due.put(planning.VERB, "0")
+        return due.is_open(planning.VERB)
+
+    monkeypatch.setattr(mend_anew, "_asked_for", someone_asks)
+    began = monotonic()
+    mend_anew.price(str(to_be_priced.pk))
+    assert monotonic() - began < 40
+    assert len(looks) > 3
+    assert not Mend.objects.exists()
+    assert DueWork.objects.filter(verb=mend_anew.VERB, done_at=None).exists()
+    monkeypatch.undo()
+    DueWork.objects.filter(verb=planning.VERB).update(done_at=timezone.now())
+    monkeypatch.setattr(replanning, "SECONDS", 1)
+    mend_anew.price(str(to_be_priced.pk))
+    assert Mend.objects.filter(snag="anew").exists()
