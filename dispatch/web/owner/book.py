@@ -64,6 +64,7 @@ def jobs(request: HttpRequest) -> HttpResponseBase:
         {
             "jobs": page,
             "count": rows.count(),
+            "empty": not Job.objects.exists(),
             "q": words,
             "state": state,
             "states": STATES,

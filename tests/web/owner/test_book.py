@@ -62,6 +62,19 @@ def orla(client, job):
     return account
 
 
+def test_an_empty_book_and_history_say_so_and_a_search_that_fits_nothing_says_so(
+    client, orla
+):
+    HistoryEntry.objects.all().delete()
+    assert "Nothing fits. Look for less." in client.get("/book/?q=nobody").text
+    assert "Nothing fits. Look for less." in client.get("/history/?q=nobody").text
+    assert "Nothing has been changed yet." in client.get("/history/").text
+    Job.objects.all().delete()
+    page = client.get("/book/").text
+    assert "The book is empty." in page
+    assert "Nothing fits" not in page
+
+
 def fields(answer) -> dict[str, str]:
     """What a browser would send back of the first form of entries, as it stands."""
     found = {}
