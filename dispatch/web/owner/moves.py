@@ -10,7 +10,7 @@ from django.http import Http404, HttpRequest, HttpResponseBase
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET, require_POST
 
-from dispatch.actions import by_hand, moves, show_why, timeline
+from dispatch.actions import by_hand, clock, moves, show_why, timeline, visit_sky
 from dispatch.actions.board_words import between, lasting, when
 from dispatch.actions.errors import Refused
 from dispatch.actions.moves import Bound, Holds, Price
@@ -51,11 +51,25 @@ def shown(request: HttpRequest, stage: str) -> HttpResponseBase:
             "sooner": lasting(held.sooner) if held else "",
             "later": lasting(held.later) if held else "",
             "sides": _sides(held, zone) if held else (),
+            "sky": _sky(row, held),
             "days": days,
             "may_move": bool(days) and not moves.begun(plan),
             **_by_hand(request, plan, stage),
         },
     )
+
+
+def _sky(row: Stage, held: Holds | None) -> str:
+    """What the sky that is known now says against a visit's hours, which were set by the sky the week was built on."""
+    says = visit_sky.of(row, held.span, clock.now()) if held else None
+    if says is None or says.likely or says.word == visit_sky.ALLOWS:
+        return ""
+    known = (
+        "The newest sky forbids these hours."
+        if says.word == visit_sky.FORBIDS
+        else "The sky of these hours is not known."
+    )
+    return f"{known} {says.why} What follows is by the sky the week was built on."
 
 
 def _by_hand(request: HttpRequest, plan: WeekPlan, stage: str) -> dict[str, Any]:

@@ -4,7 +4,8 @@ import re
 
 import pytest
 
-from dispatch.records.models import Visit, WeekPlan
+from dispatch.actions import weather
+from dispatch.records.models import Judged, Stage, Visit, WeekPlan
 from tests.actions import plans
 from tests.actions.test_moves import placed
 from tests.web import people
@@ -48,6 +49,17 @@ def test_the_why_page_leads_to_it_and_it_says_what_holds_the_visit(
     assert "Rook Ferrante is on duty until Tue 17:00." in told
     assert "Price every day" in told
     assert "day 2" not in told
+
+
+def test_hours_whose_sky_is_not_known_are_not_shown_as_fine(client, washed, owner):
+    known, unknown = "What follows is by the sky", "The sky of these hours is not known"
+    for stage in Stage.objects.all():
+        weather.judge(stage)
+    assert known not in client.get(PAGE).text
+    Judged.objects.update(fault="The source is down")
+    told = client.get(PAGE).text
+    assert f"{unknown}. The source is down" in told
+    assert known in told
 
 
 def test_every_day_is_priced_or_refused_and_one_can_be_taken(client, washed, owner):
