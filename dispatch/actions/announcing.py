@@ -78,7 +78,12 @@ def finished(job: Job) -> None:
         bool(job.boat.registration)
         and job.stages.filter(key__startswith="letters").exclude(state="done").exists()
     )
-    ready = Pickup(about=about(job), ready_at=max([now, *ends]), numbers_off=off)
+    ready = Pickup(
+        about=about(job),
+        ready_at=max([now, *ends]),
+        numbers_off=off,
+        care_days=round(rates.customers().care_days),
+    )
     put(job, ready, "pickup", now)
 
 
@@ -101,7 +106,7 @@ def film_wet(laid: Stage) -> None:
     if not put(stage.job, occasion, f"film {stage.key}", due_at):
         calling.ask(
             stage.job,
-            words.write(occasion).text,
+            words.by_hand(occasion),
             "{customer} has agreed to no text and no e-mail: call by hand.",
         )
 
@@ -162,8 +167,10 @@ def arrival(visits: Sequence[Visit], *, doubt: str = "") -> Arrival:
 
 def about(job: Job) -> About:
     """Whose message it is, and about which boat."""
+    outfit = Outfit.objects.get()
     return About(
-        outfit=Outfit.objects.get().name,
+        outfit=outfit.name,
+        phone=outfit.phone,
         boat=job.boat.name,
         place=job.boat.place.name,
         zone=ZoneInfo(job.boat.place.time_zone),

@@ -103,7 +103,7 @@ def tell(job: Job, notice: Notice) -> None:
     if not announcing.put(job, occasion, fact, clock.now(), told=before):
         calling.ask(
             job,
-            words.write(occasion).text,
+            words.by_hand(occasion),
             "{customer} has agreed to no text and no e-mail: call by hand.",
             again=False,
         )

@@ -5,6 +5,7 @@ from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
 from dispatch.notices.reasons import (
+    About,
     Agreed,
     Ahead,
     Arrival,
@@ -198,9 +199,15 @@ def _kept_until(safe: datetime | None, zone: ZoneInfo) -> str:
     return f"It must be kept from rain and dew until about {_moment(safe, zone)}."
 
 
-def letter(sentences: Sequence[str], outfit: str) -> str:
-    """An e-mail's body."""
-    return "\n\n".join(("Hello,", *sentences, outfit)) + "\n"
+def letter(sentences: Sequence[str], about: About) -> str:
+    """An e-mail's body, signed with the number to ring."""
+    signed = f"{about.outfit}\n{about.phone}" if about.phone else about.outfit
+    return "\n\n".join(("Hello,", *sentences, signed)) + "\n"
+
+
+def ring(about: About) -> str:
+    """Whom to ring, at the end of a text; nothing where no number is known."""
+    return f"{about.outfit}, {about.phone}" if about.phone else ""
 
 
 def _given(*sentences: object) -> tuple[str, ...]:

@@ -27,12 +27,13 @@ class Reason(StrEnum):
 
 @dataclass(frozen=True, kw_only=True)
 class About:
-    """Whose message it is and about which boat; ``zone`` is the place's, in which times are told."""
+    """Whose message it is, the number to ring, and about which boat; ``zone`` is the place's, in which times are told."""
 
     outfit: str
     boat: str
     place: str
     zone: ZoneInfo
+    phone: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -53,16 +53,21 @@ def plain(text: str) -> str:
     return text.translate(_PLAIN)
 
 
-def fit(sentences: Iterable[str], most: int) -> str:
-    """As many sentences from the first on as fit into so many segments; the first is never left out."""
+def fit(sentences: Iterable[str], most: int, end: str = "") -> str:
+    """As many sentences from the first on as fit into so many segments; the first is never left out.
+
+    ``end`` is kept room for before all but the first; where it does not fit with that, it is left out.
+    """
     first, *others = [plain(sentence) for sentence in sentences]
-    text = first
+    text, close = first, f" {plain(end)}" if end else ""
+    if measure(text + close).count > most:
+        close = ""
     for sentence in others:
         longer = f"{text} {sentence}"
-        if measure(longer).count > most:
+        if measure(longer + close).count > most:
             break
         text = longer
-    return text
+    return text + close
 
 
 def _cut(widths: Sequence[int], alone: int, joined: int) -> tuple[int, ...]:

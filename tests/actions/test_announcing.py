@@ -4,9 +4,17 @@ from datetime import timedelta
 
 import pytest
 
-from dispatch.actions import reporting
+from dispatch.actions import reporting, settings
 from dispatch.actions.errors import Stale
-from dispatch.records.models import Customer, HistoryEntry, Hold, Notice, Stage
+from dispatch.records.models import (
+    Account,
+    Customer,
+    HistoryEntry,
+    Hold,
+    Notice,
+    Outfit,
+    Stage,
+)
 from tests.actions import posted
 
 pytestmark = pytest.mark.django_db
@@ -130,3 +138,16 @@ def test_nobody_is_told_to_come_while_the_film_has_no_known_end(port):
         "Second Wind is finished, but when its film is hard is not known. "
         "Tell Ames by hand when to come."
     )
+
+
+def test_the_outfits_number_and_its_days_of_care_are_told(port):
+    Outfit.objects.update(phone="+12075550100")
+    settings.change(
+        "customers.care_days",
+        21.0,
+        by=Account.objects.create(username="o", role="owner"),
+    )
+    last_coat(port)
+    finish(port)
+    assert wet().get().body.endswith(", +12075550100")
+    assert "For the first 21 days" in Notice.objects.get(reason="pickup").body

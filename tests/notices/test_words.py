@@ -272,3 +272,35 @@ def test_the_owner_is_told_what_comes_by_when_to_cover_and_what_to_mind() -> Non
         in asked.text
     )
     assert "nor in strong gusts" in asked.letter
+
+
+RINGS = replace(ABOUT, phone="+12075550100")
+
+
+@pytest.mark.parametrize("occasion", ALL, ids=lambda told: told.reason)
+def test_whom_to_ring_stands_in_every_message_but_the_owners_own(
+    occasion: Occasion,
+) -> None:
+    said = words.write(replace(occasion, about=RINGS))
+    assert said.letter.endswith("\n\nTarrow & Daughter\n+12075550100\n")
+    rings = said.text.endswith(" Tarrow & Daughter, +12075550100")
+    assert rings == (occasion.reason != Reason.FILM_THREAT)
+    assert measure(said.text).count <= words.TEXT_SEGMENTS
+
+
+@pytest.mark.parametrize("occasion", ALL, ids=lambda told: told.reason)
+def test_every_message_names_the_boat_first_of_all(occasion: Occasion) -> None:
+    said = words.write(occasion)
+    assert "Second Wind" in said.subject
+    assert "Second Wind" in said.text.partition(".")[0]
+
+
+def test_the_number_to_ring_goes_before_what_matters_least() -> None:
+    said = words.write(replace(COVER, about=RINGS)).text
+    assert said.startswith("Cover the wet film of Second Wind")
+    assert said.endswith("Touch no film. No roof goes up with one person alone, nor in strong gusts. Tarrow & Daughter, +12075550100")  # fmt: skip
+
+
+def test_what_the_owner_tells_by_hand_has_no_number_to_ring() -> None:
+    told = replace(MOVED, about=RINGS)
+    assert words.by_hand(told) == words.write(MOVED).text
