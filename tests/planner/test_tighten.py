@@ -140,17 +140,19 @@ def lost(week, plan):
     ]
 
 
+@pytest.mark.timeout(180)
 @given(dozens(), st.sampled_from([0, 500]))
 @few
 def test_the_cheapest_plan_of_a_tiny_week_keeps_every_visit(week, drop):
     for row in week["stages"]:
         row["drop_cents"] = drop
-    assert lost(week, cheapest(week)) == []
+    best = cheapest(week)
+    assert lost(week, best) == []
     usable = tightened(read_problem(week)).stages
     cut = copy.deepcopy(week)
     for row in cut["stages"]:
         row["windows"] = [list(w) for w in usable[row["id"]].windows]
-    assert cheapest(cut)["cost"]["total"] == cheapest(week)["cost"]["total"]
+    assert cheapest(cut)["cost"]["total"] == best["cost"]["total"]
 
 
 @pytest.mark.parametrize("lag", [0, 3, 8])
