@@ -4,6 +4,7 @@ import math
 
 from dispatch.planner.core.change import copy_week, removable
 from dispatch.planner.core.dice import pick, roll
+from dispatch.planner.core.idle import all_idle_cents
 from dispatch.planner.core.jit import fast
 from dispatch.planner.core.price import in_plan, is_orphan, total_cents, whole
 from dispatch.planner.core.roots import begun, is_open, is_tight, root_of, waits
@@ -128,6 +129,7 @@ def add_job(
     """Add the job's missing stages if that lowers the week's cost, or anyway where daring; two weeks are scratch."""
     copy_week(before, week)
     cents = total_cents(given, week)
+    idle = all_idle_cents(given, week)
     if room.out[DARING] == 1:
         cents = NOWHERE
     variants = given.jobs[job].variants
@@ -152,6 +154,7 @@ def add_job(
                 continue
             _spare(given, week, room, job, True)
             now = total_cents(given, week)
+            now -= room.patience * max(0.0, all_idle_cents(given, week) - idle)
             if now < cents:
                 cents, found = now, True
                 copy_week(best, week)

@@ -5,6 +5,7 @@ from dispatch.planner.core.change import mark, put, unmark
 from dispatch.planner.core.clock import time_day
 from dispatch.planner.core.dice import roll
 from dispatch.planner.core.forward import drives, hours
+from dispatch.planner.core.idle import forgiven
 from dispatch.planner.core.jit import fast
 from dispatch.planner.core.likely import told_cents
 from dispatch.planner.core.price import day_cents, van_cents
@@ -113,7 +114,8 @@ def _try(
     least = work_minutes(given, room.tried, total, size)
     for i in range(total + 1):
         least += room.tried[i].drive
-    floor = rate_of(given, room.team, size) * least - route.other
+    rate = rate_of(given, room.team, size)
+    floor = rate * least - route.other
     floor += van_cents(given, room.tried, total, van)
     floor -= told_cents(given, week, room, many, r)
     if floor - rate_of(given, route.team, route.size) * route.paid >= best:
@@ -123,6 +125,7 @@ def _try(
         cents = day_cents(given, week, room, room.tried, total, r, room.team, size)
         if room.noise > 0.0:
             cents += room.noise * roll(week.dice) * abs(cents)
+        cents -= forgiven(given, week, room, total, r, rate)
         cents += eager * room.tried[at[2] + many - 1].end
         if cents < best:
             best = cents

@@ -34,6 +34,7 @@ ROOM = np.dtype(
         ("kept", _i, (16,)),  # the same of the best
         ("duty", _i, (TEAMS, 2)),  # of the teams tried: from when until when
         ("hired", _f, (TEAMS,)),  # and what each costs
+        ("patience", _f),  # the share of new waiting that is not counted
         ("noise", _f),  # how much dearer luck may make a place, as a share
         ("team", _i, (SEATS + 1,)),
         ("best_team", _i, (SEATS + 1,)),

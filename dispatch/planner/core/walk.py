@@ -22,6 +22,7 @@ NOISY = (
     0.4  # how often not the cheapest place is taken, but one that luck makes look so
 )
 NOISE = 0.5  # by how much of its price at most
+PATIENT = 0.3  # how often waiting that later jobs may fill is counted in part only
 OTHERS = 1  # the most jobs left out before that one step tries again
 
 
@@ -70,8 +71,10 @@ def _step(
     room.out[DARING] = roll(week.dice) < DARES
     if roll(week.dice) < NOISY:
         room.noise = NOISE * roll(week.dice)
+    if roll(week.dice) < PATIENT:
+        room.patience = roll(week.dice)
     fill_up(given, week, before, found, room, first)
-    room.out[DARING], room.noise = 0, 0.0
+    room.out[DARING], room.noise, room.patience = 0, 0.0, 0.0
     _tune(given, week, now, before, room)
 
 
@@ -98,7 +101,10 @@ def fill_up(
 ) -> None:
     """Put missing jobs in, the given one first; shed what then is worth nothing."""
     many = _missing(given, week, room, first)
+    patience = room.patience
     for k in range(many):
+        # What waits for nothing more is waiting that is paid.
+        room.patience = patience if k < many - 1 else 0.0
         add_job(given, week, room, before, found, room.jobs[k])
     close(given, week, room)
     for k in range(many):

@@ -8,12 +8,13 @@ import pytest
 
 from dispatch.planner.build import Build, Effort
 from dispatch.planner.core import calls, change, jit, price
+from dispatch.planner.core.room import ROOM
 from dispatch.planner.core.shapes import GIVEN, WEEK
 from dispatch.planner.read import read_problem
 from dispatch.planner.solve.start import Start
 from tests.planner.weeks import made
 
-KINDS = {"given": GIVEN, "week": WEEK}
+KINDS = {"given": GIVEN, "week": WEEK, "room": ROOM}
 
 
 def plain(kind, record):
