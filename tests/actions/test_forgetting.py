@@ -7,7 +7,14 @@ from django.utils import timezone
 
 from dispatch.actions import due, forgetting, taken_once
 from dispatch.config import celery
-from dispatch.records.models import CrewReport, DueWork, Outfit, Post
+from dispatch.records.models import (
+    CrewReport,
+    DueWork,
+    Forecast,
+    ForecastHour,
+    Outfit,
+    Post,
+)
 from dispatch.tasks import forgetting as task
 from tests.actions import posted, shop
 
@@ -83,6 +90,28 @@ def test_posts_that_were_read_are_forgotten_and_those_that_were_not_stay():
         )
     assert forgetting.old() == 1
     assert set(Post.objects.values_list("signature", flat=True)) == {"young", "unread"}
+
+
+def test_forecasts_that_newer_ones_followed_are_forgotten_with_their_hours():
+    shop.outfit()
+    place = shop.driveway()
+    for source, ago in (("a", OLD + OLD), ("b", OLD), ("a", YOUNG)):
+        made = posted.warm(place, issued=shop.NOW - ago, hours=1)
+        Forecast.objects.filter(pk=made.pk).update(source=source)
+    assert forgetting.old() == 4
+    assert [row.forecast.issued_at for row in ForecastHour.objects.all()] == [
+        shop.NOW - YOUNG
+    ]
+
+
+def test_a_place_s_newest_forecast_stays_however_old_it_is():
+    """It says how old the sky is known to be; a place without any was never asked about."""
+    shop.outfit()
+    place = shop.driveway()
+    for ago in (OLD + OLD, OLD):
+        posted.warm(place, issued=shop.NOW - ago, hours=1)
+    forgetting.old()
+    assert [row.issued_at for row in Forecast.objects.all()] == [shop.NOW - OLD]
 
 
 def test_the_clock_does_it():
