@@ -53,7 +53,7 @@ def of(reading: Reading, board: Board, beside: Beside) -> tuple[Line, ...]:
         _promises(board),
         _hands(reading, board),
         _stores(board),
-        _news(board, beside.news),
+        changed(board, beside.news),
         _untold(board, beside.untold),
         _sky(board),
     )
@@ -224,7 +224,8 @@ def _guess(board: Board) -> str:
     return f"; use of {names(unknown)} not known" if unknown else ""
 
 
-def _news(board: Board, news: News) -> Line:
+def changed(board: Board, news: News) -> Line:
+    """How much changed since the owner looked, the last of it by whom; a week without a plan has it too."""
     if not news.lines:
         return Line(key="news", name="Changed", says="nothing since you last looked")
     row = news.lines[0]

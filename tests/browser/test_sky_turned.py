@@ -69,9 +69,6 @@ def test_on_a_phone_it_is_told_in_words(phone, sign_in, week):
     sign_in(phone, Account.objects.get(role="owner"))
     asked(phone, week)
     expect(phone.locator(".block")).to_contain_text("The sky no longer allows it")
-    line = phone.locator(".block summary")
-    if line.evaluate("line => !line.parentElement.open"):
-        line.tap()
     expect(phone.locator(".block .beside.trouble").first).to_be_visible()
     assert looks.wider_than_the_screen(phone) == 0
     assert looks.small_targets(phone, ".week-buttons") == []

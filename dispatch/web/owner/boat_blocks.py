@@ -1,5 +1,6 @@
 """Each boat by herself, for a phone: her small drawing, and her visits in words that fold together."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import timedelta
 from zoneinfo import ZoneInfo
@@ -31,7 +32,7 @@ class Line:
 
 @dataclass(frozen=True, kw_only=True)
 class Block:
-    """One boat with her own small drawing; ``soon``: something of her comes within a day, or is at work."""
+    """One boat with her own small drawing; ``soon`` comes within a day or is at work, ``rest`` folds under ``visits``."""
 
     row: BoatRow
     place: str
@@ -39,50 +40,50 @@ class Block:
     hull: SafeString
     left_out: str
     promised: str
-    lines: tuple[Line, ...]
+    soon: tuple[Line, ...]
+    rest: tuple[Line, ...]
     visits: str
     doubts: int
-    soon: bool
 
 
 def blocks(board: Board) -> list[Block]:
     """Each boat by herself, in driving order."""
-    along = drawing.phone_scale(board)
-    moment = drawing.shade_moment(board)
     return [
-        Block(
-            row=row,
-            place=place.name,
-            drawing=drawing.phone(board, row, along),
-            hull=draw_hull.hull(row, (24, 24), moment),
-            left_out=drawing.left_out(board, row),
-            promised=promise(board, row),
-            lines=tuple(
-                _line(segment, board.zone)
-                for segment in row.segments
-                if segment.kind != "waiting"
-            ),
-            visits=_visits(board, row),
-            doubts=sum(one.sky in _DOUBT for one in row.segments),
-            soon=any(
-                one.span.start < board.now + _SOON and one.span.end > board.now
-                for one in row.segments
-                if one.kind != "waiting"
-            ),
-        )
-        for place in board.places
-        for row in place.boats
+        _block(board, place.name, row) for place in board.places for row in place.boats
     ]
 
 
-def _visits(board: Board, row: BoatRow) -> str:
-    """How many visits a boat has in the plan, and from when to when."""
-    hands = [one.span for one in row.segments if one.kind == "hands"]
+def _block(board: Board, place: str, row: BoatRow) -> Block:
+    shown = [one for one in row.segments if one.kind != "waiting"]
+    soon = [one for one in shown if _soon(board, one)]
+    rest = [one for one in shown if not _soon(board, one)]
+    return Block(
+        row=row,
+        place=place,
+        drawing=drawing.phone(board, row, drawing.phone_scale(board)),
+        hull=draw_hull.hull(row, (24, 24), drawing.shade_moment(board)),
+        left_out=drawing.left_out(board, row),
+        promised=promise(board, row),
+        soon=tuple(_line(one, board.zone) for one in soon),
+        rest=tuple(_line(one, board.zone) for one in rest),
+        visits=_visits(rest, board.zone, "more " if soon else ""),
+        doubts=sum(one.sky in _DOUBT for one in rest),
+    )
+
+
+def _soon(board: Board, segment: Segment) -> bool:
+    start, end = segment.span.start, segment.span.end
+    return start < board.now + _SOON and end > board.now
+
+
+def _visits(rest: Sequence[Segment], zone: ZoneInfo, more: str) -> str:
+    """How many visits are folded, and from when to when."""
+    hands = [one.span for one in rest if one.kind == "hands"]
     if not hands:
         return ""
     whole = Span(min(one.start for one in hands), max(one.end for one in hands))
-    many = f"{len(hands)} visits" if len(hands) > 1 else "1 visit"
-    return f"{many}, {between(whole, board.zone)}"
+    many = f"{len(hands)} {more}visit{'' if len(hands) == 1 else 's'}"
+    return f"{many}, {between(whole, zone)}"
 
 
 def _line(segment: Segment, zone: ZoneInfo) -> Line:

@@ -2,12 +2,15 @@
 
 from typing import Any
 
-from django.urls import reverse
+from django.urls import reverse_lazy
 
 from dispatch.actions import board_reading, glance, seen, slots, untold
 from dispatch.actions.board import Board
-from dispatch.actions.board_words import between, dated, lasting, when
+from dispatch.actions.board_words import between, dated, lasting, names, when
 from dispatch.records.models import Account, WeekPlan
+
+_PAGES = {"wet": "?only=wet", "sky": "?only=sky", "stores": reverse_lazy("stores")}
+_NAMED = 3  # boats named in one line
 
 
 def of(shown: WeekPlan, account: Account, board: Board) -> dict[str, Any]:
@@ -16,8 +19,10 @@ def of(shown: WeekPlan, account: Account, board: Board) -> dict[str, Any]:
     news = seen.of(account)
     remain = slots.of(board_reading.read(shown)) if shown.plan else ()
     waiting = untold.of(shown)
+    answers = _answers(shown, board, glance.Beside(remain, waiting, news))
     return {
-        "glance": _glance(shown, board, glance.Beside(remain, waiting, news)),
+        "glance": [(_PAGES.get(one.key, f"#{one.key}"), one) for one in answers],
+        "folded": _folded(board, answers, news),
         "untold": [(when(one.start, zone), one) for one in waiting],
         "slots": [
             (between(one.span, zone), lasting(one.minutes), lasting(one.spare), one)
@@ -29,12 +34,37 @@ def of(shown: WeekPlan, account: Account, board: Board) -> dict[str, Any]:
     }
 
 
-def _glance(
+def _answers(
     shown: WeekPlan, board: Board, beside: glance.Beside
-) -> list[tuple[str, glance.Line]]:
-    """Each answer with the address of what tells more; none before there is a plan."""
+) -> tuple[glance.Line, ...]:
+    """The seven answers and the sky's; none before there is a plan."""
     if not shown.plan:
-        return []
-    pages = {"wet": "?only=wet", "sky": "?only=sky", "stores": reverse("stores")}
-    lines = glance.of(board_reading.read(shown), board, beside)
-    return [(pages.get(line.key, f"#{line.key}"), line) for line in lines]
+        return ()
+    return glance.of(board_reading.read(shown), board, beside)
+
+
+def _folded(
+    board: Board, answers: tuple[glance.Line, ...], news: seen.News
+) -> dict[str, glance.Line]:
+    """What each part beneath the board says in one line where a phone folds it."""
+    lines = {one.key: one for one in (*answers, glance.changed(board, news))}
+    snags = glance.Line(key="snags", name="Snags", says=_more_snags(board))
+    left = glance.Line(key="left_out", name="Left out", says=_left(board))
+    return lines | {snags.key: snags, left.key: left}
+
+
+def _more_snags(board: Board) -> str:
+    """How many snags stand behind the heaviest, and what they are about."""
+    rest = board.snags[1:]
+    about = list(dict.fromkeys(one.subject for one in rest))
+    return f"{len(rest)} more: {', '.join(about)}"
+
+
+def _left(board: Board) -> str:
+    """How much of whose work is left out."""
+    stages = sum(len(one.stages) + len(one.waiting) for one in board.left_out)
+    boats = list(dict.fromkeys(one.boat for one in board.left_out))
+    many = f"{stages} stage{'' if stages == 1 else 's'}"
+    return f"{many} of {names(boats[:_NAMED])}" + (
+        f" and {len(boats) - _NAMED} more" if len(boats) > _NAMED else ""
+    )

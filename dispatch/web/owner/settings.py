@@ -1,7 +1,6 @@
 """The owner's settings: every rate and limit to read, and to change by subject."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import cast
 from zoneinfo import ZoneInfo
 
@@ -19,37 +18,17 @@ from dispatch.actions.errors import Refused
 from dispatch.actions.setting_subjects import SUBJECTS, Subject
 from dispatch.records.models import Account, DueWork, HistoryEntry, Outfit
 from dispatch.web.gate import owner_only
-from dispatch.web.owner import form, settings_lines, settings_table
+from dispatch.web.owner import form, settings_groups, settings_lines, settings_table
 from dispatch.web.owner.form import Form, Sent
 from dispatch.web.owner.settings_lines import Line
 
 _LATEST = 8
-_CARD_MOST = 14
 _WHY_MOST = 500
 _DOES = (
     "Pages show the new units and clock at once, and the next invoice what stands here. "
     "Nothing planned or posted moves; invoices already issued keep what they say."
 )
 _AGAIN = ("judge-book", "judge-stage", "refigure-book", "refigure-job")
-
-
-@dataclass(frozen=True, kw_only=True)
-class Card:
-    """A subject with its lines."""
-
-    subject: Subject
-    lines: tuple[Line, ...]
-
-    @property
-    def shown(self) -> tuple[Line, ...]:
-        """What the card shows: every line, of a long card those that were changed."""
-        changed = tuple(line for line in self.lines if line.changed)
-        return changed if len(self.lines) > _CARD_MOST else self.lines
-
-    @property
-    def unshown(self) -> int:
-        """How many lines of a long card stand at their default."""
-        return len(self.lines) - len(self.shown)
 
 
 def the_outfit() -> Outfit:
@@ -83,15 +62,18 @@ def overview(request: HttpRequest) -> HttpResponseBase:
     """Show every rate, limit and particular as it stands."""
     outfit = the_outfit()
     cards = [
-        Card(subject=s, lines=settings_lines.lines(s, outfit.units)) for s in SUBJECTS
+        settings_groups.Card(subject=s, lines=settings_lines.lines(s, outfit.units))
+        for s in SUBJECTS
     ]
+    families = [card for card in cards if card.subject.family]
     return render(
         request,
         "owner/settings.html",
         {
             "outfit": outfit,
-            "cards": [card for card in cards if not card.subject.family],
-            "table": settings_table.of([c for c in cards if c.subject.family]),
+            "groups": settings_groups.of(cards),
+            "table": settings_table.of(families),
+            "sky_says": settings_groups.of_the_sky(families),
             "altered": [(c.subject, ln) for c in cards for ln in c.lines if ln.changed],
             "count": sum(len(card.lines) for card in cards),
             "changes": changes(

@@ -8,7 +8,7 @@ from pathlib import Path
 from tests.bench.walks import house as houses
 from tests.bench.walks.hand import Hand
 from tests.bench.walks.test_replan import CHANGES, anew
-from tests.bench.walks.week import TIMES, boats, take
+from tests.bench.walks.week import TIMES, boats, snags, take
 
 DRY = "Compound"
 SKY = houses.ROOT / "fixtures/demo/weather/forecast_issued_sun_1800.csv"
@@ -49,6 +49,7 @@ def rain_comes(hand: Hand, folder: Path) -> str:
     hand.go("Week")
     hand.press("Get forecasts now")
     hand.see(re.compile("issued Sun 23 May 18:30"), seconds=120)
+    snags(hand)
     hand.see(re.compile(rf"{boat} {DRY}, {TIMES}: {SPOILT.pattern}"))
     return boat
 
@@ -61,6 +62,7 @@ def test_rain_comes_and_the_week_is_planned_anew(owner: Hand, tmp_path: Path) ->
         re.compile(rf"{boat}: {DRY}|{boat}.* left out|\d+ more visit"), within=CHANGES
     )
     take(owner)
+    snags(owner)
     owner.miss(re.compile(rf"{boat} {DRY}, {TIMES}: {SPOILT.pattern}"))
     owner.see("The week is posted")
 
@@ -69,8 +71,8 @@ def test_a_forbidden_visit_is_overruled_with_a_reason(
     owner: Hand, tmp_path: Path
 ) -> None:
     boat = rain_comes(owner, tmp_path)
-    snags = owner.page.locator(".snag").filter(has_text="the sky no longer allows it")
-    snag = snags.filter(has_text=f"{DRY}, ").filter(has_text=boat)
+    alarms = owner.page.locator(".snag").filter(has_text="the sky no longer allows it")
+    snag = alarms.filter(has_text=f"{DRY}, ").filter(has_text=boat)
     owner.how.press(snag.get_by_role("link", name="Why?"))
     owner.see("Against the posted visit")
     owner.see("Overruling a rule does not make the work safe")
@@ -79,10 +81,12 @@ def test_a_forbidden_visit_is_overruled_with_a_reason(
     owner.see("The yard lets us into its shed")
     why = owner.page.url
     owner.go("Week")
+    snags(owner)
     owner.miss(re.compile(rf"{boat} {DRY}, {TIMES}: {SPOILT.pattern}"))
     owner.see(re.compile(rf"{boat} {DRY}, {TIMES}: .*The yard lets us into its shed"))
     owner.open(why)
     owner.press("Let the rule stand again")
     owner.see("stands again")
     owner.go("Week")
+    snags(owner)
     owner.see(SPOILT)

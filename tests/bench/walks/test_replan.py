@@ -4,7 +4,7 @@ import re
 
 from tests.bench.walks import pace
 from tests.bench.walks.hand import Hand, Words
-from tests.bench.walks.week import boats
+from tests.bench.walks.week import boats, snags
 
 AWAY = "Somebody is away"
 ENTER = "Enter it and plan the rest anew"
@@ -42,6 +42,7 @@ def test_somebody_is_sick(owner: Hand) -> None:
     owner.write(re.compile("^Why"), "sick", within=AWAY)
     owner.press("Enter it only", within=AWAY)
     owner.go(re.compile("Back to the week"))
+    snags(owner)
     owner.see("Away Monday (sick)")
     anew(owner, re.compile("^Plan the rest anew ?: Rook Ferrante"), "Rook Ferrante")
     left(owner)

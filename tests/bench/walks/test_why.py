@@ -3,7 +3,7 @@
 import re
 
 from tests.bench.walks.hand import Hand
-from tests.bench.walks.week import boats, visit, what_holds
+from tests.bench.walks.week import boats, part, visit, what_holds
 
 COAT = "Spray port"
 
@@ -46,6 +46,7 @@ def test_why_not_at_other_hours(board: Hand) -> None:
 
 def test_why_a_boat_is_left_out(board: Hand) -> None:
     board.see("Left out of this week")
+    part(board, "Left out of this week")
     board.see("Each reason once")
     left = board.page.locator(".left-out li").first
     assert re.search(r"\d", left.inner_text()), "a reason without a number"

@@ -25,10 +25,24 @@ LATER = re.compile(r"sooner or (?:(\d+) h\s?)?(?:(\d+)(?: min)? )?later")
 TIMES = r"\w{3} \d\d:\d\d(?:-| to )[\w: ]+?"
 
 
+def part(hand: Hand, name: str | Pattern[str]) -> None:
+    """Open a part beneath the board, by its heading: on a phone it is folded."""
+    region = hand.page.get_by_role("region", name=name)
+    if hand.width == PHONE and region.locator("details").count():
+        hand.unfold(re.compile(r"\w"), within=name)
+
+
+def snags(hand: Hand) -> None:
+    """Open the snags behind the heaviest."""
+    part(hand, re.compile(r"^(\d+ snags?|No snags found)"))
+
+
 def visit(hand: Hand, boat: str, work: str) -> None:
     """Follow a boat's visit from the board to its Why, by some words of its work; on a phone her visits may be folded."""
     if hand.width == PHONE:
-        hand.unfold(re.compile(r"visits?, "), within=boat)
+        block = hand.page.get_by_role("region", name=boat)
+        if block.locator("details").count():
+            hand.unfold(re.compile(r"visits?, |Her film"), within=boat)
     hand.go(called(hand, boat, work), within=boat if hand.width == PHONE else None)
 
 

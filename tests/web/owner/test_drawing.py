@@ -37,7 +37,7 @@ def test_hands_lead_to_their_why_and_film_has_its_texture(board):
 def test_a_phone_has_no_link_inside_its_picture_and_every_visit_beneath(board):
     (block,) = boat_blocks.blocks(board)
     assert "<a " not in block.drawing.marks
-    assert [line.stage for line in block.lines if line.stage] == [
+    assert [line.stage for line in block.rest if line.stage] == [
         "j1.mask",
         "j1.port-as-she-lies",
         # Her film while it is wet, and while it sets: why it is set when it is.
@@ -137,7 +137,7 @@ def test_a_promise_is_not_told_as_kept_where_her_sky_is_not_known(board, sky, sa
 
 def test_a_visit_on_a_phone_is_cut_into_its_work_its_people_and_its_sky(board):
     (block,) = boat_blocks.blocks(board)
-    mask = block.lines[0]
+    mask = block.rest[0]
     assert (mask.words, mask.stage) == ("Mask and drape", "j1.mask")
     assert mask.who
     (bare,) = board.boats
@@ -146,23 +146,28 @@ def test_a_visit_on_a_phone_is_cut_into_its_work_its_people_and_its_sky(board):
     rainy = replace(first, words=said, sky="forbids")
     place = replace(board.places[0], boats=(replace(bare, segments=(rainy, *others)),))
     (block,) = boat_blocks.blocks(replace(board, places=(place,)))
-    cut = block.lines[0]
+    cut = block.rest[0]
     assert (cut.words, cut.who) == (mask.words, mask.who)
     assert (cut.sky, cut.doubt) == ("The sky no longer allows it. Rain.", True)
 
 
 @pytest.mark.parametrize(
-    ("now", "soon"),
+    ("now", "soon", "visits", "doubts"),
     [
-        (at(27, "07:00"), False),
-        (at(27, "07:50"), True),
-        (at(28, "09:00"), True),
+        (at(27, "07:00"), [], "2 visits, Fri 07:40-10:55", 2),
+        (at(27, "07:50"), ["Mask and drape"], "1 more visit, Fri 09:30-10:55", 1),
+        # The mask is done by then: it is folded away with what is far off.
+        (at(28, "09:00"), ["Spray port"], "1 more visit, Fri 07:40-08:35", 1),
     ],
 )
 def test_on_a_phone_what_comes_within_a_day_is_unfolded_and_the_rest_told_in_a_line(
-    board, now, soon
+    board, now, soon, visits, doubts
 ):
     (block,) = boat_blocks.blocks(replace(under("forbids"), now=now))
-    assert block.soon == soon
-    assert block.visits == "2 visits, Fri 07:40-10:55"
-    assert block.doubts == 2
+    shown = [line.words for line in block.soon if line.doubt]
+    assert len(shown) == len(soon)
+    assert all(
+        words.startswith(begin) for words, begin in zip(shown, soon, strict=True)
+    )
+    assert block.visits == visits
+    assert block.doubts == doubts
