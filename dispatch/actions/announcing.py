@@ -82,7 +82,8 @@ def finished(job: Job) -> None:
         about=about(job),
         ready_at=max([now, *ends]),
         numbers_off=off,
-        care_days=round(rates.customers().care_days),
+        care_days=round(rates.customers().care_days) if job.kind.sprays else 0,
+        care=Outfit.objects.get().care,
     )
     put(job, ready, "pickup", now)
 

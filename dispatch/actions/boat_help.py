@@ -5,6 +5,7 @@ from datetime import datetime
 from zoneinfo import ZoneInfo
 
 from dispatch.actions import boat_next, boat_stands, boat_strip, rates
+from dispatch.notices import english
 from dispatch.records.models import Closure, Job, Outfit, Place, Sheet, Stage
 from dispatch.trade.words import Words
 
@@ -73,8 +74,9 @@ def _spray(sheet: Sheet | None) -> str:
 
 
 def _care(job: Job) -> Iterator[str]:
-    if job.kind.sprays:
-        yield f"For the first {rates.customers().care_days:g} days keep to the care notes of the product's sheet."
+    days = round(rates.customers().care_days)
+    if job.kind.sprays and days:
+        yield english.care(days, Outfit.objects.get().care)
     letters = job.stages.filter(key__startswith="letters").exclude(state="done")
     if job.boat.registration and letters.exists():
         yield "Her registration numbers are not on her. Put them on before she is used."

@@ -1,4 +1,4 @@
-"""The outfit's own particulars: its name, clock and units, and what its invoices say of it."""
+"""The outfit's own particulars: its name, clock and units, and what its invoices and its hand-backs say."""
 
 from collections.abc import Mapping
 from typing import Any
@@ -63,9 +63,23 @@ def on_invoices() -> tuple[Entry, ...]:
     )
 
 
+def on_hand_back() -> tuple[Entry, ...]:
+    """What whoever gets a sprayed boat back is told by the outfit."""
+    return (
+        Entry(
+            name="care",
+            label="Care of a new finish",
+            kind="lines",
+            longest=300,
+            may_lack=True,
+            hint="told on hand-back, in your words; a link to the maker's page may stand in it",
+        ),
+    )
+
+
 def entries() -> tuple[Entry, ...]:
     """Everything entered of the outfit."""
-    return (*named(), *on_invoices())
+    return (*named(), *on_invoices(), *on_hand_back())
 
 
 def values(outfit: Outfit) -> dict[str, Any]:

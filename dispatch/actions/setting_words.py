@@ -76,7 +76,7 @@ _SINGLE: Mapping[str, tuple[str, str]] = {
     "customers.yearly_days": ("A look at the finish is offered after", COMMON),
     "customers.before_minutes": ("We say we come from, before the planned time", OURS),
     "customers.after_minutes": ("We say we come by, after the planned time", OURS),
-    "customers.care_days": ("Care notes hold for", COMMON),
+    "customers.care_days": ("A new finish is to be treated with care for", COMMON),
     "customers.link_days": ("A boat's page stays open after hand-back", OURS),
     "crew.cover_told": ("Told when wet film is to be covered: 1 yes, 0 no", OURS),
     "crew.owner_told": (

@@ -34,6 +34,7 @@ class BoatPage:
     about: str
     place: str
     outfit: str
+    phone: str
     as_of: datetime
     stands: str
     comes_next: str
@@ -56,6 +57,7 @@ def boat_page(job: Job) -> BoatPage:
         about=f"{long} {boat.shape.replace('-', ' ')}, {job.kind.name.lower()}",
         place=boat.place.name,
         outfit=outfit.name,
+        phone=outfit.phone,
         as_of=now.astimezone(ZoneInfo(boat.place.time_zone)),
         stands=boat_stands.of(job, now),
         comes_next=boat_next.of(job, now),

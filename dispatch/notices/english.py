@@ -130,8 +130,18 @@ def pickup(told: Pickup) -> Said:
         f"{about.boat} is finished: you can collect the boat at {about.place} from {ready}.",
         told.numbers_off
         and "The registration numbers are not on the boat; put them on before it is used.",
-        f"For the first {told.care_days} days keep to the care notes of the product's sheet.",
+        care(told.care_days, told.care),
     )
+
+
+def care(days: int, words: str) -> str:
+    """What a new finish asks for in its first days; where the outfit has no words for it, to be asked first."""
+    if not days:
+        return ""
+    within = "On the first day" if days == 1 else f"For the first {days} days"
+    if not words:
+        return f"{within} please ask us before you wash, polish or cover the boat."
+    return f"{within}: {' '.join(words.split())}"
 
 
 def film_wet(told: FilmWet) -> Said:

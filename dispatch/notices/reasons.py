@@ -116,13 +116,18 @@ class Moved:
 
 @dataclass(frozen=True, kw_only=True)
 class Pickup:
-    """The boat is done and may be collected from a moment on; ``numbers_off``: its registration is not on it."""
+    """The boat is done and may be collected from a moment on; ``numbers_off``: its registration is not on it.
+
+    ``care_days``: for how long a new finish is to be treated with care, 0 where there is none; ``care`` is how, in the
+    outfit's own words.
+    """
 
     reason: ClassVar = Reason.PICKUP
     about: About
     ready_at: datetime
     numbers_off: bool = False
-    care_days: int = 14
+    care_days: int = 0
+    care: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)

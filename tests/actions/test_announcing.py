@@ -11,6 +11,7 @@ from dispatch.records.models import (
     Customer,
     HistoryEntry,
     Hold,
+    JobKind,
     Notice,
     Outfit,
     Stage,
@@ -141,7 +142,7 @@ def test_nobody_is_told_to_come_while_the_film_has_no_known_end(port):
 
 
 def test_the_outfits_number_and_its_days_of_care_are_told(port):
-    Outfit.objects.update(phone="+12075550100")
+    Outfit.objects.update(phone="+12075550100", care="Fresh water only.")
     settings.change(
         "customers.care_days",
         21.0,
@@ -150,4 +151,13 @@ def test_the_outfits_number_and_its_days_of_care_are_told(port):
     last_coat(port)
     finish(port)
     assert wet().get().body.endswith(", +12075550100")
-    assert "For the first 21 days" in Notice.objects.get(reason="pickup").body
+    told = Notice.objects.get(reason="pickup").body
+    assert "For the first 21 days: Fresh water only." in told
+
+
+def test_a_boat_that_was_only_washed_has_no_finish_to_care_for(port):
+    JobKind.objects.filter(pk=port.job.kind_id).update(sprays=False)
+    Outfit.objects.update(care="Fresh water only.")
+    last_coat(port)
+    finish(port)
+    assert "Fresh water" not in Notice.objects.get(reason="pickup").body

@@ -151,10 +151,15 @@ def test_put_off_is_told_and_asks_nothing_of_her(job, rook):
     assert said.help == ()
 
 
+def test_the_page_gives_the_outfits_number_to_ring(job):
+    Outfit.objects.update(phone="+12075550100")
+    assert page(job).phone == "+12075550100"
+
+
 def test_handed_back_tells_the_care_and_the_numbers_that_are_off(job, rook):
     Boat.objects.update(registration="ME 123 AB")
     Job.objects.update(state="handed-back", handed_back_at=posted.stand("12:00"))
     said = page(job)
     assert said.stands == "Second Wind is finished, since Mon 24 May."
-    assert any("14 days" in line for line in said.help)
+    assert any("For the first 14 days please ask us" in line for line in said.help)
     assert any("numbers are not on her" in line for line in said.help)

@@ -48,7 +48,7 @@ FRIDAY, SATURDAY = date(2027, 5, 21), date(2027, 5, 22)
 MOVED = Moved(
     about=ABOUT, days=(FRIDAY,), arrives=HOUR, why="rain is forecast from 14:00."
 )
-PICKUP = Pickup(about=ABOUT, ready_at=HOUR.end)
+PICKUP = Pickup(about=ABOUT, ready_at=HOUR.end, care_days=14)
 FILM_WET = FilmWet(about=ABOUT, panels=("port", "transom"), cover=NIGHT)
 AHEAD = Ahead(about=ABOUT, arrives=HOUR)
 MORNING = Morning(about=ABOUT, arrives=HOUR)
@@ -155,8 +155,26 @@ def test_a_move_needs_its_reason_and_its_day(changes, missing) -> None:
 def test_a_pickup_tells_from_when_and_what_to_keep_to() -> None:
     said = words.write(PICKUP)
     assert "at Marrow Road from Mon 24 May 09:10." in said.text
-    assert "For the first 14 days" in said.text
+    assert (
+        "For the first 14 days please ask us before you wash, polish or cover the boat."
+        in said.text
+    )
     assert "registration" not in said.letter
+    assert "sheet" not in said.letter
+
+
+@pytest.mark.parametrize(
+    ("days", "says"),
+    [
+        (14, "For the first 14 days: Fresh water only, no wax."),
+        (1, "On the first day: Fresh water only, no wax."),
+        (0, ""),
+    ],
+)
+def test_care_is_told_in_the_outfits_own_words_for_its_own_days(days, says) -> None:
+    told = replace(PICKUP, care_days=days, care="Fresh water only,\nno wax.")
+    assert says in words.write(told).letter
+    assert ("Fresh water" in words.write(told).letter) is bool(days)
 
 
 def test_a_boat_without_its_numbers_is_told() -> None:

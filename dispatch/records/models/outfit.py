@@ -30,6 +30,11 @@ class Outfit(models.Model):
         blank=True,
         help_text="How customers pay, in lines; invoices carry it.",
     )
+    care = models.CharField(
+        max_length=300,
+        blank=True,
+        help_text="What a new finish asks for in its first days, in lines; told on hand-back.",
+    )
     stands_at = models.DateTimeField(
         null=True,
         blank=True,

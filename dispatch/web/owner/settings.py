@@ -161,6 +161,7 @@ def particulars(request: HttpRequest) -> HttpResponseBase:
         groups=(
             ("Name, clock and units", outfit_verbs.named()),
             ("On invoices", outfit_verbs.on_invoices()),
+            ("On hand-back", outfit_verbs.on_hand_back()),
         ),
         stands=outfit_verbs.values(outfit),
         store=save,
