@@ -77,5 +77,7 @@ def test_a_boat_was_moved(owner: Hand) -> None:
     owner.see("110")
     owner.open("/week/")
     owner.ask("Plan the rest anew", CHANGES)
+    if "more visit" in owner.read(within=CHANGES):
+        owner.unfold(re.compile("more visit"), within=CHANGES)
     owner.see(boat, within=CHANGES)
     left(owner)

@@ -3,6 +3,7 @@
 from re import compile as words
 
 from tests.bench.walks.hand import Hand
+from tests.bench.walks.week import part
 
 
 def test_a_place_is_changed_and_its_sky_entered_by_hand(owner: Hand) -> None:
@@ -26,6 +27,7 @@ def test_a_place_is_changed_and_its_sky_entered_by_hand(owner: Hand) -> None:
 
 def test_a_rate_is_changed_for_a_reason_which_the_history_keeps(owner: Hand) -> None:
     owner.go("Settings")
+    part(owner, "Product and water")
     owner.go(words("Change\\s+Orders"))
     owner.write("The supplier takes", "many")
     owner.press("Save the changes")
@@ -38,6 +40,7 @@ def test_a_rate_is_changed_for_a_reason_which_the_history_keeps(owner: Hand) -> 
     owner.go("stage catalogue")
     owner.go("Maintenance wash")
     owner.go("Settings", within="Pages")
+    part(owner, "The outfit")
     owner.go("Change the outfit")
     owner.write("Tax number", "12-3456789")
     owner.press("Save the outfit")
