@@ -10,7 +10,7 @@ from tests.bench.walks.week import PHONE, part
 ASKED = {
     "Wet or setting": r"Nothing now; next .+, \w{3} \d\d:\d\d",
     "Spray slots": r"Best \w{3} \d\d:\d\d-\d\d:\d\d for .+; .+",
-    "Promises": r"promised by \w{3} \d\d:\d\d|all kept, with time to spare",
+    "Promises": r"promised by \w{3} \d\d:\d\d|[Aa]ll kept, with time to spare",
     "Crew": r"\w+",
     "Stores": r"runs short|Nothing runs short this week",
     "Changed": r"Last Sun \d\d:\d\d by Orla Tarrow|Nothing since you last looked|\d+ since you looked",

@@ -4,13 +4,14 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from urllib.parse import urlsplit
 
-from playwright.sync_api import Page, Request, Response
+from playwright.sync_api import Error, Page, Request, Response
 
 from tests.browser.conftest import listen
 from tests.browser.looks import serious_in_any_light, wider_than_the_screen
 
 LOOSE = ("unsafe-inline", "unsafe-eval", "unsafe-hashes")
 WAIT_S = 90
+WENT_ON = "because of a navigation"
 _JUDGED: set[tuple[int, str, str]] = set()
 
 
@@ -77,6 +78,16 @@ class Watch:
         self.complaints.clear()
 
     def judge(self) -> None:
+        """Judge the page as it stands; one that went on by itself meanwhile is judged once it has come anew."""
+        try:
+            self._judge()
+        except Error as error:
+            if WENT_ON not in error.message:
+                raise
+            self.settle()
+            self._judge()
+
+    def _judge(self) -> None:
         """Fail if the page as it stands moves sideways, or axe-core finds something serious in any light.
 
         What was judged before, with the same words at the same width, is not asked of axe-core again.
