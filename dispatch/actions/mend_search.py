@@ -74,6 +74,8 @@ def _words(answer: Answer) -> str:
     lost = f"; no visit any more: {', '.join(answer.lost)}" if answer.lost else ""
     slides = len(answer.slides)
     moved = (
-        f"; {slides} other visit{'' if slides == 1 else 's'} slide" if slides else ""
+        f"; {slides} other visit{' slides' if slides == 1 else 's slide'}"
+        if slides
+        else ""
     )
     return f"{answer.sentence}{moved}{lost}"

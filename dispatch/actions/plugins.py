@@ -144,7 +144,7 @@ def enable(
     history.write(
         "enable-plugin",
         f"plugin {name}",
-        sentence or f"Enabled the plugin {name.replace('_', ' ')}.",
+        sentence or f"Turned on the plugin {name.replace('_', ' ')}.",
         by=by,
         why=why,
     )

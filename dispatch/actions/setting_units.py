@@ -44,7 +44,7 @@ class Unit:
             return "no limit"
         if self.text.startswith("$"):
             return f"${shown}{self.text[1:]}"
-        return f"{shown} {self.text}".strip()
+        return f"{shown} {_ONE.get(self.text, self.text) if shown == '1' else self.text}".strip()
 
     def stored(self, entered: str) -> float:
         """What a person entered, as it is stored.
@@ -71,6 +71,7 @@ class Unit:
         return stored * self.scale + self.offset
 
 
+_ONE = {"days": "day", "miles": "mile"}
 _SAME = {
     "_pct": Unit(text="%"),
     "_deg": Unit(text="°"),
@@ -123,6 +124,8 @@ _ENDS: Mapping[str, str] = {
     "count": "power",
     "minutes": "_minutes",
     "rush_count": "power",
+    "cover_told": "power",
+    "owner_told": "power",
 }
 
 

@@ -29,7 +29,7 @@ _NUMBERS: tuple[tuple[str, str, float, float, bool], ...] = (
 )
 _HOURS: tuple[tuple[str, str], ...] = (
     ("recoat_latest_ref_h", "Second coat at the latest after"),
-    ("rain_safe_ref_h", "Safe from rain after"),
+    ("rain_safe_ref_h", "Rain-safe after"),
     ("sandable_ref_h", "May be sanded after"),
     ("pot_life_ref_h", "Pot life"),
 )

@@ -76,7 +76,7 @@ def yearly(told: Yearly) -> Said:
     about = told.about
     return f"{about.boat}: a year since we finished", (
         f"{about.boat}: we finished the boat on {_day(told.finished_on)} {told.finished_on.year}.",
-        "Once a year her finish is worth a look, for scratches, chalk and worn edges.",
+        "Once a year a finish is worth a look, for scratches, chalk and worn edges.",
         "Answer this message or call, and we will come by and look with you.",
     )
 
@@ -87,10 +87,16 @@ def arrival(told: Arrival) -> Said:
     return f"{about.boat}: we come {when}", _given(
         f"{about.boat}: our crew will be with you at {about.place} {when}.",
         told.prepare and f"Before then, please {_listed(told.prepare)}.",
-        told.doing and f"Planned: {_listed(told.doing)}.",
+        told.doing and f"Planned: {_done_in_order(told.doing)}.",
         _doubt(told.doubt),
         "If the weather moves it, we will tell you.",
     )
+
+
+def _done_in_order(work: Sequence[str]) -> str:
+    """Work in a row; where a name has a comma of its own, semicolons part them."""
+    names = [f"{one[:1].lower()}{one[1:]}" for one in work]
+    return "; ".join(names) if any("," in one for one in names) else _listed(names)
 
 
 def _doubt(why: str) -> str:

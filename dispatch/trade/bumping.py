@@ -66,7 +66,10 @@ def _reasons(boat: Boat) -> tuple[str, ...]:
         (boat.wet, "carries wet film: cover it, do not leave it"),
         (boat.half_sprayed, "one side is coated and another is not"),
         (boat.due_soon, f"hard date in {boat.hard_in_days or 0:.0f} days"),
-        (boat.bumped > 0, f"bumped {boat.bumped} times already"),
+        (
+            boat.bumped > 0,
+            f"bumped {'once' if boat.bumped == 1 else f'{boat.bumped} times'} already",
+        ),
         (boat.blocks_yard, "holds a fixed slot of the yard"),
         (boat.bumped_first, "a kind of job that gives way first"),
         (True, f"${boat.cents_per_labour_hour / 100:.0f} an hour of labour"),

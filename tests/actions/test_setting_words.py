@@ -62,6 +62,8 @@ def test_no_two_settings_of_a_subject_are_called_the_same():
         ("customers.until_clock", "20:30"),
         ("customers.wet_from_clock", "07:00"),
         ("customers.care_days", "14 days"),
+        ("promises.near_days", "1 day"),
+        ("crew.cover_told", "1"),
         ("board.stale_hours", "12 h"),
         ("surface.clear_night_k", "-3 °F"),
         ("surface.dark_sun_k", "12 °F"),

@@ -177,6 +177,13 @@ def test_care_is_told_in_the_outfits_own_words_for_its_own_days(days, says) -> N
     assert ("Fresh water" in words.write(told).letter) is bool(days)
 
 
+def test_work_whose_names_have_commas_is_told_apart() -> None:
+    doing = ("Mask and drape", "Spray port, two coats", "Unmask")
+    assert "Planned: mask and drape; spray port, two coats; unmask. " in (
+        words.write(replace(ARRIVAL, doing=doing, prepare=())).text
+    )
+
+
 def test_a_boat_without_its_numbers_is_told() -> None:
     said = words.write(replace(PICKUP, numbers_off=True))
     assert "registration numbers are not on the boat" in said.text

@@ -33,7 +33,7 @@ def test_the_least_protected_gives_way_first():
 def test_nobody_is_bumped_twice_but_by_the_owners_hand():
     (one,) = bumping.order([TWICE])
     assert one.by_hand
-    assert "bumped 1 times already" in one.reasons
+    assert "bumped once already" in one.reasons
     assert not bumping.order([DEAR])[0].by_hand
 
 

@@ -35,6 +35,7 @@ def test_a_rate_is_changed_for_a_reason_which_the_history_keeps(owner: Hand) -> 
     owner.write("The supplier takes", "3")
     owner.write("Reason", "They close on Fridays")
     owner.press("Save the changes")
+    part(owner, "Latest changes")
     owner.see("They close on Fridays")
     owner.go("All settings")
     owner.go("stage catalogue")
