@@ -46,3 +46,8 @@ def test_nothing_serious_stands_in_the_way_on_a_phone(phone, sign_in, owner):
     sign_in(phone, owner)
     phone.goto(LINKS)
     assert looks.amiss(phone) == []
+    message = phone.get_by_role("button", name="Copy the message about Second Wind")
+    expect(message).to_be_hidden()
+    phone.get_by_text("The link as a message, ").tap()
+    expect(message).to_be_visible()
+    assert looks.amiss(phone) == []

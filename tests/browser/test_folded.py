@@ -115,6 +115,21 @@ def test_the_settings_are_a_list_of_groups_with_what_was_changed(phone, sign_in,
     expect(phone).to_have_url("/settings/travel/")
 
 
+def test_a_number_that_will_not_do_is_never_folded_away(phone, sign_in, owner):
+    sign_in(phone, owner)
+    phone.goto("/settings/learnt/#learnt.wash.2")
+    field = phone.locator("[id='learnt.wash.2']")
+    expect(field).to_be_in_viewport()
+    expect(phone.locator("[id='learnt.interior.1']")).to_be_hidden()
+    field.fill("lots")
+    phone.get_by_role("button", name="Save the changes").tap()
+    expect(phone.get_by_role("alert")).to_contain_text("Nothing was changed")
+    expect(field).to_be_visible()
+    phone.get_by_role("alert").get_by_role("link").tap()
+    expect(field).to_be_in_viewport()
+    assert looks.amiss(phone, within=".parted") == []
+
+
 def test_a_card_that_is_pointed_at_is_seen_though_its_group_folds(
     phone, sign_in, owner
 ):

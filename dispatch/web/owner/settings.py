@@ -128,7 +128,7 @@ def _form(
     too_long = len(why) > _WHY_MOST
     context = {
         "subject": chosen,
-        "lines": lines,
+        "parts": settings_groups.parts(lines),
         "does": setting_subjects.does(line.name for line in lines),
         "faulty": faulty,
         "why": why,

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import groupby
 
 from dispatch.actions.setting_subjects import Subject
 from dispatch.web.owner.settings_lines import Line
@@ -38,6 +39,42 @@ class Group:
     cards: tuple[Card, ...]
     says: str
     changed: bool
+
+
+@dataclass(frozen=True, kw_only=True)
+class Part:
+    """A part of a long subject's form, for one kind of job; without a name it is the whole form."""
+
+    lines: tuple[Line, ...]
+    key: str = ""
+    name: str = ""
+    says: str = ""
+    changed: bool = False
+
+
+def parts(lines: Sequence[Line]) -> tuple[Part, ...]:
+    """A form's lines; where there are many, for kinds of job, those of each kind by themselves."""
+    kinds = [line.name.split(".") for line in lines]
+    if len(lines) <= _CARD_MOST or any(len(names) < 3 for names in kinds):
+        return (Part(lines=tuple(lines)),)
+    found = groupby(lines, lambda line: line.name.split(".")[1])
+    return tuple(_part(key, tuple(rows)) for key, rows in found)
+
+
+def _part(key: str, lines: tuple[Line, ...]) -> Part:
+    name, *_ = lines[0].label.partition(",")
+    said = [line.label.removeprefix(f"{name}, ") for line in lines]
+    told = [f"{label} {ln.said}" for label, ln in zip(said, lines, strict=True)]
+    changed = [t for t, ln in zip(told, lines, strict=True) if ln.changed]
+    return Part(
+        key=key,
+        name=name,
+        lines=lines,
+        says=f"{len(changed)} changed: {'; '.join(changed)}"
+        if changed
+        else f"{len(lines)} numbers, none changed: {told[0]}",
+        changed=bool(changed),
+    )
 
 
 # Key, name, subjects, and the settings that say most of it.

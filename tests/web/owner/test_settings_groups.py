@@ -5,7 +5,7 @@ from collections import Counter
 import pytest
 
 from dispatch.actions import settings
-from dispatch.actions.setting_subjects import SUBJECTS
+from dispatch.actions.setting_subjects import BY_KEY, SUBJECTS
 from dispatch.web.owner import settings_groups, settings_lines
 from tests.actions import shop
 from tests.web import people
@@ -56,6 +56,26 @@ def test_a_group_tells_first_what_was_changed_and_no_more_than_three():
     assert days.changed
     assert "4 changed: The working day, break 45 min; People's hours, " in days.says
     assert days.says.endswith("; 1 more")
+
+
+def test_many_numbers_for_kinds_of_job_are_parted_by_kind(client):
+    shop.outfit()
+    shop.catalogue()
+    client.force_login(people.owner())
+    client.post("/settings/learnt/", {"was:learnt.wash.2": "1", "v:learnt.wash.2": "2"})
+    found = settings_groups.parts(settings_lines.lines(BY_KEY["learnt"], "us"))
+    assert {len(part.lines) for part in found} == {4}
+    wash = next(part for part in found if part.key == "wash")
+    assert (wash.name, wash.changed) == ("Wash", True)
+    assert wash.says == "1 changed: grade 2, takes the catalogue's minutes 2 times"
+    assert sum(part.changed for part in found) == 1
+
+
+def test_a_form_of_other_numbers_is_one_part():
+    shop.outfit()
+    (whole,) = settings_groups.parts(settings_lines.lines(BY_KEY["sky"], "us"))
+    assert not whole.name
+    assert len(whole.lines) > 14
 
 
 def test_the_table_of_the_sky_is_told_by_the_guns_limits():
