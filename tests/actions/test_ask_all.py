@@ -64,7 +64,7 @@ def test_what_is_in_store_already_is_told_as_not_newer(owner, folder):
     said = HistoryEntry.objects.filter(verb="forecasts-came").first()
     assert said.actor == "sky"
     assert said.sentence == (
-        "All sources were asked. weather_file: nothing newer than we have for "
+        "All sources were asked. Weather file: nothing newer than we have for "
         "Shop and Marrow Road, issued Sun 23 May 18:00."
     )
 
@@ -76,8 +76,8 @@ def test_a_source_that_fails_is_named_with_its_reason(owner, folder):
     assert {one.place for one in asked.failed} == {"Shop", "Marrow Road"}
     assert all("weather_file" in one.why for one in asked.failed)
     said = HistoryEntry.objects.get(verb="forecasts-failed").sentence
-    assert "weather_file failed for Shop. " in said
-    assert "weather_file failed for Marrow Road. " in said
+    assert "Weather file failed for Shop. " in said
+    assert "Weather file failed for Marrow Road. " in said
 
 
 def test_one_that_fails_does_not_keep_the_others_from_being_heard(

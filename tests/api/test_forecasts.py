@@ -38,7 +38,7 @@ def test_all_sources_are_asked_by_the_worker_and_what_came_is_told(owner, sky):
     sweeping.sweep()
     told = owner.get("/api/forecasts/").json()
     assert told == NOTHING | {
-        "said": "All sources were asked. weather_file: nothing newer than we have "
+        "said": "All sources were asked. Weather file: nothing newer than we have "
         "for Marrow Road, issued Sun 23 May 18:00."
     }
 
@@ -51,7 +51,7 @@ def test_a_source_that_fails_is_named(owner, sky):
     sweeping.sweep()
     told = owner.get("/api/forecasts/").json()
     assert told["went_wrong"]
-    assert "weather_file failed for Marrow Road. " in told["said"]
+    assert "Weather file failed for Marrow Road. " in told["said"]
 
 
 def test_asking_twice_is_done_once(owner, sky):

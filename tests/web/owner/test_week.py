@@ -278,7 +278,7 @@ def test_the_owner_has_all_forecasts_asked_for_and_is_told_what_came(
     sweeping.sweep()
     assert client.get(f"{SKY}asked/")["HX-Redirect"] == "/week/2027-05-24/"
     told = client.get("/week/2027-05-24/").text
-    assert "weather_file: new for Marrow Road, issued Sun 23 May 18:00." in told
+    assert "Weather file: new for Marrow Road, issued Sun 23 May 18:00." in told
 
 
 def test_without_a_source_the_owner_is_led_to_where_one_is_chosen(client, place, owner):
@@ -312,7 +312,7 @@ def test_a_source_that_failed_is_named_on_the_page(client, place, owner):
     client.post(SKY)
     sweeping.sweep()
     told = client.get("/week/2027-05-24/").text
-    assert "weather_file failed for Marrow Road." in told
+    assert "Weather file failed for Marrow Road." in told
 
 
 @pytest.mark.parametrize("make", [people.crew, people.nobodys])
