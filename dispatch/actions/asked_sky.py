@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
-from dispatch.actions import plugin_list
+from dispatch.actions import plugin_words
 from dispatch.actions.board_words import dated, names
 
 _NAMED = 3
@@ -55,9 +55,9 @@ def sentences(asked: Asked, zone: ZoneInfo) -> Iterator[str]:
         failed[lost.source, lost.why].append(lost.place)
     for (source, issued_at, new), places in came.items():
         what = "new for" if new else "nothing newer than we have for"
-        yield f"{plugin_list.words(source)}: {what} {_listed(places)}, issued {dated(issued_at, zone)}."
+        yield f"{plugin_words.spaced(source)}: {what} {_listed(places)}, issued {dated(issued_at, zone)}."
     for (source, why), places in failed.items():
-        yield f"{plugin_list.words(source)} failed for {_listed(places)}. {why}"
+        yield f"{plugin_words.spaced(source)} failed for {_listed(places)}. {why}"
     if asked.later:
         yield f"It took too long; asked one by one: {_listed(asked.later)}."
 

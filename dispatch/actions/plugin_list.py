@@ -7,15 +7,13 @@ from zoneinfo import ZoneInfo
 
 from django.utils import timezone
 
-from dispatch.actions import drives
+from dispatch.actions import drives, plugin_words
 from dispatch.hooks import registry
 from dispatch.hooks.manifest import InvalidOption, Manifest, Option
 from dispatch.hooks.registry import Found
 from dispatch.records.models import Outfit, PluginState
 
 _MEANS = {"email": "e-mail", "text": "text message"}
-# Words that are said by their letters.
-_LETTERS = {word: word.upper() for word in ("csv", "http", "id", "sms", "smpp", "url")}
 _RESTS = "It failed three times, and is not asked until {until:%H:%M}."
 # hook -> what a plugin that answers it is for
 _DOES: Mapping[str, str] = {
@@ -81,12 +79,6 @@ def all_known() -> tuple[PluginShown, ...]:
 def named(name: str) -> PluginShown | None:
     """One of them, or None."""
     return next((one for one in all_known() if one.name == name), None)
-
-
-def words(name: str) -> str:
-    """The name of a plugin, or of an option, as words."""
-    first, *rest = (_LETTERS.get(word, word) for word in name.split("_"))
-    return " ".join((first[:1].upper() + first[1:], *rest))
 
 
 def entered(
@@ -193,7 +185,7 @@ def _option(option: Option, stored: object) -> OptionShown:
     value = option.default if stored is None else stored
     return OptionShown(
         name=option.name,
-        label=words(option.name),
+        label=plugin_words.spaced(option.name),
         kind=option.kind,
         says=option.says,
         value="" if secret else _plain(value),

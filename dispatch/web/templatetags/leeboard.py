@@ -7,7 +7,7 @@ from typing import Any
 from django import template
 from django.utils.timesince import timesince
 
-from dispatch.actions import access, plugin_list
+from dispatch.actions import access, plugin_words
 from dispatch.web import demo_clock as clock_page
 
 register = template.Library()
@@ -26,7 +26,7 @@ def unbroken(said: object) -> str:
 @register.filter
 def spaced(name: str) -> str:
     """A plugin's name as words."""
-    return plugin_list.words(name)
+    return plugin_words.spaced(name)
 
 
 @register.filter
