@@ -17,7 +17,7 @@ from dispatch.records.models import (
 from tests.actions import plans, posted
 from tests.trade.lanternglass import WEATHER
 
-pytestmark = [pytest.mark.django_db, pytest.mark.timeout(60)]
+pytestmark = pytest.mark.django_db
 FILE = "forecast_issued_sun_1800.csv"
 
 

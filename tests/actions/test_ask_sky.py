@@ -6,7 +6,7 @@ from dispatch.actions import ask_sky, due, sweeping
 from dispatch.records.models import DueWork
 from tests.actions import plans
 
-pytestmark = [pytest.mark.django_db, pytest.mark.timeout(60)]
+pytestmark = pytest.mark.django_db
 
 
 def test_it_is_still_at_work_while_stages_wait_to_be_judged():

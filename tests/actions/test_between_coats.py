@@ -12,7 +12,7 @@ from dispatch.trade.units import f_to_c
 from dispatch.trade.words import Words
 from tests.actions import plans, posted
 
-pytestmark = [pytest.mark.django_db, pytest.mark.timeout(60)]
+pytestmark = pytest.mark.django_db
 
 
 @pytest.fixture

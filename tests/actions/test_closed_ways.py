@@ -8,7 +8,7 @@ from tests.actions import plans
 from tests.actions.test_other_ways import sprayed
 from tests.web import people
 
-pytestmark = [pytest.mark.django_db, pytest.mark.timeout(90)]
+pytestmark = pytest.mark.django_db
 GUST = "gust 21 mph, needs at most 18 mph"
 
 

@@ -23,7 +23,7 @@ from dispatch.trade import spans
 from tests.actions import posted, shop
 from tests.web import people
 
-pytestmark = [pytest.mark.django_db, pytest.mark.timeout(60)]
+pytestmark = pytest.mark.django_db
 
 
 @pytest.fixture

@@ -14,7 +14,7 @@ from dispatch.records.models import DriveTime, DueWork, Place, PluginState
 from tests.actions import plans, posted
 from tests.plugins import roads
 
-pytestmark = [pytest.mark.django_db, pytest.mark.timeout(60)]
+pytestmark = pytest.mark.django_db
 
 
 @pytest.fixture

@@ -25,7 +25,7 @@ from dispatch.records.models import (
 from tests.actions import posted
 from tests.trade.lanternglass import WEATHER
 
-pytestmark = [pytest.mark.django_db, pytest.mark.timeout(60)]
+pytestmark = pytest.mark.django_db
 TUESDAY = posted.MONDAY + timedelta(days=1)
 # 18 F below 70 F, the rate of cure is half: two hours for one.
 HALF_C = 11.1111111111

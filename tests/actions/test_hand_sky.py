@@ -21,7 +21,7 @@ from dispatch.trade.units import mph_to_ms
 from tests.actions import plans
 from tests.journeys import skies
 
-pytestmark = [pytest.mark.django_db, pytest.mark.timeout(60)]
+pytestmark = pytest.mark.django_db
 
 MORNING = Span(plans.at(25, "08:00"), plans.at(25, "14:00"))
 CALM = {"wind_ms": mph_to_ms(4), "gust_ms": mph_to_ms(6)}

@@ -35,7 +35,7 @@ from dispatch.records.models import (
 from dispatch.tasks import recoats
 from tests.actions import plans, posted
 
-pytestmark = [pytest.mark.django_db, pytest.mark.timeout(60)]
+pytestmark = pytest.mark.django_db
 
 
 @pytest.fixture

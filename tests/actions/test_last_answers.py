@@ -21,7 +21,7 @@ from dispatch.records.models import DueWork, Judged, Outfit, PluginState, Stage
 from dispatch.trade.spans import Span
 from tests.actions import plans
 
-pytestmark = [pytest.mark.django_db, pytest.mark.timeout(60)]
+pytestmark = pytest.mark.django_db
 WEEK = Span(plans.at(24, "00:00"), plans.at(31, "00:00"))
 
 

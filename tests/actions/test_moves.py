@@ -11,7 +11,7 @@ from dispatch.records.models import HistoryEntry, Visit, WeekPlan
 from tests.actions import plans
 from tests.web import people
 
-pytestmark = [pytest.mark.django_db, pytest.mark.timeout(60)]
+pytestmark = pytest.mark.django_db
 TUESDAY, WEDNESDAY, SUNDAY = (date(2027, 5, day) for day in (25, 26, 30))
 
 

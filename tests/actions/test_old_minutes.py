@@ -7,7 +7,7 @@ from dispatch.actions.errors import Stale
 from dispatch.records.models import Job, Visit, WeekPlan
 from tests.actions import plans
 
-pytestmark = [pytest.mark.django_db, pytest.mark.timeout(60)]
+pytestmark = pytest.mark.django_db
 
 
 @pytest.fixture

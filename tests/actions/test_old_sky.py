@@ -29,7 +29,7 @@ from dispatch.trade.spans import Span
 from tests.actions import plans, shop
 from tests.journeys import skies
 
-pytestmark = [pytest.mark.django_db, pytest.mark.timeout(60)]
+pytestmark = pytest.mark.django_db
 
 
 @pytest.fixture

@@ -23,7 +23,7 @@ from tests.actions import plans
 from tests.planner.weeks import faults, planned
 from tests.web import people
 
-pytestmark = [pytest.mark.django_db, pytest.mark.timeout(90)]
+pytestmark = pytest.mark.django_db
 
 
 def sprayed():

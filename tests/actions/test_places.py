@@ -10,7 +10,7 @@ from dispatch.records.models import DueWork, HistoryEntry, Person, Place, Stage
 from dispatch.trade.spans import Span
 from tests.actions import plans, posted, shop
 
-pytestmark = [pytest.mark.django_db, pytest.mark.timeout(60)]
+pytestmark = pytest.mark.django_db
 
 
 @pytest.fixture

@@ -16,7 +16,7 @@ from dispatch.trade.sky import SkyHour
 from tests.actions import plans, shop
 from tests.hooks.strangers import stranger
 
-pytestmark = [pytest.mark.django_db, pytest.mark.timeout(60)]
+pytestmark = pytest.mark.django_db
 
 
 def answer(ask, age=timedelta(hours=1)):

@@ -33,7 +33,7 @@ from dispatch.records.models import (
 )
 from tests.actions import plans, shop
 
-pytestmark = [pytest.mark.django_db, pytest.mark.timeout(90)]
+pytestmark = pytest.mark.django_db
 
 
 @pytest.fixture

@@ -12,7 +12,7 @@ from dispatch.trade.work import Veto
 from tests.actions import plans
 from tests.journeys import skies
 
-pytestmark = [pytest.mark.django_db, pytest.mark.timeout(60)]
+pytestmark = pytest.mark.django_db
 START, END = plans.at(28, "10:00"), plans.at(28, "11:20")
 
 

@@ -11,7 +11,7 @@ from dispatch.trade.spans import Span
 from tests.actions import plans, shop
 from tests.actions.plans import at
 
-pytestmark = [pytest.mark.django_db, pytest.mark.timeout(60)]
+pytestmark = pytest.mark.django_db
 FRIDAY = (
     28,
     "07:30",

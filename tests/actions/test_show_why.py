@@ -9,7 +9,7 @@ from dispatch.trade.spans import Span
 from tests.actions import plans
 from tests.actions.plans import at
 
-pytestmark = [pytest.mark.django_db, pytest.mark.timeout(60)]
+pytestmark = pytest.mark.django_db
 WEEK = Span(at(24, "00:00"), at(31, "00:00"))
 
 

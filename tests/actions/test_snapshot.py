@@ -24,7 +24,7 @@ from dispatch.records.models import (
 from tests.actions import shop
 from tests.trade.lanternglass import WEATHER, ZONE
 
-pytestmark = [pytest.mark.django_db, pytest.mark.timeout(60)]
+pytestmark = pytest.mark.django_db
 MONDAY = date(2027, 5, 24)
 
 

@@ -10,7 +10,7 @@ from dispatch.records.models import Duty, Person, Visit, WeekPlan
 from tests.actions import shop
 from tests.actions.test_snapshot import MONDAY, NEXT, job, stages, stands
 
-pytestmark = [pytest.mark.django_db, pytest.mark.timeout(60)]
+pytestmark = pytest.mark.django_db
 __all__ = ["job"]
 DAY = 1440
 

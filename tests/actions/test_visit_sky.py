@@ -21,7 +21,7 @@ from dispatch.trade.spans import Span
 from tests.actions import posted
 from tests.trade.lanternglass import WEATHER
 
-pytestmark = [pytest.mark.django_db, pytest.mark.timeout(60)]
+pytestmark = pytest.mark.django_db
 WEDNESDAY = posted.MONDAY + timedelta(days=2)
 
 

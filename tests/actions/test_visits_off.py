@@ -21,7 +21,7 @@ from dispatch.records.models import (
 )
 from tests.actions import plans, shop
 
-pytestmark = [pytest.mark.django_db, pytest.mark.timeout(90)]
+pytestmark = pytest.mark.django_db
 PHONE = "+12075550131"
 FRIDAY = (28, "12:00", "16:00", [("j1.wash", "13:00", "14:45")])
 SATURDAY = (29, "12:00", "16:00", [("j1.polish", "13:00", "14:45")])

@@ -12,7 +12,7 @@ from dispatch.trade.spans import Span
 from tests.actions import shop
 from tests.trade.lanternglass import WEATHER, ZONE
 
-pytestmark = [pytest.mark.django_db, pytest.mark.timeout(60)]
+pytestmark = pytest.mark.django_db
 NY = ZoneInfo(ZONE)
 WEEK = Span(datetime(2027, 5, 24, tzinfo=NY), datetime(2027, 5, 31, tzinfo=NY))
 

@@ -21,7 +21,6 @@ from tests.api.test_every_endpoint import FILLED
 pytestmark = [
     pytest.mark.django_db,
     pytest.mark.services,
-    pytest.mark.timeout(60),
 ]
 CHECKS = [
     schemathesis.checks.not_a_server_error,

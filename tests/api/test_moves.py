@@ -9,7 +9,6 @@ from tests.api.conftest import MONDAY, crew_account
 pytestmark = [
     pytest.mark.django_db,
     pytest.mark.services,
-    pytest.mark.timeout(90),
 ]
 
 

@@ -11,7 +11,6 @@ from tests.api.conftest import MONDAY, crew_account
 pytestmark = [
     pytest.mark.django_db,
     pytest.mark.services,
-    pytest.mark.timeout(90),
 ]
 BUILD = f"/api/weeks/{MONDAY}/build/"
 

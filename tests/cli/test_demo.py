@@ -18,7 +18,7 @@ from dispatch.cli.management.commands import demo
 from dispatch.records.models import Outfit, WeekPlan
 from tests.actions import plans
 
-pytestmark = [pytest.mark.django_db, pytest.mark.timeout(60)]
+pytestmark = pytest.mark.django_db
 FRIDAY = (28, "07:30", "11:30", [("j1.mask", "07:40", "08:35")])
 
 

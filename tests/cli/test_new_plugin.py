@@ -25,7 +25,6 @@ def run(*command: str | Path, **environment: str) -> str:
     return ended.stdout
 
 
-@pytest.mark.timeout(60)
 def test_a_plugin_beside_the_shipped_ones_passes_its_own_test(
     settings, tmp_path, capsys
 ):
@@ -79,7 +78,6 @@ def test_its_readme_names_its_test_where_that_is(
     assert '"late_shift"' in (tmp_path / test).read_text()
 
 
-@pytest.mark.timeout(60)
 def test_what_is_written_keeps_the_houses_own_style(settings, tmp_path):
     settings.BASE_DIR = tmp_path
     call_command("new_plugin", "dew_alarm")

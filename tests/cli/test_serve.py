@@ -18,8 +18,6 @@ from django.core.management import CommandError, call_command
 from dispatch.cli.embedded import broker
 from dispatch.cli.management.commands import serve
 
-pytestmark = pytest.mark.timeout(90)
-
 
 def free_port() -> int:
     with socket.create_server(("127.0.0.1", 0)) as door:

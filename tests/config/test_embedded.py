@@ -16,7 +16,6 @@ from tests.config import probe
 
 pytestmark = [
     pytest.mark.services,
-    pytest.mark.timeout(90),
     pytest.mark.django_db(transaction=True),
 ]
 PROBE = ("--include", "tests.config.probe")

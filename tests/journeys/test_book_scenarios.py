@@ -11,7 +11,7 @@ from dispatch.records.models import Can, JobKind, Sheet, Stage
 from dispatch.trade import labour, units
 from tests.actions import plans, posted, shop
 
-pytestmark = [pytest.mark.django_db, pytest.mark.timeout(60)]
+pytestmark = pytest.mark.django_db
 
 DAY_TWO = {"inside", "finish", "letters"}
 

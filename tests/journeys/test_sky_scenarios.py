@@ -14,7 +14,7 @@ from dispatch.trade.units import f_to_c, ft_to_m, mph_to_ms
 from tests.actions import plans
 from tests.journeys import skies
 
-pytestmark = [pytest.mark.django_db, pytest.mark.timeout(60)]
+pytestmark = pytest.mark.django_db
 
 GO, NO = visit_sky.ALLOWS, visit_sky.FORBIDS
 

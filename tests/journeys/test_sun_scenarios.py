@@ -15,7 +15,7 @@ from dispatch.trade.spans import Span, intersect
 from tests.actions import plans, shop
 from tests.journeys import skies
 
-pytestmark = [pytest.mark.django_db, pytest.mark.timeout(60)]
+pytestmark = pytest.mark.django_db
 
 SHOP = (44.10, -69.10, "America/New_York")
 CHRISTCHURCH = (-43.53, 172.63, "Pacific/Auckland")

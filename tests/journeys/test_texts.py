@@ -25,7 +25,7 @@ from dispatch.records.models import (
 from tests.actions import plans
 from tests.plugins import gateway
 
-pytestmark = [pytest.mark.django_db, pytest.mark.timeout(90)]
+pytestmark = pytest.mark.django_db
 SECRET = "cedar and pine"  # noqa: S105 - made up for this test
 
 

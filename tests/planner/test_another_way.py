@@ -2,8 +2,6 @@
 
 import json
 
-import pytest
-
 from dispatch.planner.another_way import another_way
 from dispatch.planner.cost import cost
 from dispatch.planner.plan import read_plan, write_plan
@@ -11,7 +9,6 @@ from dispatch.planner.read import read_problem
 from tests.planner.weeks import faults, made, planned
 
 
-@pytest.mark.timeout(90)
 def test_every_other_way_is_a_plan_the_outside_judge_finds_nothing_in():
     """The judge and the maker share no code with the house (`tests/bench/outside`)."""
     whole = 0

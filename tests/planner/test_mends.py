@@ -13,7 +13,6 @@ from dispatch.planner.solve.start import Start
 from dispatch.planner.solve.walker import Walker
 from tests.planner.weeks import faults, made, planned, tiny, with_stage
 
-pytestmark = pytest.mark.timeout(60)
 SPRAY = [{"skill": "spray", "level": 1, "count": 1}]
 TENT = {"id": "T1", "kind": "tent", "place": "yard", "towed": True}
 TENT |= {"hook_min": 5, "unhook_min": 5, "factor_pct": 100}

@@ -22,7 +22,6 @@ def asked(week, steps=20):
     return problem, plan, WhatIf(problem, plan)
 
 
-@pytest.mark.timeout(60)
 @pytest.mark.parametrize(
     ("size", "seed"), [("small", 1), ("small+", 2), ("12x3x6", 3), ("10x3x6+", 4)]
 )

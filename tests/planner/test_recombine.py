@@ -13,8 +13,6 @@ from dispatch.planner.solve.recombine import Terms, recombine
 from dispatch.planner.solve.search import Start
 from tests.bench.outside.make_week import make
 
-pytestmark = pytest.mark.timeout(60)
-
 
 def week(seed, *, rich=False):
     return read_problem(make(6, 2, 4, seed, rich=rich))

@@ -15,7 +15,6 @@ from tests.planner.told import Kind, Told, Unfit
 from tests.planner.weeks import saved
 from tests.planner.wrong_plans import WRONG
 
-pytestmark = pytest.mark.timeout(60)
 WEEKS = ("rich_noon", "ten_jobs", "six_jobs")
 
 

@@ -6,8 +6,6 @@ from tests.planner.brute import cheapest
 from tests.planner.rule_weeks import RULES
 from tests.planner.weeks import faults, planned
 
-pytestmark = pytest.mark.timeout(60)
-
 
 @pytest.mark.parametrize("rule", RULES)
 def test_a_rule_that_costs_is_kept(rule):

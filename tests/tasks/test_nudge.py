@@ -99,7 +99,6 @@ def test_a_broker_that_is_away_is_logged_once_and_left_alone_for_a_while(away, c
     assert caplog.text.count("The clock's next sweep takes it up.") == 1
 
 
-@pytest.mark.timeout(30)
 def test_a_broker_that_accepts_and_says_nothing_holds_nobody_for_long(
     monkeypatch, caplog
 ):
@@ -116,7 +115,6 @@ def test_a_broker_that_accepts_and_says_nothing_holds_nobody_for_long(
 
 
 @pytest.mark.services
-@pytest.mark.timeout(60)
 def test_without_the_clock_a_worker_does_it_within_seconds(start):
     """No beat runs here: only the nudge can have brought the worker to it."""
     with start():

@@ -27,7 +27,7 @@ from tests.actions import shop
 from tests.plugins import gateway
 from tests.web import people
 
-pytestmark = [pytest.mark.django_db, pytest.mark.timeout(60)]
+pytestmark = pytest.mark.django_db
 WHERE = "/hear/notify_sms_http/"
 SECRET = "cedar and pine"  # noqa: S105 - made up for this test
 PHONE, CREW = "+12075550131", "+12075550103"

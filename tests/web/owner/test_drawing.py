@@ -11,7 +11,7 @@ from dispatch.web.owner import boat_blocks, drawing, svg
 from tests.actions import plans
 from tests.actions.plans import at
 
-pytestmark = [pytest.mark.django_db, pytest.mark.timeout(60)]
+pytestmark = pytest.mark.django_db
 FRIDAY = (
     28,
     "07:30",

@@ -8,7 +8,7 @@ from tests.actions import plans
 from tests.actions.test_moves import placed
 from tests.web import people
 
-pytestmark = [pytest.mark.django_db, pytest.mark.timeout(60)]
+pytestmark = pytest.mark.django_db
 
 
 @pytest.fixture

@@ -13,7 +13,7 @@ from tests.actions import plans, shop
 from tests.hooks.strangers import stranger
 from tests.web import people
 
-pytestmark = [pytest.mark.django_db, pytest.mark.timeout(90)]
+pytestmark = pytest.mark.django_db
 FRIDAY = (28, "07:30", "11:30", [("j1.mask", "07:40", "08:35")])
 BUILD = "/week/2027-05-24/build/"
 
