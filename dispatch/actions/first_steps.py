@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
-from dispatch.actions import facts, first_sky
+from dispatch.actions import facts, first_sky, skill_words
 from dispatch.records.models import (
     Account,
     Boat,
@@ -170,7 +170,7 @@ def _able(owner: Account) -> tuple[Step, ...]:
             page="person" if owner.person else "people",
             of=owner.person.key if owner.person else "",
             name="What the work asks of people",
-            why=f"nobody on duty has a level in {', '.join(sorted(lacking))}: what needs it is left out",
+            why=f"nobody on duty has a level in {', '.join(map(skill_words.called, sorted(lacking)))}: what needs it is left out",
             done=False,
             may_wait=True,
         ),

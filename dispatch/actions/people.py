@@ -6,7 +6,14 @@ from typing import Any
 
 from django.db import transaction
 
-from dispatch.actions import access, customers, history, keeping, kept_apart
+from dispatch.actions import (
+    access,
+    customers,
+    history,
+    keeping,
+    kept_apart,
+    skill_words,
+)
 from dispatch.actions.entries import DOLLARS, Entry
 from dispatch.actions.place_bounds import WEEKDAYS
 from dispatch.actions.setting_units import Unit
@@ -20,14 +27,6 @@ from dispatch.records.models import (
 
 # Named by the rules of the house, whatever the catalogue's steps ask for.
 _NAMED = ("lead", "quote", "spray-1", "spray-2", "hose", "hood")
-_MEANS = {
-    "lead": "decides for a team on site",
-    "quote": "walks round boats and prices them",
-    "spray-1": "holds the gun, one-part film",
-    "spray-2": "holds the gun, two-part film",
-    "hose": "leads the hose beside the gun",
-    "hood": "works in an air-fed hood",
-}
 # Skills that count only while a fit test holds.
 FITTED = ("hood",)
 _LEVELS = (("1", "1, able"), ("2", "2, well able"), ("3", "3, leads it"))
@@ -110,7 +109,7 @@ def able() -> tuple[Entry, ...]:
     """What a person can, with the day a fit test runs out where one is needed."""
     rows: list[Entry] = []
     for skill in skills():
-        label = skill.replace("-", " ").capitalize()
+        label = skill_words.called(skill).capitalize()
         rows.append(
             Entry(
                 name=f"skill_{skill}",
@@ -118,7 +117,7 @@ def able() -> tuple[Entry, ...]:
                 kind="pick",
                 choices=_LEVELS,
                 may_lack=True,
-                hint=_MEANS.get(skill, ""),
+                hint=skill_words.MEANS.get(skill, ""),
             )
         )
         if skill in FITTED:

@@ -4,7 +4,7 @@ import re
 from collections.abc import Mapping
 from datetime import timedelta
 
-from dispatch.actions import snapshot_air
+from dispatch.actions import skill_words, snapshot_air
 from dispatch.actions.board_reading import Reading
 from dispatch.actions.timeline import Timeline
 from dispatch.records.models import Equipment, Stage, Van
@@ -58,10 +58,11 @@ def _day(line: Timeline, hit: re.Match[str]) -> str:
 
 
 def _called(reading: Reading, sentence: str) -> str:
-    """Call people, vans and equipment by their names."""
+    """Call people, vans, equipment and skills by their names."""
     names = dict(Van.objects.values_list("key", "name"))
     names |= dict(Equipment.objects.values_list("key", "name"))
     names |= {key: person.name for key, person in reading.people.items()}
+    names |= skill_words.SAID
     names |= snapshot_air.names(reading.problem.get("trailers", ()))
     return _swapped(sentence, names)
 

@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from dispatch.actions import catalogue_bounds
+from dispatch.actions import catalogue_bounds, skill_words
 from dispatch.actions.catalogue_bounds import NUMBERS, PER_REPAIR, SIZES
 from dispatch.actions.per_length import PerLength
 from dispatch.records.models import CatalogueRow
@@ -143,7 +143,9 @@ def _field(
     shown = _shown(row, name, per)
     label, unit = _called(name, per)
     picks = {
-        "skill": tuple((one, one) for one in catalogue_bounds.skills()),
+        "skill": tuple(
+            (one, skill_words.called(one)) for one in catalogue_bounds.skills()
+        ),
         "family": tuple(sky_names.items()),
     }
     return Field(

@@ -7,7 +7,7 @@ from typing import Any
 from django import template
 from django.utils.timesince import timesince
 
-from dispatch.actions import access, plugin_words
+from dispatch.actions import access, plugin_words, skill_words
 from dispatch.web import demo_clock as clock_page
 
 register = template.Library()
@@ -27,6 +27,12 @@ def unbroken(said: object) -> str:
 def spaced(name: str) -> str:
     """A plugin's name as words."""
     return plugin_words.spaced(name)
+
+
+@register.filter
+def skill(name: str) -> str:
+    """A skill in plain words."""
+    return skill_words.called(name)
 
 
 @register.filter

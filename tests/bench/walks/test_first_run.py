@@ -18,7 +18,7 @@ from tests.bench.walks.hand import Hand
 pytestmark = pytest.mark.timeout(900)
 WITHIN_S = 600
 ZONE = ZoneInfo("America/New_York")
-ABLE = ("Lead", "Prep", "Mask", "Polish", "Spray 1", "Hose")
+ABLE = ("Lead", "Prep", "Mask", "Polish", "One-part spray", "Hose")
 # Mild, dry and light: what a wash needs.
 SKY = {"Wind, mph": "5", "Gusts": "8", "Wind from": "180", "Air in the shade": "60"}
 SKY |= {"Dew point": "40", "Cloud": "30", "Rain, inches": "0", "Chance": "0"}
