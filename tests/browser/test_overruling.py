@@ -41,6 +41,18 @@ def test_on_a_phone_the_owner_says_why_and_takes_it_back(why, visit):
     assert not Override.objects.exists()
 
 
+def test_what_stands_against_a_day_is_a_line_on_a_phone_and_opens(why):
+    day = why.locator("section:has(> .fold)").first
+    line, reason = day.locator("summary"), day.get_by_text("may overrule it").first
+    expect(line).to_contain_text("starboard is in the sun")
+    expect(reason).to_be_hidden()
+    assert looks.amiss(why) == []
+    line.focus()
+    why.keyboard.press("Enter")
+    expect(reason).to_be_visible()
+    assert looks.amiss(why) == []
+
+
 def test_a_draft_against_a_rule_is_posted_with_its_reason(phone, sign_in, owner):
     plans.coat(plans.outfit())
     plans.draft([LONG])
