@@ -6,8 +6,8 @@ from dispatch.actions import access, clock, due, history, planning
 from dispatch.actions.errors import Refused
 from dispatch.records.models import Account, Week, WeekPlan
 
-# A few seconds of search find what a small change asks for; the owner waits for them.
-SECONDS = 5
+# A few seconds of search find what a small change asks for; with all that is around them the owner waits less than ten.
+SECONDS = 3
 
 
 @transaction.atomic

@@ -3,6 +3,7 @@
 from re import compile as words
 
 from tests.bench.walks.hand import Hand
+from tests.bench.walks.week import part
 
 NAME = words("^Name$")
 
@@ -32,6 +33,7 @@ def test_jobs_are_looked_for_changed_put_off_and_closed(owner: Hand) -> None:
     owner.write("Reason optional", "Her engine comes out first")
     owner.press("Save the job")
     owner.see("1512.5")
+    part(owner, "Latest changes")
     owner.see("Her engine comes out first")
     closed(owner)
 
@@ -49,6 +51,7 @@ def closed(owner: Hand) -> None:
     owner.write("Reason needed", "She goes to another yard")
     owner.press("Called off, gone")
     owner.see("Called off")
+    part(owner, "Latest changes")
     owner.see("The hoist is broken")
 
 

@@ -3,6 +3,7 @@
 from re import compile as words
 
 from tests.bench.walks.hand import Hand
+from tests.bench.walks.week import part
 
 NAME = words("^Name$")
 
@@ -74,6 +75,7 @@ def test_cans_are_counted_and_a_product_is_added(owner: Hand) -> None:
     owner.write("Air, at most", "80")
     owner.write("Reason optional", "The maker's new sheet")
     owner.press("Save the product")
+    part(owner, "Latest changes")
     owner.see("The maker's new sheet")
 
 

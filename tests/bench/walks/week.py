@@ -52,12 +52,18 @@ def called(hand: Hand, boat: str, work: str) -> Pattern[str]:
     return re.compile(name if hand.width == PHONE else f"^{re.escape(boat)}, .*{name}")
 
 
-def boats(hand: Hand, work: str) -> list[str]:
-    """Return the boats with a visit of some work to come, in the board's order: which are planned is the planner's to say."""
+def visits(hand: Hand) -> list[tuple[str, str]]:
+    """Return each visit to come by its boat and its work, in the board's order: which are planned is the planner's to say."""
     strips = hand.page.locator("svg.board a[aria-label]")
     labels = strips.evaluate_all("all => all.map(one => one.ariaLabel)")
-    found = (re.match(rf"(.+?), {TIMES}: {re.escape(work)}", one) for one in labels)
-    return list(dict.fromkeys(one[1] for one in found if one))
+    found = (re.match(rf"(.+?), {TIMES}: (.+)", one) for one in labels)
+    return [(one[1], one[2]) for one in found if one]
+
+
+def boats(hand: Hand, work: str) -> list[str]:
+    """Return the boats with a visit of some work to come, in the board's order."""
+    found = (boat for boat, done in visits(hand) if done.startswith(work))
+    return list(dict.fromkeys(found))
 
 
 def with_ways(hand: Hand) -> list[str]:
@@ -74,15 +80,17 @@ def what_holds(hand: Hand, boat: str, work: str) -> None:
 
 
 def with_room(hand: Hand) -> tuple[str, str]:
-    """Go to what holds a short visit that could start later as the week stands; return its boat and its work."""
-    for boat, work in SHORT:
-        if boat in boats(hand, work):
-            what_holds(hand, boat, work)
-            found = LATER.search(hand.read())
-            if found and int(found[1] or 0) * 60 + int(found[2] or 0) >= ROOM_MINUTES:
-                return boat, work
-            hand.open("/week/")
-    raise AssertionError(f"No short visit could start {ROOM_MINUTES} minutes later.")
+    """Go to what holds a visit that could start later as the week stands, a short one if there is one; return its boat and its work."""
+    short = [row for row in SHORT if row[0] in boats(hand, row[1])]
+    # The first words of a visit's work name it, among those of its boat.
+    others = [(boat, re.split("[,.;(]", work)[0]) for boat, work in visits(hand)]
+    for boat, work in dict.fromkeys((*short, *reversed(others))):
+        what_holds(hand, boat, work)
+        found = LATER.search(hand.read())
+        if found and int(found[1] or 0) * 60 + int(found[2] or 0) >= ROOM_MINUTES:
+            return boat, work
+        hand.open("/week/")
+    raise AssertionError(f"No visit could start {ROOM_MINUTES} minutes later.")
 
 
 def later(hand: Hand, minutes: int) -> str:
