@@ -1,16 +1,20 @@
 """Rows that many tests begin from: laid by the actions once in a process, and from memory after that.
 
 Only what is laid in an empty house, or upon just the rows that were laid from memory, is; and only in SQLite, whose
-rows are soon read. Accounts and sessions may stand beside it.
+rows are soon read. Accounts and sessions may stand beside it. What is laid with other plain values is another thing;
+what is laid with rows of somebody's own is never kept.
 """
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from datetime import date, datetime
 from functools import cache, wraps
+from types import NoneType
 from typing import Any, ParamSpec, TypeVar
 
 from django.db import connection, models, transaction
 
+PLAIN = (str, int, float, bool, datetime, date, NoneType)
 BESIDE = ("django_content_type", "auth_", "records_account", "django_session")
 
 Given = ParamSpec("Given")
@@ -32,14 +36,17 @@ _KNOWN: dict[tuple[str, ...], Laid] = {}
 
 
 def from_memory(make: Callable[Given, Made]) -> Callable[Given, Made]:
-    """Lay what ``make`` lays from memory, where it was laid upon the same before and is given no changes."""
+    """Lay what ``make`` lays from memory, where it was laid upon the same before with the same plain changes."""
 
     @wraps(make)
     def lay(*given: Given.args, **changes: Given.kwargs) -> Made:
-        upon = None if changes else _stands()
+        plain = all(type(value) in PLAIN for value in changes.values())
+        upon = _stands() if plain else None
         if upon is None:
             return make(*given, **changes)
-        names = (*upon, make.__qualname__)
+        texts = [value for value in given if type(value) in PLAIN]
+        with_what = f"{texts} {sorted(changes.items())}"
+        names = (*upon, f"{make.__module__}.{make.__qualname__} {with_what}")
         if names in _KNOWN:
             _put_back(_KNOWN[names].rows)
         else:

@@ -24,7 +24,7 @@ from dispatch.records.models import (
     Week,
     WeekPlan,
 )
-from tests.actions import shop
+from tests.actions import laid, shop
 from tests.trade.lanternglass import ZONE
 
 MONDAY = date(2027, 5, 24)
@@ -49,6 +49,7 @@ def person(key: str, *skills: str, role: str = "crew") -> Person:
     return made
 
 
+@laid.from_memory
 def sprayed(**terms: object) -> Job:
     """An outfit, a driveway and a 20-foot boat that is to be sprayed there as she lies."""
     shop.outfit()

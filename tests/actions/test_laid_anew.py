@@ -33,13 +33,18 @@ from dispatch.records.models import (
     Week,
 )
 from dispatch.tasks import recoats
-from tests.actions import plans, posted
+from tests.actions import laid, plans, posted
 
 pytestmark = pytest.mark.django_db
 
 
 @pytest.fixture
 def job():
+    return roofed()
+
+
+@laid.from_memory
+def roofed():
     place = plans.outfit()
     Equipment.objects.create(
         key="loft", name="Loft", kind="loft", towed=False, roof=True

@@ -21,7 +21,7 @@ from dispatch.records.models import (
     Week,
     WeekPlan,
 )
-from tests.actions import shop
+from tests.actions import laid, shop
 from tests.trade.lanternglass import WEATHER, ZONE
 
 pytestmark = pytest.mark.django_db
@@ -30,6 +30,11 @@ MONDAY = date(2027, 5, 24)
 
 @pytest.fixture
 def job():
+    return coated()
+
+
+@laid.from_memory
+def coated():
     shop.outfit()
     shop.catalogue()
     place = shop.driveway()

@@ -18,7 +18,7 @@ from dispatch.actions import (
 )
 from dispatch.records.models import Duty, HistoryEntry, Judged, Stage, Visit, WeekPlan
 from dispatch.trade.spans import Span
-from tests.actions import posted
+from tests.actions import laid, posted
 from tests.trade.lanternglass import WEATHER
 
 pytestmark = pytest.mark.django_db
@@ -32,8 +32,10 @@ def issue(file, issued_at, stage):
     sweeping.sweep()
 
 
+@laid.from_memory
 def sunday(stage):
     issue("forecast_issued_sun_1800.csv", "2027-05-23T18:00:00-04:00", stage)
+    return stage
 
 
 def tuesday(stage):
@@ -43,6 +45,11 @@ def tuesday(stage):
 
 @pytest.fixture
 def visit():
+    return masked()
+
+
+@laid.from_memory
+def masked():
     """Masking out of doors on Wednesday from 15:00 to 16:15: dry by Sunday's sky, in the rain by Tuesday's."""
     job = posted.sprayed()
     plugins.enable("weather_veto", {})

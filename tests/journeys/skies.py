@@ -6,13 +6,14 @@ from dispatch.actions import plugins, visit_sky, weather
 from dispatch.records.models import Outfit, Place, Setting, Sheet, Stage, Visit
 from dispatch.trade.spans import Span
 from dispatch.trade.units import mph_to_ms
-from tests.actions import plans, posted
+from tests.actions import laid, plans, posted
 from tests.trade.lanternglass import TWO_PART
 
 HAPPENED = "weather_as_it_happened.csv"
 FORECAST = "forecast_issued_sun_1800.csv"
 
 
+@laid.from_memory
 def spray(file: str = HAPPENED, *, issued: str = "2027-05-24T05:00:00-04:00", **boat):
     """A spray stage as she lies, with the place's own sky taken in and nothing asked of shade.
 
