@@ -1,6 +1,6 @@
 """What every part of a board is read from: one plan, its week, and the rows it speaks of."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from functools import cached_property
@@ -26,6 +26,8 @@ _BESIDE = (
     "visit__van_day__team",
     "sheet",
 )
+# What a stage takes to do: slow to read for a week, and its name needs none of it.
+_WORK = ("panels", "steps", "minutes", "needs", "gear", "supplies", "equipment")
 _IN_THE_BOOK = ("agreed", "in-hand")
 
 
@@ -101,15 +103,17 @@ def read(plan: WeekPlan) -> Reading:
 
 
 def names(plan: WeekPlan) -> Reading:
-    """Read a plan's rows for what they are called; what the sky and the rules say of them is not read along."""
-    return one_moment.once(("names", plan.pk), lambda: _read(plan, beside=()))
+    """Read a plan's rows for what they are called; what they take, and what the sky and the rules say, is not read along."""
+    return one_moment.once(("names", plan.pk), lambda: _read(plan, named=True))
 
 
-def _read(plan: WeekPlan, beside: Sequence[str] = _BESIDE) -> Reading:
+def _read(plan: WeekPlan, *, named: bool = False) -> Reading:
     outfit = one_moment.outfit()
-    places = Place.objects.prefetch_related("closures", "access_hours")
+    places = Place.objects.prefetch_related(
+        *(() if named else ("closures", "access_hours"))
+    )
     by_pk = {place.pk: place for place in places}
-    jobs = tuple(_jobs(plan, by_pk))
+    jobs = tuple(_jobs(plan, by_pk, named=named))
     return Reading(
         plan=plan,
         outfit=outfit,
@@ -117,31 +121,28 @@ def _read(plan: WeekPlan, beside: Sequence[str] = _BESIDE) -> Reading:
         now=clock.now(),
         words=Words(system=outfit.units),
         jobs=jobs,
-        stages={key(stage): stage for stage in _stages(jobs, beside)},
+        stages={key(stage): stage for stage in _stages(jobs, named=named)},
         people={person.key: person for person in Person.objects.all()},
         places={place.key: place for place in by_pk.values()},
     )
 
 
-def _stages(jobs: Iterable[Job], beside: Sequence[str]) -> Iterator[Stage]:
+def _stages(jobs: Iterable[Job], *, named: bool) -> Iterator[Stage]:
     """Every stage of the jobs, in order; those of one job share it."""
     by_pk = {job.pk: job for job in jobs}
-    rows = (
-        Stage.objects.filter(job__in=by_pk)
-        .select_related("visit__van_day", "pin__van")
-        .prefetch_related(*beside)
-    )
-    for stage in rows.order_by("job", "position"):
+    rows = Stage.objects.filter(job__in=by_pk).order_by("job", "position")
+    whole = rows.select_related("visit__van_day", "pin__van").prefetch_related(*_BESIDE)
+    for stage in rows.defer(*_WORK) if named else whole:
         stage.job = by_pk[stage.job_id]
         yield stage
 
 
-def _jobs(plan: WeekPlan, places: Mapping[int, Place]) -> Iterator[Job]:
+def _jobs(plan: WeekPlan, places: Mapping[int, Place], *, named: bool) -> Iterator[Job]:
     """The plan's jobs, in order; those that lie at one place share it."""
     known = [row["id"] for row in plan.problem.get("jobs", ())]
     wanted = {"key__in": known} if known else {"state__in": _IN_THE_BOOK}
     rows = Job.objects.filter(**wanted).select_related("boat__customer")
-    shared = rows.prefetch_related("kind", "sheet", "boat__readings")
-    for job in shared.order_by("key"):
+    whole = rows.prefetch_related("kind", "sheet", "boat__readings")
+    for job in (rows if named else whole).order_by("key"):
         job.boat.place = places[job.boat.place_id]
         yield job

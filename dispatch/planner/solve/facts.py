@@ -98,10 +98,9 @@ class Facts:
             apart[y] |= 1 << x
         self.apart = apart
         self.drivers = mask(i for i, p in enumerate(self.people) if p.driver)
+        able = cache(self._able)
         self.needs = [
-            tuple(
-                (self._able(n.skill, n.level), n.count) for n in s.needs if n.count > 0
-            )
+            tuple((able(n.skill, n.level), n.count) for n in s.needs if n.count > 0)
             for s in self.stages
         ]
         self.barred = [
