@@ -1,7 +1,8 @@
-"""Spray slots that remain: hours in which a coat that has no visit could still be laid this week, the roomiest first."""
+"""Spray slots that remain: hours in which a coat without a visit could still be laid this week, by whoever is free first."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from datetime import datetime
 from typing import Any
 
 from dispatch.actions.board_reading import Reading
@@ -28,11 +29,15 @@ class Slot:
 
 
 def of(reading: Reading) -> tuple[Slot, ...]:
-    """The slots of coats without a visit, as of the forecast the plan was built on; the roomiest of each day first."""
+    """The slots of coats without a visit, as of the plan's forecast: those somebody is free for, then the roomiest."""
     if not reading.answer:
         return ()
-    found = sorted(_slots(reading), key=lambda slot: (-slot.spare, slot.span.start))
+    found = sorted(_slots(reading), key=_order)
     return tuple(found[:MOST])
+
+
+def _order(slot: Slot) -> tuple[bool, int, datetime]:
+    return not slot.free, -slot.spare, slot.span.start
 
 
 def _slots(reading: Reading) -> Iterator[Slot]:

@@ -68,6 +68,18 @@ def test_slots_are_those_of_coats_without_a_visit_from_now_on():
     assert all(slot.span.start >= plans.at(29, "12:00") for slot in later)
 
 
+def test_slots_that_somebody_is_free_for_come_first():
+    plans.coat(plans.outfit())
+    roomiest = slots.of(board_reading.read(plans.draft([])))[0].span.start.date()
+    row = (roomiest.day, "07:30", "16:30", [("j1.prep", "09:30", "10:55")])
+    found = slots.of(board_reading.read(plans.draft([row])))
+    assert [slot.free == () for slot in found] == sorted(
+        slot.free == () for slot in found
+    )
+    assert found[0].free
+    assert found[0].span.start.date() != roomiest
+
+
 def test_a_coat_that_has_its_visit_leaves_no_slot():
     plans.coat(plans.outfit())
     name = "j1.port-as-she-lies"
