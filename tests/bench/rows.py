@@ -77,7 +77,7 @@ def sized(
             over = seen.over(best.get((size, week)))
             yield figure("over_known_pct", over, told, run, seen)
             yield figure("first_s", seen.first_s, told, run, seen)
-            if size.endswith("+"):
+            if any(job["variants"] for job in problem["jobs"]):
                 yield _beside_fixed(problem, told, run, seen)
 
 
@@ -124,6 +124,7 @@ def catalogued(seconds: int, row: str, choice: Choice) -> Iterator[Figure]:
         )
         yield figure("first_s", seen.first_s, told, run, seen)
         yield figure("over_longer_pct", seen.over(longer.total), told, run, seen)
+        yield _beside_fixed(problem, told, run, seen)
 
 
 def routed(seconds: int, row: str, choice: Choice) -> Iterator[Figure]:
