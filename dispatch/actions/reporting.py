@@ -8,6 +8,7 @@ from django.db import transaction
 from dispatch.actions import (
     access,
     announcing,
+    as_sent,
     book,
     clock,
     coats,
@@ -38,8 +39,7 @@ def start(stage: Stage, person: Person, at: datetime) -> None:
         Refused: the time cannot be right, or the stage is in no posted week.
         Stale: it was reported started or done before.
     """
-    by, visit = _reporter(stage, person)
-    _time(stage, at)
+    by, visit = _taking(stage, person, at)
     said = ready.of(visit, at)
     todo = Stage.objects.filter(pk=stage.pk, state=Stage.State.TO_DO)
     if not todo.update(state=Stage.State.UNDER_WAY, started_at=at):
@@ -68,8 +68,7 @@ def coat_on(
         Refused: the time or the amount cannot be right, or the visit is not under way with a coat to follow.
         Stale: it was reported before.
     """
-    by, _ = _reporter(stage, person)
-    _time(stage, at)
+    by, _ = _taking(stage, person, at)
     check_amount(stage, ounces)
     if not stage.flashes:
         raise Refused(f"{stage.name} has one coat only. Report it done.")
@@ -106,8 +105,7 @@ def finish(
         Refused: the time or the amount cannot be right, or the stage is in no posted week.
         Stale: it was reported done before.
     """
-    by, _ = _reporter(stage, person)
-    _time(stage, at)
+    by, _ = _taking(stage, person, at)
     check_amount(stage, ounces)
     if stage.laid_anew_by is not None and not _came_late(stage, at):
         stage = laid_anew.take_back(stage)
@@ -166,6 +164,20 @@ def reporter(stage: Stage, person: Person) -> Account | None:
         Refused: the stage is in no posted week.
     """
     return _reporter(stage, person)[0]
+
+
+def _taking(stage: Stage, person: Person, at: datetime) -> tuple[Account | None, Visit]:
+    """Who reports, and the visit it is of: where a week posted before sent them to it that day, it goes back there."""
+    _time(stage, at)
+    visit = Visit.objects.filter(stage=stage).select_related("van_day__van").first()
+    if stage.state == Stage.State.TO_DO and (
+        as_sent.stands_elsewhere(stage, visit, at) or not may_report(stage, person)
+    ):
+        sent = as_sent.found(stage, person, at)
+        if sent is not None:
+            by = _account(person)
+            return by, as_sent.bring_back(stage, visit, sent, person, by)
+    return _reporter(stage, person)
 
 
 def _reporter(stage: Stage, person: Person) -> tuple[Account | None, Visit]:

@@ -239,7 +239,8 @@ def _product_ml(making: Making, recipe: Recipe, way: Way) -> float:
 def _stage(making: Making, recipe: Recipe, way: Way, position: int) -> Stage:
     job = making.job
     named, by = _steps(making, recipe, way), {"learnt": making.learnt}
-    families = [row.family for row in making.rows.get(recipe.visit, ())]
+    rows = making.rows.get(recipe.visit, ())
+    families = [row.family for row in rows if _works(making, row)]
     sheet = {"sheet": job.sheet, "gelcoat": making.gelcoat}.get(recipe.lays)
     variant = (
         way.name

@@ -54,6 +54,7 @@ class VisitCard:
     """
 
     visit_id: int
+    stage_id: int
     stage_name: str
     job_key: str
     boat: str
@@ -98,6 +99,7 @@ def of(visit: Visit, team: Sequence[Person], now: datetime, words: Words) -> Vis
     says = visit_sky.of(stage, visit_sky.span(visit, now), now)
     return VisitCard(
         visit_id=visit.pk,
+        stage_id=stage.pk,
         stage_name=stage.name,
         job_key=stage.job.key,
         boat=boat.name,

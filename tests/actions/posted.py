@@ -3,7 +3,8 @@
 from datetime import date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
-from dispatch.actions import book
+from dispatch.actions import book, timeline
+from dispatch.actions.snapshot_stages import key
 from dispatch.records.models import (
     Account,
     Boat,
@@ -96,6 +97,36 @@ def visit(day: VanDay, stage: Stage, start: str, minutes: int = 60) -> Visit:
     begins = at(start, day.on)
     return Visit.objects.create(
         stage=stage, van_day=day, start=begins, end=begins + timedelta(minutes=minutes)
+    )
+
+
+def was_sent(
+    plan: WeekPlan, team: tuple[Person, ...], *stops: tuple[Stage, str, str]
+) -> WeekPlan:
+    """A plan of the same week that stood before, with one van-day on the Monday."""
+    line = timeline.of(plan.week)
+    rows = [
+        {
+            "do": "visit",
+            "stage": key(one),
+            "start": line.minute(at(start)),
+            "end": line.minute(at(end)),
+        }
+        for one, start, end in stops
+    ]
+    day = {
+        "van": "knot",
+        "day": 0,
+        "team": [person.key for person in team],
+        "depart": line.minute(at("07:00")),
+        "back": line.minute(at("17:00")),
+        "stops": rows,
+    }
+    return WeekPlan.objects.create(
+        week=plan.week,
+        state="past",
+        asked_at=at("06:00"),
+        plan={"van_days": [day]},
     )
 
 

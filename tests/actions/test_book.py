@@ -79,6 +79,15 @@ def test_many_or_large_repairs_are_a_visit_of_their_own_the_day_before(
     assert {need["skill"] for need in fills.get().needs} == {"repair"}
 
 
+# That resin wants warmth and dryness, and washing and scuffing do not, is common practice.
+@pytest.mark.parametrize(
+    ("repairs", "family"), [({}, "prep"), ({"S": 1}, "gelcoat"), ({"L": 1}, "prep")]
+)
+def test_only_a_visit_that_fills_waits_for_the_sky_of_a_fill(kind, repairs, family):
+    job = take(kind, shop.driveway(), repairs=repairs)
+    assert job.stages.get(key="prep").family == family
+
+
 def test_every_stage_is_left_to_be_judged(kind):
     job = take(kind, shop.driveway())
     assert DueWork.objects.filter(verb="judge-stage").count() == job.stages.count()

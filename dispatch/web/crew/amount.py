@@ -15,9 +15,9 @@ from dispatch.web.gate import crew_only
 
 @require_POST
 @crew_only
-def put_right(request: HttpRequest, visit_id: int) -> HttpResponseBase:
+def put_right(request: HttpRequest, stage_id: int) -> HttpResponseBase:
     """Set what a reported coat took; a refusal shows the page again with its sentence and keeps nothing."""
-    visit = route.standing_visit(visit_id)
+    visit = route.standing_visit(stage_id)
     try:
         taken_once.report(*route.sender(request), lambda: _put_right(request, visit))
     except Stranger as stranger:

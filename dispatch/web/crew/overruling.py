@@ -19,9 +19,9 @@ if TYPE_CHECKING:
 
 @require_POST
 @crew_only
-def overrule(request: HttpRequest, visit_id: int) -> HttpResponseBase:
+def overrule(request: HttpRequest, stage_id: int) -> HttpResponseBase:
     """Overrule one rule for a visit; a refusal shows the page again with its sentence."""
-    visit = route.standing_visit(visit_id)
+    visit = route.standing_visit(stage_id)
     code, why = (request.POST.get(name, "") for name in ("code", "why"))
     try:
         by = cast("Account", request.user)

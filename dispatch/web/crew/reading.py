@@ -21,9 +21,9 @@ _FIELDS = ("surface", "air", "humidity", "heading", "reference", "at")
 
 @require_POST
 @crew_only
-def take(request: HttpRequest, visit_id: int) -> HttpResponseBase:
+def take(request: HttpRequest, stage_id: int) -> HttpResponseBase:
     """Store what was read; a refusal shows the page again with its sentence and keeps nothing."""
-    visit = route.standing_visit(visit_id)
+    visit = route.standing_visit(stage_id)
     try:
         taken_once.report(*route.sender(request), lambda: _take(request, visit))
     except Stranger as stranger:
@@ -36,7 +36,10 @@ def take(request: HttpRequest, visit_id: int) -> HttpResponseBase:
 
 
 def _take(request: HttpRequest, visit: Visit) -> None:
-    person, at = access.crew_member(request.user), route.moment(request, visit)
+    person, at = (
+        access.crew_member(request.user),
+        route.moment(request, visit.stage, visit.van_day.on),
+    )
     heading = _number(request, "heading", "heading")
     read = Read(
         surface_c=_celsius(_number(request, "surface", "temperature")),

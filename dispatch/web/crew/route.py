@@ -10,7 +10,7 @@ from django.views.decorators.http import require_POST, require_safe
 
 from dispatch.actions import access, clock, reporting, show_route, taken_once
 from dispatch.actions.errors import Refused, Stranger
-from dispatch.records.models import Outfit, Person, Visit
+from dispatch.records.models import Outfit, Person, Stage, Visit
 from dispatch.trade import units
 from dispatch.web.crew import knots, to_cover
 from dispatch.web.crew.knots import Refusal
@@ -32,18 +32,29 @@ def show(request: HttpRequest) -> HttpResponseBase:
 
 @require_POST
 @crew_only
-def report(request: HttpRequest, visit_id: int) -> HttpResponseBase:
-    """Report a visit started, its first coat on, or done; a refusal shows the page again with its sentence."""
-    visit = standing_visit(visit_id)
+def report(request: HttpRequest, stage_id: int) -> HttpResponseBase:
+    """Report a visit started, its first coat on, or done; a refusal shows the page again with its sentence.
+
+    It may come hours later, when the visit stands on another day or nowhere any more: the page it was told on
+    names the stage and the day.
+    """
+    stage = get_object_or_404(
+        Stage.objects.select_related("job__boat__place", "sheet"), pk=stage_id
+    )
+    visit = Visit.objects.filter(stage=stage).select_related("van_day").first()
+    day = visit.van_day.on if visit else show_route.today()
     try:
-        taken_once.report(*sender(request), lambda: _report(request, visit))
+        day = _day(request.POST["on"]) if request.POST.get("on") else day
+        taken_once.report(*sender(request), lambda: _report(request, stage, day))
     except Stranger as stranger:
         raise PermissionDenied(str(stranger)) from stranger
     except Refused as refusal:
         given = {name: request.POST.get(name, "") for name in ("at", "amount")}
-        refused = Refusal(visit_id=visit.pk, sentence=str(refusal), given=given)
-        return page(request, visit.van_day.on, refused)
-    return redirect(f"/route/?day={visit.van_day.on}#visit-{visit.pk}")
+        refused = Refusal(
+            visit_id=visit.pk if visit else 0, sentence=str(refusal), given=given
+        )
+        return page(request, day, refused)
+    return redirect(f"/route/?day={day}#visit-{visit.pk if visit else 0}")
 
 
 def sender(request: HttpRequest) -> tuple[str, Person]:
@@ -51,13 +62,13 @@ def sender(request: HttpRequest) -> tuple[str, Person]:
     return request.POST.get("told_as", ""), access.crew_member(request.user)
 
 
-def standing_visit(visit_id: int) -> Visit:
-    """A visit of a posted week, or a page that says there is none."""
+def standing_visit(stage_id: int) -> Visit:
+    """A stage's visit in a posted week, or a page that says there is none."""
     found: Visit = get_object_or_404(
         Visit.objects.select_related(
             "van_day", "stage__job__boat__place", "stage__sheet"
         ),
-        pk=visit_id,
+        stage_id=stage_id,
         van_day__plan__state="standing",
     )
     return found
@@ -88,23 +99,23 @@ def page(
     return render(request, "crew/route.html", context, status=400 if refusal else 200)
 
 
-def _report(request: HttpRequest, visit: Visit) -> None:
-    person, at = access.crew_member(request.user), moment(request, visit)
+def _report(request: HttpRequest, stage: Stage, day: date) -> None:
+    person, at = access.crew_member(request.user), moment(request, stage, day)
     act = request.POST.get("do")
     if act == "start":
-        reporting.start(visit.stage, person, at)
+        reporting.start(stage, person, at)
     elif act == "coat":
-        reporting.coat_on(visit.stage, person, at, ounces(request))
+        reporting.coat_on(stage, person, at, ounces(request))
     elif act == "done":
-        reporting.finish(visit.stage, person, at, ounces(request))
+        reporting.finish(stage, person, at, ounces(request))
     else:
         raise BadRequest(
             "A report says that a visit was started, its first coat is on, or it is done."
         )
 
 
-def moment(request: HttpRequest, visit: Visit) -> datetime:
-    """The time entered, on the visit's day in the place's zone; now, where none was."""
+def moment(request: HttpRequest, stage: Stage, day: date) -> datetime:
+    """The time entered, on a day in the place's zone; now, where none was."""
     given = request.POST.get("at", "").strip()
     if not given:
         return clock.now()
@@ -114,8 +125,8 @@ def moment(request: HttpRequest, visit: Visit) -> datetime:
         raise Refused(
             f"{given[:20]} is not a time. Write it as 09:30, or leave it empty for now."
         ) from error
-    zone = ZoneInfo(visit.stage.job.boat.place.time_zone)
-    return datetime.combine(visit.van_day.on, wall.replace(tzinfo=None), tzinfo=zone)
+    zone = ZoneInfo(stage.job.boat.place.time_zone)
+    return datetime.combine(day, wall.replace(tzinfo=None), tzinfo=zone)
 
 
 def ounces(request: HttpRequest) -> float | None:

@@ -15,9 +15,9 @@ from dispatch.web.gate import crew_only
 
 @require_POST
 @crew_only
-def tell(request: HttpRequest, visit_id: int) -> HttpResponseBase:
+def tell(request: HttpRequest, stage_id: int) -> HttpResponseBase:
     """Keep what was found; a refusal shows the page again with its sentence."""
-    visit = route.standing_visit(visit_id)
+    visit = route.standing_visit(stage_id)
     words = request.POST.get("words", "")
     # A byte more than is allowed is enough to refuse it by.
     sent = [

@@ -28,7 +28,7 @@ def port(rook):
 
 
 def send(client, stage, **given):
-    return client.post(f"/route/visits/{stage.visit.pk}/amount/", given)
+    return client.post(f"/route/stages/{stage.pk}/amount/", given)
 
 
 def used():

@@ -34,7 +34,7 @@ def rook():
 
 
 def overrule(client, visit, why=WHY, code="wet-hull"):
-    address = f"/route/visits/{visit.pk}/overrule/"
+    address = f"/route/stages/{visit.stage_id}/overrule/"
     return client.post(address, {"code": code, "why": why})
 
 

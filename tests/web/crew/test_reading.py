@@ -36,7 +36,7 @@ def port(rook):
 
 
 def read(client, stage, **given):
-    return client.post(f"/route/visits/{stage.visit.pk}/read/", given)
+    return client.post(f"/route/stages/{stage.pk}/read/", given)
 
 
 def test_go_becomes_no_by_a_hull_that_is_read_too_near_the_dew_point(

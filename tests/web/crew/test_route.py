@@ -1,5 +1,7 @@
 """The crew's day: who may open it, what stands on it, and its two buttons."""
 
+from datetime import date
+
 import pytest
 
 from dispatch.records.models import (
@@ -37,7 +39,7 @@ def port(rook):
 
 
 def report(client, stage, **given):
-    return client.post(f"/route/visits/{stage.visit.pk}/", given)
+    return client.post(f"/route/stages/{stage.pk}/", given)
 
 
 def test_who_rides_sees_the_day_with_its_word(client, rook, port):
@@ -144,14 +146,45 @@ def test_a_report_of_neither_kind_is_refused(client, rook, port):
 
 def test_reading_reports_nothing(client, rook, port):
     client.force_login(rook)
-    assert client.get(f"/route/visits/{port.visit.pk}/").status_code == 405
+    assert client.get(f"/route/stages/{port.pk}/").status_code == 405
 
 
-def test_a_visit_of_a_plan_that_does_not_stand_is_not_found(client, rook, port):
-    port.visit.van_day.plan.state = "past"
-    port.visit.van_day.plan.save()
+def test_work_of_no_posted_week_is_not_for_them_to_report(client, rook, port):
+    port.visit.delete()
     client.force_login(rook)
-    assert report(client, port, do="start").status_code == 404
+    assert report(client, port, do="start").status_code == 403
+    assert report(client, Stage(pk=0), do="start").status_code == 404
+
+
+@pytest.fixture
+def moved(rook, port):
+    """The port side was moved to Tuesday and to somebody else, after a phone lost its signal."""
+    posted.was_sent(port.visit.van_day.plan, (rook.person,), (port, "11:00", "12:30"))
+    port.visit.delete()
+    other = posted.van_day(posted.person("dov"), day=date(2027, 5, 25))
+    posted.visit(other, port, "09:00", 90)
+    posted.stand("15:00")
+    return Stage.objects.get(pk=port.pk)
+
+
+def test_what_was_told_without_signal_counts_on_the_day_of_its_page(
+    client, rook, moved
+):
+    client.force_login(rook)
+    given = {"do": "done", "at": "12:30", "on": "2027-05-24", "told_as": "1-a"}
+    for _ in range(2):
+        answer = report(client, moved, **given)
+        assert answer.url.startswith("/route/?day=2027-05-24#visit-")
+    done = Stage.objects.get(pk=moved.pk)
+    assert (done.state, done.ended_at) == ("done", posted.at("12:30"))
+    assert done.visit.van_day.on == posted.MONDAY
+
+
+def test_a_report_for_a_day_that_is_none_is_refused(client, rook, port):
+    client.force_login(rook)
+    told = report(client, port, do="done", on="noon")
+    assert told.status_code == 400
+    assert "That is not a day we can show" in told.text
 
 
 def test_who_does_not_ride_there_sees_none_of_it_and_reports_nothing(client, port):

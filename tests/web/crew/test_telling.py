@@ -31,7 +31,7 @@ def port(rook):
 def tell(client, stage, words="", *photos: bytes, follow=False):
     files = [SimpleUploadedFile(f"{n}.jpg", one) for n, one in enumerate(photos)]
     given = {"words": words, "photos": files}
-    return client.post(f"/route/visits/{stage.visit.pk}/tell/", given, follow=follow)
+    return client.post(f"/route/stages/{stage.pk}/tell/", given, follow=follow)
 
 
 def test_words_and_photos_reach_the_owner(client, rook, port):
@@ -75,7 +75,7 @@ def test_a_report_sent_again_is_taken_once_and_a_refused_one_may_come_again(
     client, rook, port
 ):
     client.force_login(rook)
-    visit, read = f"/route/visits/{port.visit.pk}", {"told_as": "1-a", "heading": "361"}
+    visit, read = f"/route/stages/{port.pk}", {"told_as": "1-a", "heading": "361"}
     words = {"words": "Runs at the bow", "told_as": "1-b"}
     assert (
         client.post(f"{visit}/read/", read | {"reference": "true"}).status_code == 400
