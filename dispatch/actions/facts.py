@@ -10,6 +10,7 @@ from dispatch.actions import clock, one_moment, rates
 from dispatch.records.models import (
     Boat,
     Closure,
+    Equipment,
     Forecast,
     Place,
     Reading,
@@ -156,6 +157,7 @@ def work(stage: Stage, horizon: Span, limits: Limits) -> trade_work.Work:
         + round(stage.flashes * limits.planning_flash_minutes),
         tail_minutes=round(limits.planning_flash_minutes) if stage.flashes else 0,
         cover=stage.cover,
+        down_gust_ms=down_gust_ms(stage),
         hull=hull,
         dark=boat.dark,
         site=site(place, horizon),
@@ -181,6 +183,29 @@ def work(stage: Stage, horizon: Span, limits: Limits) -> trade_work.Work:
             if row.start and row.end
         ),
     )
+
+
+def down_gust_ms(stage: Stage) -> float | None:
+    """The gust at which the roof over a stage must be down; None under no roof, or where nobody told it.
+
+    Which of several roofs of its kind will stand over her is not known here: the one that must be down first counts.
+    One whose gust nobody told cannot be counted beside others; where it stands alone, no gust is known at all.
+    """
+    if stage.cover != Stage.Cover.ROOF:
+        return None
+    told = one_moment.once("down-gusts", _down_gusts)
+    kinds = {row["kind"] for row in stage.equipment} & told.keys()
+    return min(
+        (gust for kind in kinds or told for gust in told[kind] if gust), default=None
+    )
+
+
+def _down_gusts() -> dict[str, list[float | None]]:
+    found: dict[str, list[float | None]] = {}
+    rows = Equipment.objects.filter(active=True, roof=True)
+    for kind, gust in rows.values_list("kind", "down_gust_ms"):
+        found.setdefault(kind, []).append(gust)
+    return found
 
 
 def readings(boat: Boat, span: Span, limits: Limits) -> tuple[HullReading, ...]:

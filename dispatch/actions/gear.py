@@ -1,15 +1,32 @@
 """Trailers and canopies: what each brings, what it weighs, where it stands; new ones, and those that are gone."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
 from django.db import transaction
 
-from dispatch.actions import access, clock, history, keeping, vans
+from dispatch.actions import (
+    access,
+    clock,
+    entries,
+    facts,
+    history,
+    keeping,
+    rejudging,
+    setting_units,
+    vans,
+)
 from dispatch.actions.entries import Entry
 from dispatch.actions.errors import Refused
 from dispatch.actions.setting_units import Unit
-from dispatch.records.models import Account, Equipment, Place, Standing
+from dispatch.records.models import Account, Equipment, Place, Stage, Standing
+from dispatch.trade.units import MPH_MS
+
+# No maker lets a roof down in a light breeze, and none lets it stand in a storm.
+_LEAST_GUST_MS, _MOST_GUST_MS = 5 * MPH_MS, 90 * MPH_MS
+# What of a roof decides on the hours of the work beneath it.
+_OF_ROOFS = {"kind", "roof", "active", "down_gust_ms"}
 
 
 def _places() -> tuple[tuple[str, str], ...]:
@@ -19,6 +36,7 @@ def _places() -> tuple[tuple[str, str], ...]:
 def entered() -> tuple[Entry, ...]:
     """What is entered of a trailer or a canopy."""
     minutes = Unit(text="min")
+    speed = setting_units.unit("down_gust_ms", entries.system())
     return (
         Entry(name="name", label="Name"),
         Entry(
@@ -61,6 +79,16 @@ def entered() -> tuple[Entry, ...]:
         Entry(name="towed", label="Towed, not carried", kind="tick"),
         Entry(name="screens", label="Brings side-screens", kind="tick"),
         Entry(name="roof", label="Keeps rain and dew off", kind="tick"),
+        Entry(
+            name="down_gust_ms",
+            label="Gust at which a roof must be down",
+            kind="number",
+            unit=replace(speed, places=1),
+            least=_LEAST_GUST_MS,
+            most=_MOST_GUST_MS,
+            may_lack=True,
+            hint="as its maker says; while it is empty no gust is held against a roof, so ask",
+        ),
         Entry(name="active", label="In use", kind="tick"),
     )
 
@@ -93,6 +121,8 @@ def add(new: Mapping[str, Any], *, by: Account) -> Equipment:
     key = keeping.new_key(new["name"], Equipment.objects.all())
     thing = Equipment.objects.create(key=key, **_gear(new))
     _stand(thing, new["stands"])
+    if thing.roof:
+        _judge_roofed(f"{thing.name} is new")
     history.write("add-gear", f"gear {thing.key}", f"Added {thing.name}.", by=by)
     return thing
 
@@ -127,6 +157,8 @@ def change(
         Equipment.objects.filter(pk=stood.pk).update(**plain)
     if "stands" in changed:
         _stand(stood, changed["stands"])
+    if not _OF_ROOFS.isdisjoint(changed):
+        _judge_roofed(f"{stood.name} was changed")
     told = keeping.told(entered(), before, changed)
     keeping.write("set-gear", (f"gear {stood.key}", stood.name), told, by=by, why=why)
     return told
@@ -147,6 +179,11 @@ def _stand(thing: Equipment, place: str) -> None:
         since=clock.now(),
         defaults={"place": Place.objects.get(key=place)},
     )
+
+
+def _judge_roofed(why: str) -> None:
+    """Have the work under a roof judged anew: when it may be done hangs on the gust at which a roof must be down."""
+    rejudging.again(list(facts.open_stages().filter(cover=Stage.Cover.ROOF)), why)
 
 
 def _not_towed(thing: Equipment) -> None:

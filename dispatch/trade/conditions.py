@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from dispatch.trade import moisture, overspray, rulebook, shade
+from dispatch.trade import moisture, overspray, roof, rulebook, shade
 from dispatch.trade import samples as grid
 from dispatch.trade.condition import (
     Bools,
@@ -33,6 +33,7 @@ def check(work: Work, samples: Samples, words: Words) -> Iterator[Condition]:
     yield from _shade(work, samples)
     yield from _temperatures(work, samples, bounds, words)
     yield from moisture.check(work, samples, bounds, words)
+    yield from roof.check(work, samples, words)
     yield from _wind(work, samples, bounds, words)
     yield from _overspray(work, samples, words)
 

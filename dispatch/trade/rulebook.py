@@ -144,6 +144,12 @@ _HOUSE = (
     Rule(code="gust", name="Gusts", strength="owner", source=_SHEET, by_sheet=True),
     Rule(code="wind", name="Wind", strength="owner", source=_SHEET, by_sheet=True),
     Rule(
+        code="roof-down",
+        name="Roof must be down",
+        strength="wall",
+        source="The gust the roof's maker names, as it is entered on the roof's page.",
+    ),
+    Rule(
         code="overspray",
         name="Overspray",
         strength="owner",

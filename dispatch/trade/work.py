@@ -39,6 +39,7 @@ class Work:
     """What is to be done, where, under what cover, with which product and gun.
 
     ``panels`` must lie in shade through the visit and ``tail_minutes`` after it, while the film levels.
+    ``down_gust_ms`` is the gust at which the roof over it must be down, None where there is none or nobody told.
     ``readings`` of her hull, in order, go before forecast and model. What is
     ``overruled`` does not stand against it, whatever lies behind does.
     """
@@ -50,6 +51,7 @@ class Work:
     sheet: Sheet | None = None
     tail_minutes: int = 0
     cover: str = "open"
+    down_gust_ms: float | None = None
     hull: Hull | None = None
     dark: bool = False
     neighbours: tuple[Neighbour, ...] = ()
@@ -67,6 +69,8 @@ class Work:
             )
         if self.cover not in COVERS:
             raise ValueError(f"Cover is one of {', '.join(COVERS)}, not {self.cover}.")
+        if self.down_gust_ms is not None and self.cover != "roof":
+            raise ValueError("Only a roof must be down at a gust.")
 
     @property
     def zone(self) -> ZoneInfo:

@@ -78,11 +78,22 @@ class Equipment(models.Model):
     roof = models.BooleanField(
         default=False, help_text="Keeps rain and dew off the film."
     )
+    down_gust_ms = models.FloatField(
+        null=True,
+        blank=True,
+        help_text="The gust at which its maker wants a roof down; null where nobody was told.",
+    )
     active = models.BooleanField(default=True)
 
     class Meta:
         ordering = ("name",)
         verbose_name_plural = "equipment"
+        constraints = (
+            models.CheckConstraint(
+                condition=Q(down_gust_ms__isnull=True) | Q(down_gust_ms__gt=0),
+                name="equipment_down_at_a_gust",
+            ),
+        )
 
     def __str__(self) -> str:
         return self.name
