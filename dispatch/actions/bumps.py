@@ -29,10 +29,10 @@ def leave_out(plan: WeekPlan, job: Job, *, by: Account, why: str) -> WeekPlan:
         raise Refused(" ".join((f"{answer.sentence}: not possible.", *answer.why_not)))
     problem = moves.as_of_now(tip)
     made = by_hand_rows.draft(tip, answer.plan, problem, answer.sentence, by=by)
-    Bump.objects.create(
-        week=plan.week, job=job, why=why.strip()[:400], at=made.asked_at, by=by
-    )
-    Job.objects.filter(pk=job.pk).update(bumped=F("bumped") + 1)
+    said = {"why": why.strip()[:400], "at": made.asked_at, "by": by}
+    _, new = Bump.objects.update_or_create(week=plan.week, job=job, defaults=said)
+    if new:
+        Job.objects.filter(pk=job.pk).update(bumped=F("bumped") + 1)
     return made
 
 

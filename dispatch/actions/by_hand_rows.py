@@ -6,10 +6,18 @@ from typing import Any
 from django.db import transaction
 from django.db.models import F
 
-from dispatch.actions import access, board_mends, board_reading, clock, history, still
+from dispatch.actions import (
+    access,
+    board_mends,
+    board_reading,
+    bump_rows,
+    clock,
+    history,
+    still,
+)
 from dispatch.actions.board_words import between, dated
 from dispatch.actions.errors import Refused, Stale
-from dispatch.records.models import Account, Bump, Job, Week, WeekPlan
+from dispatch.records.models import Account, Week, WeekPlan
 
 Row = dict[str, Any]
 _OPEN = (WeekPlan.State.DRAFT, WeekPlan.State.STANDING)
@@ -163,9 +171,7 @@ def undo(plan: WeekPlan, *, by: Account) -> WeekPlan:
     WeekPlan.objects.filter(pk=origin.pk, state=WeekPlan.State.LEFT).update(
         state=WeekPlan.State.DRAFT
     )
-    for bump in Bump.objects.filter(week=plan.week, at=plan.asked_at):
-        Job.objects.filter(pk=bump.job_id, bumped__gt=0).update(bumped=F("bumped") - 1)
-        bump.delete()
+    bump_rows.in_again(origin)
     history.write(
         "undo",
         f"week {plan.week.starts_on}",

@@ -7,7 +7,16 @@ from zoneinfo import ZoneInfo
 from django.core.exceptions import ObjectDoesNotExist
 from django.db.models import QuerySet
 
-from dispatch.actions import clock, facts, feeds, holds, reminders, timeline, visit_sky
+from dispatch.actions import (
+    bump_rows,
+    clock,
+    facts,
+    feeds,
+    holds,
+    reminders,
+    timeline,
+    visit_sky,
+)
 from dispatch.actions.board_words import dated
 from dispatch.actions.errors import Stale
 from dispatch.actions.snapshot_stages import key
@@ -69,6 +78,7 @@ def _to_come(plan: WeekPlan) -> QuerySet[Stage]:
 def _make_way(plan: WeekPlan) -> None:
     """Check that every stage may be planned here, and let go of visits of weeks gone by that were not done."""
     wanted = _visits(plan.plan["van_days"]) - _visits(plan.problem.get("frozen", ()))
+    bump_rows.in_again(plan)
     stages = {name: row for row in facts.open_stages() if (name := key(row)) in wanted}
     for name, stage in stages.items():
         _check_minute(name, stage, plan)

@@ -2,7 +2,7 @@
 
 from django.db import IntegrityError, transaction
 
-from dispatch.actions import access, clock, due, history, planning
+from dispatch.actions import access, bump_rows, clock, due, history, planning
 from dispatch.actions.errors import Refused
 from dispatch.records.models import Account, Week, WeekPlan
 
@@ -66,6 +66,7 @@ def leave(plan: WeekPlan, *, by: Account) -> None:
     rows = WeekPlan.objects.filter(pk=plan.pk, state=WeekPlan.State.DRAFT)
     if not rows.update(state=WeekPlan.State.LEFT):
         raise Refused("Only a draft can be left aside. Nothing was changed.")
+    bump_rows.left_aside(plan)
     history.write(
         "leave-draft",
         f"week {plan.week.starts_on}",

@@ -30,7 +30,7 @@ def refuse(plan: WeekPlan) -> None:
             or a van of the draft would have left by now.
     """
     _minutes(plan)
-    if plan.origin_id is None or plan.built_at is None:
+    if plan.built_at is None:
         return
     frozen = {stop["stage"] for stop in _stops(plan, frozen=True)}
     news = Visit.objects.filter(van_day__plan__week=plan.week)

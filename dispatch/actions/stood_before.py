@@ -1,12 +1,11 @@
 """The week as it stood before the last one was posted, as a draft: once posted, whoever was told otherwise is told again."""
 
 from django.db import transaction
-from django.db.models import F
 
 from dispatch.actions import access, by_hand_rows, moves, still, timeline
 from dispatch.actions.board_words import dated
 from dispatch.actions.errors import Refused
-from dispatch.records.models import Account, Bump, Job, Week, WeekPlan
+from dispatch.records.models import Account, Week, WeekPlan
 
 
 def found(week: Week) -> WeekPlan | None:
@@ -21,7 +20,7 @@ def found(week: Week) -> WeekPlan | None:
 def draft(week: Week, *, by: Account) -> WeekPlan:
     """Make a draft of the week as it stood before; nothing pretends that nobody was told meanwhile.
 
-    Boats left out by hand since then are taken in again.
+    Once it is posted, boats left out by hand since then are taken in again.
 
     Raises:
         Stranger: the account is not the owner's.
@@ -35,9 +34,6 @@ def draft(week: Week, *, by: Account) -> WeekPlan:
         raise Refused(
             "No other week stood here before. There is nothing to go back to."
         )
-    for bump in Bump.objects.filter(week=week, at__gt=past.posted_at):
-        Job.objects.filter(pk=bump.job_id, bumped__gt=0).update(bumped=F("bumped") - 1)
-        bump.delete()
     at = dated(past.posted_at, timeline.of(week).zone)
     problem = moves.as_of_now(past)
     return by_hand_rows.draft(

@@ -11,6 +11,7 @@ from dispatch.actions import (
     calling,
     pins,
     planning,
+    replanning,
     snapshot,
     still,
     stood_before,
@@ -242,8 +243,32 @@ def test_going_back_takes_in_who_was_left_out_since(washed, owner):
     made = bumps.leave_out(washed, Job.objects.get(), by=owner, why="rain")
     planning.post(made, by=owner)
     assert not Visit.objects.exists()
-    stood_before.draft(Week.objects.get(), by=owner)
+    back = stood_before.draft(Week.objects.get(), by=owner)
+    assert (Bump.objects.count(), Job.objects.get().bumped) == (1, 1)
+    planning.post(back, by=owner)
     assert (Bump.objects.count(), Job.objects.get().bumped) == (0, 0)
+
+
+def test_a_draft_that_leaves_her_out_and_is_left_aside_leaves_nobody_out(washed, owner):
+    planning.post(washed, by=owner)
+    washed.refresh_from_db()
+    for _ in range(2):
+        made = bumps.leave_out(washed, Job.objects.get(), by=owner, why="rain")
+        assert (Bump.objects.count(), Job.objects.get().bumped) == (1, 1)
+        replanning.leave(made, by=owner)
+        assert (Bump.objects.count(), Job.objects.get().bumped) == (0, 0)
+
+
+def test_who_is_left_out_of_a_posted_week_stays_so_when_a_draft_is_left_aside(
+    washed, owner
+):
+    planning.post(washed, by=owner)
+    washed.refresh_from_db()
+    made = bumps.leave_out(washed, Job.objects.get(), by=owner, why="rain")
+    planning.post(made, by=owner)
+    back = stood_before.draft(Week.objects.get(), by=owner)
+    replanning.leave(back, by=owner)
+    assert (Bump.objects.count(), Job.objects.get().bumped) == (1, 1)
 
 
 @pytest.mark.parametrize("before", [0, 1])

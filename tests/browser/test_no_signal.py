@@ -3,6 +3,7 @@
 from datetime import UTC, datetime
 
 import pytest
+from django.contrib.sessions.models import Session
 from playwright.sync_api import Page, expect
 
 from dispatch.records.models import HistoryEntry, Stage
@@ -104,6 +105,19 @@ def test_what_was_told_meanwhile_by_another_is_not_told_twice(mine, port):
     )
     mine.get_by_role("button", name="I have read what was not taken").tap()
     expect(mine.locator("#heard")).to_be_hidden()
+
+
+def test_what_waits_outlasts_a_sign_in_that_has_run_out(mine, port, sign_in):
+    mine.locator(".knot.next").get_by_role("button", name="Start Spray port").tap()
+    expect(mine.locator("#heard")).to_contain_text("To be sent: Start Spray port")
+    Session.objects.all().delete()
+    mine.context.set_offline(False)
+    expect(mine.locator("#heard")).to_contain_text("You are signed out", timeout=40_000)
+    expect(mine.locator("#heard")).to_contain_text("To be sent: Start Spray port")
+    sign_in(mine, port.visit.van_day.team.get().account)
+    mine.goto("/route/")
+    expect(mine.locator(".going")).to_have_text("Started Mon 11:10", timeout=40_000)
+    assert HistoryEntry.objects.filter(verb="start-stage").count() == 1
 
 
 def test_whoever_signs_out_leaves_nothing_on_the_phone(mine):

@@ -3,6 +3,7 @@
 (() => {
   const RETRY_MS = 30000;
   const ALERT = '[role="alert"]';
+  const SIGN_IN = 'You are signed out. Load the page and sign in: what waits here is sent then.';
   const who = document.querySelector('[data-who]').dataset.who;
   const place = `to-send ${who}`;
   const bar = () => document.getElementById('heard');
@@ -16,10 +17,11 @@
     return new Intl.DateTimeFormat('en-GB', { hour: '2-digit', minute: '2-digit', timeZone: zone }).format(new Date());
   }
 
-  function told(silent) {
+  function told(silent, first) {
     const rows = waiting();
     const lines = rows.map((row) => (row.refused ? `Not taken: ${row.says}. ${row.refused}` : `To be sent: ${row.says}.`));
     if (silent) lines.unshift(`No signal: this page is as of ${bar().dataset.asOf}.`);
+    if (first) lines.unshift(first);
     bar().replaceChildren(...lines.map((line) => Object.assign(document.createElement('p'), { textContent: line })));
     if (rows.some((row) => row.refused)) {
       const button = Object.assign(document.createElement('button'), { type: 'button', textContent: 'I have read what was not taken' });
@@ -33,8 +35,12 @@
     const body = new FormData();
     for (const [name, value] of fields) body.append(name, value);
     body.set('csrfmiddlewaretoken', token());
-    return fetch(address, { method: 'POST', body, redirect: 'manual' });
+    return fetch(address, { method: 'POST', body });
   }
+
+  // What was taken leads back to the route. What leads elsewhere leads to the sign-in page, and nothing was taken.
+  const taken = (answer) => answer.redirected && new URL(answer.url).pathname === '/route/';
+  const signedOut = (answer) => answer.redirected && !taken(answer);
 
   async function sentence(answer) {
     const page = new DOMParser().parseFromString(await answer.text(), 'text/html');
@@ -50,8 +56,9 @@
       for (let row = waiting().find((one) => !one.refused); row; row = waiting().find((one) => !one.refused)) {
         const answer = await post(row.address, row.fields);
         if (answer.status >= 500) throw new Error(answer.statusText);
+        if (signedOut(answer)) { told(false, SIGN_IN); return; }
         const rest = waiting().filter((one) => one.id !== row.id);
-        const refused = answer.type === 'opaqueredirect' ? '' : await sentence(answer);
+        const refused = taken(answer) ? '' : await sentence(answer);
         keep(refused ? [...rest, { ...row, refused }] : rest);
         sent += 1;
       }
@@ -102,7 +109,8 @@
     button.setAttribute('aria-busy', 'true');
     try {
       const answer = await post(form.action, [...report(form, button)]);
-      if (answer.type === 'opaqueredirect') { location.reload(); return; }
+      if (taken(answer)) { location.reload(); return; }
+      if (signedOut(answer)) { put(form, button); told(false, SIGN_IN); return; }
       const page = new DOMParser().parseFromString(await answer.text(), 'text/html');
       document.getElementById('main').replaceWith(page.getElementById('main'));
       document.querySelector(ALERT)?.scrollIntoView();
