@@ -23,6 +23,7 @@ from dispatch.records.models import (
 )
 
 _MOST = 100_000_000
+_ENDED = (Job.State.HANDED_BACK, Job.State.CALLED_OFF)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -42,10 +43,14 @@ class Cost:
 
 @dataclass(frozen=True, kw_only=True)
 class Ledger:
-    """How a job stands: agreed price, extras, tax of its invoices, what was paid, what it cost."""
+    """How a job stands: agreed price, extras, tax of its invoices, what was paid, what it cost.
+
+    ``fell_away`` is the price of a job that was called off with no invoice standing: nobody owes it any more.
+    """
 
     job: Job
     agreed: int
+    fell_away: int
     extras: int
     tax: int
     paid: int
@@ -60,6 +65,11 @@ class Ledger:
     def owed(self) -> int:
         """What is still to come; less than nought is owed back."""
         return self.total - self.paid
+
+    @property
+    def back(self) -> int:
+        """What is to be paid back."""
+        return max(0, -self.owed)
 
     @property
     def left(self) -> int:
@@ -167,11 +177,14 @@ def remove(row: Extra | Payment, *, by: Account, why: str) -> None:
 
 def ledger(job: Job) -> Ledger:
     """How a job stands."""
+    standing = [row for row in job.invoices.all() if not row.void]
+    off = job.state == Job.State.CALLED_OFF and not standing
     return Ledger(
         job=job,
-        agreed=job.price_cents,
+        agreed=0 if off else job.price_cents,
+        fell_away=job.price_cents if off else 0,
         extras=sum(row.cents for row in job.extras.all()),
-        tax=sum(row.tax_cents for row in job.invoices.all() if not row.void),
+        tax=sum(row.tax_cents for row in standing),
         paid=paid(job),
         cost=cost(job),
     )
@@ -183,11 +196,10 @@ def paid(job: Job) -> int:
 
 
 def owed() -> tuple[Ledger, ...]:
-    """Jobs handed back or invoiced with something still to come or to be paid back, the oldest first."""
+    """Jobs handed back, called off or invoiced with something still to come or to be paid back, the oldest first."""
     invoiced = Invoice.objects.filter(void=False).values("job")
     rows = (
-        Job.objects.filter(Q(state=Job.State.HANDED_BACK) | Q(pk__in=invoiced))
-        .exclude(state=Job.State.CALLED_OFF)
+        Job.objects.filter(Q(state__in=_ENDED) | Q(pk__in=invoiced))
         .select_related("boat__customer", "boat__place", "kind", "sheet")
         .order_by("handed_back_at", "key")
     )

@@ -30,7 +30,8 @@ def overview(request: HttpRequest) -> HttpResponseBase:
     owed = money.owed()
     context = {
         "owed": owed,
-        "sum": sum(one.owed for one in owed),
+        "sum": sum(one.owed for one in owed if not one.back),
+        "back": sum(one.back for one in owed),
         "invoices": Invoice.objects.select_related("job__boat")[:100],
         "today": money.today(),
         "here": "money",

@@ -217,5 +217,52 @@ def test_what_is_owed_is_of_jobs_handed_back_or_invoiced(client, orla, job):
     assert "Nothing is owed" in client.get("/money/").text
 
 
+def test_a_job_called_off_owes_no_price_and_its_deposit_is_to_be_paid_back(
+    client, orla, job
+):
+    put(client, "payment", DEPOSIT | {"cents": "500"})
+    Job.objects.update(state="called-off")
+    (one,) = money.owed()
+    assert (one.agreed, one.fell_away, one.owed, one.back) == (
+        0,
+        136_000,
+        -50_000,
+        50_000,
+    )
+    told = client.get("/money/").text
+    assert "Owed: $0; to pay back: $500" in told
+    assert "$500 to pay back" in told
+    own = client.get("/jobs/j1/money/").text
+    assert "The price of $1,360 does not count" in own
+    assert "860" not in own
+    put(client, "payment", DEPOSIT | {"kind": "back", "cents": "500"})
+    assert money.owed() == ()
+
+
+def test_what_is_to_be_paid_back_takes_nothing_off_what_is_owed(client, orla, job):
+    put(client, "payment", DEPOSIT | {"cents": "500"})
+    put(client, "invoice", ISSUE | {"tax_pct": "0"})
+    other = Job.objects.create(
+        key="j2",
+        boat=job.boat,
+        kind=job.kind,
+        taken_at=job.taken_at,
+        state="called-off",
+        price_cents=90_000,
+    )
+    other.payments.create(kind="deposit", cents=20_000, on="2027-05-20")
+    assert "Owed: $860; to pay back: $200" in client.get("/money/").text
+
+
+def test_an_invoice_that_stands_is_owed_though_the_job_was_called_off(
+    client, orla, job
+):
+    put(client, "invoice", ISSUE)
+    Job.objects.update(state="called-off")
+    assert [one.owed for one in money.owed()] == [143_480]
+    invoices.void(Invoice.objects.get(), by=orla, why="Called off")
+    assert money.owed() == ()
+
+
 def test_a_day_on_an_invoice_has_no_nought_before_it():
     assert invoices.dated(date(2027, 6, 6)) == "June 6, 2027"
