@@ -7,6 +7,7 @@ from dispatch.actions import rates
 from dispatch.records.models import Job, Stage, Visit
 
 _TOLD_FROM = time(7)
+_NOT_PLANNED = (Job.State.PUT_OFF, Job.State.CALLED_OFF, Job.State.ASKED)
 # Fixed parts of a day, so that a part gives no hour away: those from which hour on, in words.
 _PARTS = (
     (time(13), "in the afternoon, between 12:00 and 18:00"),
@@ -17,7 +18,7 @@ _PARTS = (
 
 def of(job: Job, now: datetime) -> str:
     """The next visit of the posted week as a sentence with its range; that there is none, where there is none."""
-    if job.state in (Job.State.PUT_OFF, Job.State.CALLED_OFF, Job.State.ASKED):
+    if job.state in _NOT_PLANNED:
         return "Nothing is planned."
     if job.handed_back_at is not None:
         return "Nothing more is planned; the work is done."
@@ -46,9 +47,11 @@ def upcoming(job: Job, now: datetime) -> Visit | None:
 
 
 def promised(job: Job) -> str:
-    """What was promised, in days; empty where nothing was."""
+    """What was promised, in days; empty where nothing was, or the job is in no plan and so under no promise."""
     zone = ZoneInfo(job.boat.place.time_zone)
-    if job.promised_by is None or job.handed_back_at is not None:
+    if job.state in _NOT_PLANNED or job.handed_back_at is not None:
+        return ""
+    if job.promised_by is None:
         return ""
     by = job.promised_by.astimezone(zone)
     if job.promise == Job.Promise.HARD or job.promised_from is None:

@@ -151,6 +151,21 @@ def test_put_off_is_told_and_asks_nothing_of_her(job, rook):
     assert said.help == ()
 
 
+@pytest.mark.parametrize(
+    ("state", "told"),
+    [
+        ("agreed", True),
+        ("in-hand", True),
+        ("asked", False),
+        ("put-off", False),
+        ("called-off", False),
+    ],
+)
+def test_a_promise_is_told_only_of_a_job_that_is_planned(job, state, told):
+    Job.objects.update(state=state, promise="hard", promised_by=posted.at("17:00"))
+    assert page(job).promised == ("We promised her for Monday 24 May." if told else "")
+
+
 def test_the_page_gives_the_outfits_number_to_ring(job):
     Outfit.objects.update(phone="+12075550100")
     assert page(job).phone == "+12075550100"
