@@ -44,13 +44,14 @@ def ask(
     """Ask for a draft of the week that starts on a date; a task builds it.
 
     Raises:
-        Refused: a draft of that week is being built already, the week lies far away or over
+        Refused: a draft of that week is being built already, the week has gone by, lies far away or over
             another, or there is no outfit.
     """
     if not Outfit.objects.exists():
         raise Refused("There is no outfit yet. Load the demo, or enter yours.")
     _plannable(starts_on)
     week, _ = Week.objects.get_or_create(starts_on=starts_on)
+    timeline.refuse_gone(week)
     try:
         with transaction.atomic():
             plan = WeekPlan.objects.create(

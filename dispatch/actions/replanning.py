@@ -2,7 +2,7 @@
 
 from django.db import IntegrityError, transaction
 
-from dispatch.actions import access, bump_rows, clock, due, history, planning
+from dispatch.actions import access, bump_rows, clock, due, history, planning, timeline
 from dispatch.actions.errors import Refused
 from dispatch.records.models import Account, Week, WeekPlan
 
@@ -27,6 +27,7 @@ def ask(
     standing = week.plans.filter(state=WeekPlan.State.STANDING).first()
     if standing is None:
         raise Refused("No week stands here yet. Build the week and post it first.")
+    timeline.refuse_gone(week)
     try:
         with transaction.atomic():
             plan = WeekPlan.objects.create(
@@ -56,7 +57,7 @@ def ask(
 
 @transaction.atomic
 def leave(plan: WeekPlan, *, by: Account) -> None:
-    """Leave a draft aside: what stands goes on standing.
+    """Leave a draft aside, and any built before it: what stands goes on standing.
 
     Raises:
         Stranger: the account is not the owner's.
@@ -67,6 +68,9 @@ def leave(plan: WeekPlan, *, by: Account) -> None:
     if not rows.update(state=WeekPlan.State.LEFT):
         raise Refused("Only a draft can be left aside. Nothing was changed.")
     bump_rows.left_aside(plan)
+    # One built before it would stand in its place.
+    older = plan.week.plans.filter(state=WeekPlan.State.DRAFT)
+    older.update(state=WeekPlan.State.LEFT)
     history.write(
         "leave-draft",
         f"week {plan.week.starts_on}",

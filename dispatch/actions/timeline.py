@@ -4,7 +4,8 @@ from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
-from dispatch.actions import one_moment
+from dispatch.actions import clock, one_moment
+from dispatch.actions.errors import Refused
 from dispatch.records.models import Week
 from dispatch.trade.spans import Span
 
@@ -57,3 +58,20 @@ def of(week: Week) -> Timeline:
     )
     zero = datetime.combine(dates[0], time(0), tzinfo=zone).astimezone(UTC)
     return Timeline(zone=zone, dates=dates, zero=zero)
+
+
+def has_gone(week: Week) -> bool:
+    """Whether a week is over."""
+    return of(week).horizon.end <= clock.now()
+
+
+def refuse_gone(week: Week) -> None:
+    """Refuse to plan a week that is over.
+
+    Raises:
+        Refused: it is.
+    """
+    if has_gone(week):
+        raise Refused(
+            f"The week of {week.starts_on:%d %B} has gone by. Plan this week or a later one."
+        )

@@ -211,6 +211,34 @@ def test_a_draft_is_refused_once_a_visit_of_it_was_begun(posted, owner):
     assert Visit.objects.get().start == visit.start
 
 
+def test_a_whole_week_built_anew_is_refused_once_a_visit_of_it_was_begun(posted, owner):
+    visit = Visit.objects.get()
+    stand(visit.start - timedelta(hours=1))
+    draft = planning.ask(posted.week.starts_on, by=owner, seconds=1)
+    planning.build(draft)
+    draft.refresh_from_db()
+    reporting.start(visit.stage, Person.objects.first(), stand(visit.start))
+    with pytest.raises(Stale, match=r"wash on Second Wind was started Tue 25 May"):
+        planning.post(draft, by=owner)
+
+
+def test_a_week_gone_by_is_planned_no_more(posted, owner):
+    stand(plans.at(31, "00:01"))
+    for ask in (
+        lambda: replanning.ask(posted.week, by=owner),
+        lambda: planning.ask(posted.week.starts_on, by=owner),
+    ):
+        with pytest.raises(Refused, match="The week of 24 May has gone by"):
+            ask()
+
+
+def test_leaving_a_draft_aside_leaves_those_before_it_aside_too(posted, owner):
+    first, second = rest(posted, owner), rest(posted, owner)
+    replanning.leave(second, by=owner)
+    states = WeekPlan.objects.filter(pk__in=(first.pk, second.pk))
+    assert set(states.values_list("state", flat=True)) == {WeekPlan.State.LEFT}
+
+
 def test_a_draft_is_refused_once_its_van_would_have_left(posted, owner):
     visit = Visit.objects.get()
     stand(visit.start - timedelta(hours=2))

@@ -46,7 +46,7 @@ def _hour(
             w,
             HEIGHT,
             "cloud",
-            fill_opacity=round(hour.cloud_pct / 260, 3),
+            fill_opacity=f"{hour.cloud_pct / 260:.2f}",
         )
     ]
     dew = _dew(hour, board)

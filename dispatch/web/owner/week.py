@@ -25,6 +25,7 @@ from dispatch.actions import (
     show_why,
     still,
     stood_before,
+    timeline,
 )
 from dispatch.actions.board import Board
 from dispatch.actions.board_words import dated, lasting
@@ -118,6 +119,7 @@ def _week(request: HttpRequest, starts_on: date | None) -> HttpResponseBase:
             "plans": plans,
             "shown": shown,
             "monday": monday,
+            "gone_by": timeline.has_gone(row),
             "earlier": monday - timedelta(days=7),
             "later": monday + timedelta(days=7),
             "told": told,

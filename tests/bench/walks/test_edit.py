@@ -1,5 +1,6 @@
 """The week changed by hand: every change is a draft that tells what it does, and is taken back."""
 
+import itertools
 import re
 
 import pytest
@@ -52,11 +53,9 @@ def test_a_visit_springs_back_on_the_board(board: Hand) -> None:
 def test_a_visit_is_put_elsewhere_on_the_board(board: Hand) -> None:
     if board.width == PHONE:
         pytest.skip("A phone shows a block for each boat: the form puts it elsewhere.")
-    for boat, work in (
-        ("Loose Change", "Compound"),
-        ("Gannet's Bargain", "Put panels"),
-    ):
-        shifted(board, boat, work, 8)
+    visits = (("Loose Change", "Compound"), ("Gannet's Bargain", "Put panels"))
+    for quarters, (boat, work) in itertools.product((8, -8, 4, -4), visits):
+        shifted(board, boat, work, quarters)
         if "It fits" in answered(board, re.compile("It fits|It springs back")):
             break
     if board.by == "keys":
