@@ -19,7 +19,7 @@ from dispatch.web.owner.settings import changes, the_outfit
 def overview(request: HttpRequest) -> HttpResponseBase:
     """List the customers."""
     words = request.GET.get("q", "")[:80].strip()
-    rows = Customer.objects.annotate(owns=Count("boats"))
+    rows = Customer.objects.annotate(owns=Count("boats", distinct=True))
     if words:
         rows = rows.filter(
             Q(name__icontains=words)

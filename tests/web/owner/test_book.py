@@ -149,6 +149,21 @@ def test_a_customer_is_added_and_a_wrong_number_is_told_and_nothing_stored(
     assert answer.url == f"/customers/{row.pk}/"
 
 
+def test_a_customers_boats_are_counted_once_whatever_is_searched_for(client, orla, job):
+    for key in ("mab", "wren"):
+        Boat.objects.create(
+            key=key,
+            name=key.title(),
+            customer=job.boat.customer,
+            length_m=6,
+            place=job.boat.place,
+        )
+    name = job.boat.customer.name
+    for asked in ("", name, "wren"):
+        (row,) = client.get("/customers/", {"q": asked}).context["customers"]
+        assert (row.name, row.owns) == (name, 3)
+
+
 def test_consent_to_texts_needs_a_number(client, orla, job):
     address = f"/customers/{job.boat.customer_id}/"
     sent = fields(client.get(address)) | {"text_consent": "on"}
