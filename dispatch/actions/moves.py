@@ -9,9 +9,7 @@ from datetime import date, datetime
 from pathlib import Path
 from typing import Any
 
-from django.db import transaction
-
-from dispatch.actions import access, board_reading, clock, history, still, timeline
+from dispatch.actions import access, board_reading, by_hand_rows, clock, still, timeline
 from dispatch.actions.board_reading import Reading
 from dispatch.actions.errors import Refused
 from dispatch.actions.planner_words import said
@@ -219,7 +217,9 @@ def take(plan: WeekPlan, stage: str, on: date, *, by: Account) -> WeekPlan:
         raise Refused(f"{on:%A %d %B} is gone by, or is no day of this week.")
     if found.plan is None:
         raise Refused(found.why_not)
-    return _drafted(plan, stage, found, by)
+    reading = board_reading.read(plan)
+    sentence = f"{reading.stage_name(stage)} on {found.on:%A %d %B}"
+    return by_hand_rows.draft(plan, found.plan, plan.problem, sentence, by=by)
 
 
 def begun(plan: WeekPlan) -> bool:
@@ -227,29 +227,3 @@ def begun(plan: WeekPlan) -> bool:
     reading = board_reading.read(plan)
     now = reading.line.minute(clock.now())
     return any(row["depart"] < now for row in reading.van_days)
-
-
-@transaction.atomic
-def _drafted(plan: WeekPlan, stage: str, found: Price, by: Account) -> WeekPlan:
-    standing = plan.state == WeekPlan.State.STANDING
-    reading = board_reading.read(plan)
-    draft = WeekPlan.objects.create(
-        week=plan.week,
-        state=WeekPlan.State.DRAFT,
-        asked_by=by,
-        asked_at=clock.now(),
-        built_at=clock.now(),
-        seconds=plan.seconds,
-        seed=plan.seed,
-        on_version=plan.week.version if standing else plan.on_version,
-        zero_at=plan.zero_at,
-        problem=plan.problem,
-        plan=found.plan,
-    )
-    history.write(
-        "move-visit",
-        f"week {plan.week.starts_on}",
-        f"Moved {reading.stage_name(stage)} to {found.on:%A %d %B} in a draft.",
-        by=by,
-    )
-    return draft

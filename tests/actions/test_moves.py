@@ -5,7 +5,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from dispatch.actions import clock, moves, planning
+from dispatch.actions import by_hand_rows, clock, moves, planning
 from dispatch.actions.errors import Refused, Stranger
 from dispatch.records.models import HistoryEntry, Visit, WeekPlan
 from tests.actions import plans
@@ -89,10 +89,17 @@ def test_moving_makes_a_draft_that_can_be_posted(washed):
     assert draft.state == "draft"
     assert moves.holds(draft, "j1.wash").on == WEDNESDAY
     assert WeekPlan.objects.count() == 2
-    line = HistoryEntry.objects.get(verb="move-visit")
-    assert line.sentence.endswith("to Wednesday 26 May in a draft.")
+    line = HistoryEntry.objects.get(verb="by-hand")
+    assert line.sentence == f"In a draft: {draft.by_hand.removeprefix('By hand: ')}"
+    assert draft.by_hand.endswith(" on Wednesday 26 May.")
     planning.post(draft, by=owner)
     assert Visit.objects.get().start.date() == WEDNESDAY
+
+
+def test_a_move_is_taken_back_like_any_change_by_hand(washed):
+    owner = plans.owner()
+    draft = moves.take(washed, "j1.wash", WEDNESDAY, by=owner)
+    assert by_hand_rows.undo(draft, by=owner) == washed
 
 
 def test_a_standing_week_is_moved_in_a_draft_of_its_version(washed):
@@ -115,7 +122,7 @@ def test_only_the_owner_moves_and_nothing_is_left_behind_when_refused(washed):
     with pytest.raises(Refused, match="no day of this week"):
         moves.take(washed, "j1.wash", date(2027, 6, 2), by=owner)
     assert WeekPlan.objects.count() == 1
-    assert not HistoryEntry.objects.filter(verb="move-visit").exists()
+    assert not HistoryEntry.objects.filter(verb="by-hand").exists()
 
 
 def test_a_plan_that_breaks_a_rule_is_not_priced(washed):
