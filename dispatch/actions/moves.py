@@ -219,7 +219,7 @@ def take(plan: WeekPlan, stage: str, on: date, *, by: Account) -> WeekPlan:
         raise Refused(found.why_not)
     reading = board_reading.read(plan)
     sentence = f"{reading.stage_name(stage)} on {found.on:%A %d %B}"
-    return by_hand_rows.draft(plan, found.plan, plan.problem, sentence, by=by)
+    return by_hand_rows.draft(plan, dict(found.plan), plan.problem, sentence, by=by)
 
 
 def begun(plan: WeekPlan) -> bool:

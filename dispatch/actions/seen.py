@@ -33,11 +33,13 @@ def of(account: Account) -> News:
     )
 
 
-def look(*, by: Account) -> None:
-    """Store that an owner has seen what changed up to now.
+def look(up_to: datetime | None = None, *, by: Account) -> None:
+    """Store that an owner has seen what changed up to a moment, the newest they were shown; up to now without one.
 
     Raises:
         Stranger: the account is not the owner's.
     """
     access.owner(by)
-    Account.objects.filter(pk=by.pk).update(looked_at=clock.now())
+    now = clock.now()
+    at = now if up_to is None else min(up_to, now)
+    Account.objects.filter(pk=by.pk).update(looked_at=at)

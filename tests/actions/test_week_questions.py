@@ -98,5 +98,10 @@ def test_what_changed_is_told_since_the_owner_looked(posted, owner):
     Outfit.objects.update(stands_at=plans.at(25, "06:10"))
     history.write("x", "week", "The sky turned.", actor="sky")
     assert [row.sentence for row in seen.of(owner).lines] == ["The sky turned."]
+    Outfit.objects.update(stands_at=plans.at(25, "06:20"))
+    history.write("x", "week", "Rook is sick.", actor="owner")
+    seen.look(plans.at(25, "06:10"), by=owner)
+    owner.refresh_from_db()
+    assert [row.sentence for row in seen.of(owner).lines] == ["Rook is sick."]
     with pytest.raises(Stranger):
         seen.look(by=people.nobodys())

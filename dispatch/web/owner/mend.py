@@ -1,6 +1,6 @@
 """The owner mends a week that stands: plans the rest anew, leaves a draft aside."""
 
-from datetime import date
+from datetime import date, datetime
 from typing import cast
 
 from django.contrib import messages
@@ -71,7 +71,8 @@ def go_on(request: HttpRequest, starts_on: date) -> HttpResponseBase:
 @owner_only
 def looked(request: HttpRequest, starts_on: date) -> HttpResponseBase:
     """The owner has seen what changed."""
-    seen.look(by=cast("Account", request.user))
+    newest = _moment(request.POST.get("newest", ""))
+    seen.look(newest, by=cast("Account", request.user))
     return redirect("week-of", starts_on=starts_on)
 
 
@@ -101,3 +102,12 @@ def before(request: HttpRequest, starts_on: date) -> HttpResponseBase:
     except Refused as refusal:
         messages.error(request, str(refusal))
     return redirect("week-of", starts_on=starts_on)
+
+
+def _moment(given: str) -> datetime | None:
+    """An aware moment as the page wrote it; None for anything else."""
+    try:
+        found = datetime.fromisoformat(given)
+    except ValueError:
+        return None
+    return found if found.tzinfo else None
