@@ -2,7 +2,7 @@
 
 from datetime import date, datetime
 
-from dispatch.actions import rates
+from dispatch.actions import rates, to_lay
 from dispatch.actions.board_reading import Reading
 from dispatch.actions.board_strips import Visit, visits
 from dispatch.actions.store_line import StoreLine
@@ -28,7 +28,7 @@ def _line(reading: Reading, sheet: Sheet, made: list[Visit]) -> StoreLine:
     first = reading.line.dates[0]
     spent, left = 0.0, []
     for day in reading.line.dates:
-        spent += sum(v.stage.product_ml for v in made if _on(reading, v) == day)
+        spent += sum(to_lay.ml(v.stage) for v in made if _on(reading, v) == day)
         left.append(usable_ml(sheet, day) - spent)
     past = sum(can.left_ml * can.count for can in sheet.cans.all())
     return StoreLine(
@@ -43,7 +43,7 @@ def _line(reading: Reading, sheet: Sheet, made: list[Visit]) -> StoreLine:
         not_estimated=tuple(
             f"{v.stage.job.boat.name}: {v.stage.name}"
             for v in made
-            if not v.stage.product_ml
+            if not to_lay.ml(v.stage)
         ),
     )
 
@@ -52,7 +52,7 @@ def _first_short(reading: Reading, sheet: Sheet, made: list[Visit]) -> datetime 
     """When the first visit begins that the cans do not cover, what is carried in case counted in."""
     spent, factor = 0.0, 1 + rates.coverage().carry_reserve
     for visit in sorted(made, key=lambda one: one.span.start):
-        spent += visit.stage.product_ml * factor
+        spent += to_lay.ml(visit.stage) * factor
         if spent > usable_ml(sheet, _on(reading, visit)) + _A_DROP_ML:
             return visit.span.start
     return None

@@ -16,6 +16,7 @@ from dispatch.actions import (
     keeping,
     rates,
     setting_units,
+    to_lay,
 )
 from dispatch.actions.entries import Entry
 from dispatch.actions.stores import keeps, usable_ml
@@ -169,14 +170,14 @@ class _Want:
 
 
 def _wanted() -> dict[int, list[_Want]]:
-    """What open stages still want of each product: one way of each job, on its posted day or else the promised one."""
+    """What open stages still want of each product, less what coats already laid took: one way of each job, on its posted day or else the promised one."""
     found: dict[int, list[_Want]] = {}
     open_states = (Job.State.AGREED, Job.State.IN_HAND)
     jobs = Job.objects.filter(state__in=open_states).select_related("boat__place")
-    for job in jobs.prefetch_related("stages__visit"):
+    for job in jobs.prefetch_related("stages__visit", "stages__laid"):
         for stage in _one_way(job):
-            if stage.sheet_id and stage.product_ml:
-                want = _Want(job=job, on=_on(stage, job), ml=stage.product_ml)
+            if stage.sheet_id and (still := to_lay.ml(stage)):
+                want = _Want(job=job, on=_on(stage, job), ml=still)
                 found.setdefault(stage.sheet_id, []).append(want)
     return found
 
