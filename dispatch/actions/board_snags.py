@@ -14,6 +14,7 @@ from dispatch.actions import (
     board_told_snags,
     board_work_snags,
     rates,
+    too_little,
 )
 from dispatch.actions.board import (
     BoatRow,
@@ -238,4 +239,5 @@ def all_of(reading: Reading, parts: Sequence[Iterator[Snag]]) -> tuple[Snag, ...
     found += board_plugin_snags.of(reading)
     found += between_coats.snags(reading)
     found += board_load.snags(reading)
+    found += too_little.snags(reading)
     return tuple(sorted(found, key=lambda snag: -snag.weight))

@@ -23,6 +23,7 @@ from dispatch.actions import (
     recoat,
     stages,
     sun_facts,
+    too_little,
     visit_sky,
     why_cure,
 )
@@ -50,7 +51,8 @@ _SKILLS = {
 class VisitCard:
     """What is known of one visit; ``ready`` is None once it is done, ``sun`` where the heading is not known.
 
-    ``coat_due``: its first coat is still to be reported; ``second_left``: only its second one is.
+    ``coat_due``: its first coat is still to be reported; ``second_left``: only its second one is; ``too_little``: that
+    the cans do not do for that one.
     """
 
     visit_id: int
@@ -71,6 +73,7 @@ class VisitCard:
     lays_film: bool
     coat_due: bool
     second_left: bool
+    too_little: str
     ready: Ready | None
     sky_says: str
     spoilt: str
@@ -121,6 +124,7 @@ def of(visit: Visit, team: Sequence[Person], now: datetime, words: Words) -> Vis
         lays_film=stage.sheet is not None,
         coat_due=under_way and two_coats and not first_on,
         second_left=under_way and first_on,
+        too_little=too_little.line(stage, words),
         ready=None if done else ready.of(visit, now),
         sky_says=says.word,
         spoilt=says.why,

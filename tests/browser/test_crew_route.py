@@ -3,7 +3,7 @@
 import pytest
 from playwright.sync_api import Page, expect
 
-from dispatch.records.models import Forecast, Hold, Photo, Stage
+from dispatch.records.models import Can, Forecast, Hold, Photo, Sheet, Stage
 from tests.actions import pictures, plans, posted
 from tests.browser import looks
 from tests.web import people
@@ -96,6 +96,7 @@ def test_start_and_done_by_finger(mine, port):
 def test_the_first_coat_by_finger(mine, port):
     # Of a fresh forecast; an old one leaves less time.
     Forecast.objects.update(issued_at=plans.at(24, "10:00"))
+    Can.objects.create(sheet=Sheet.objects.get(), left_ml=300)
     mine.get_by_role("button", name="Start Spray port").tap()
     posted.stand("11:40")
     mine.get_by_label("Product used, oz").last.fill("7")
@@ -103,6 +104,11 @@ def test_the_first_coat_by_finger(mine, port):
     knot = mine.locator(f"#visit-{port.visit.pk}")
     expect(knot).to_contain_text("Second coat by Mon 17:")
     expect(knot.get_by_label("Product used by the second coat, oz")).to_be_visible()
+    # 300 ml less 7 oz: 93 ml, 3.1 oz.
+    expect(knot.locator(".big")).to_have_text("STOP")
+    expect(knot.locator(".word.no")).to_contain_text("Stop before coat 2")
+    expect(knot.locator(".word.no")).to_contain_text("3.1\xa0oz is there")
+    assert looks.amiss(mine) == []
     assert looks.wider_than_the_screen(mine) == 0
     assert port.laid.get().coat == 1
 

@@ -75,6 +75,9 @@ class VisitCard(serializers.Serializer[Any]):
     cover = serializers.CharField(allow_blank=True)
     product = serializers.CharField(allow_blank=True)
     lays_film = serializers.BooleanField()
+    too_little = serializers.CharField(
+        allow_blank=True, help_text="That the cans do not do for her second coat."
+    )
     ready = Ready(allow_null=True)
     sky_says = serializers.ChoiceField(choices=Visit.Sky.choices)
     spoilt = serializers.CharField(

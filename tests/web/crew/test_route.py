@@ -5,11 +5,13 @@ from datetime import date
 import pytest
 
 from dispatch.records.models import (
+    Can,
     Forecast,
     ForecastHour,
     HistoryEntry,
     Hold,
     Outfit,
+    Sheet,
     Stage,
     Visit,
 )
@@ -258,6 +260,27 @@ def test_the_first_coat_is_reported_by_itself_and_the_wait_counts_from_it(
     report(client, port, do="done", amount="6.5")
     used = port.laid.values_list("coat", "used_ml")
     assert [(coat, round(ml / 29.5735, 1)) for coat, ml in used] == [(1, 7), (2, 6.5)]
+
+
+def test_a_second_coat_the_cans_do_not_do_for_is_a_stop_in_place_of_the_go(
+    client, rook, port
+):
+    """12 oz in store, 10 taken by the first coat: 2 are there, and 10 are wanted again."""
+    client.force_login(rook)
+    can = Can.objects.create(sheet=Sheet.objects.get(), left_ml=12 * 29.5735)
+    report(client, port, do="start")
+    posted.stand("11:40")
+    assert "STOP" not in client.get("/route/").text
+    report(client, port, do="coat", amount="10")
+    page = client.get("/route/").text.replace("\xa0", " ")
+    assert "STOP" in page
+    assert "Stop before coat 2: it takes about 10.0 oz" in page
+    assert "2.0 oz is there: " in page
+    assert "GO now" not in page
+    Can.objects.create(sheet=can.sheet, left_ml=1000)
+    page = client.get("/route/").text
+    assert "STOP" not in page
+    assert "GO now" in page
 
 
 @pytest.mark.parametrize(
