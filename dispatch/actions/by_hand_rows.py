@@ -15,25 +15,26 @@ from dispatch.actions import (
     history,
     still,
 )
-from dispatch.actions.board_words import between, dated
+from dispatch.actions.board_reading import Reading
+from dispatch.actions.board_words import between, dated, names
 from dispatch.actions.errors import Refused, Stale
-from dispatch.records.models import Account, Week, WeekPlan
+from dispatch.records.models import Account, Van, Week, WeekPlan
 
 Row = dict[str, Any]
 _OPEN = (WeekPlan.State.DRAFT, WeekPlan.State.STANDING)
 
 
 class Crossed(Stale):
-    """Somebody else changed the same boat first; ``seen`` and ``now`` are her visits as lines, ``tip`` is the newest plan."""
+    """Somebody else was first; ``seen`` and ``now`` are the boat's visits as lines, or of the week those that changed; ``tip`` is the newest plan."""
 
     def __init__(
-        self, tip: WeekPlan, seen: tuple[str, ...], now: tuple[str, ...]
+        self, tip: WeekPlan, seen: tuple[str, ...], now: tuple[str, ...], what: str
     ) -> None:
         who = tip.asked_by.person.name if tip.asked_by and tip.asked_by.person else None
         who = who or (tip.asked_by.username if tip.asked_by else "the planner")
         at = dated(tip.asked_at, board_reading.names(tip).line.zone)
         super().__init__(
-            f"{who} changed this boat's visits at {at}, after you opened the page. Nothing was changed."
+            f"{who} changed {what} at {at}, after you opened the page. Nothing was changed."
         )
         self.tip, self.seen, self.now = tip, seen, now
 
@@ -57,8 +58,18 @@ def tip(plan: WeekPlan, job: str) -> WeekPlan:
     if found is None:
         raise Refused("This week has no draft and does not stand. Build it first.")
     if found.pk != plan.pk and _rows(found, job) != _rows(plan, job):
-        raise Crossed(found, lines(plan, job), lines(found, job))
+        raise _crossed(found, plan, job)
     return found
+
+
+def _crossed(found: WeekPlan, plan: WeekPlan, job: str) -> Crossed:
+    """Both as lines: a boat's visits whole, of the week only what differs."""
+    seen, now = lines(plan, job), lines(found, job)
+    if job:
+        return Crossed(found, seen, now, "this boat's visits")
+    before = tuple(one for one in seen if one not in now)
+    after = tuple(one for one in now if one not in seen)
+    return Crossed(found, before, after, "the week")
 
 
 def _rows(plan: WeekPlan, job: str) -> list[tuple[Any, ...]]:
@@ -79,18 +90,29 @@ def _rows(plan: WeekPlan, job: str) -> list[tuple[Any, ...]]:
 
 
 def lines(plan: WeekPlan, job: str) -> tuple[str, ...]:
-    """A job's visits in a plan, in order of time, as people read them."""
+    """A job's visits in a plan, in order of time, as people read them; without a job everybody's, with boat and team."""
     reading = board_reading.names(plan)
     rows = sorted(
-        (stop["start"], stop["end"], stop["stage"], row["van"])
+        (stop["start"], stop["end"], stop["stage"], row["van"], row["team"])
         for row in plan.plan["van_days"]
         for stop in row["stops"]
-        if stop["do"] == "visit" and stop["stage"].startswith(f"{job}.")
+        if stop["do"] == "visit" and (not job or stop["stage"].startswith(f"{job}."))
     )
+    called = dict(Van.objects.values_list("key", "name"))
     return tuple(
-        f"{reading.stage_name(stage)}: {between(reading.span(start, end), reading.line.zone)}, {van}"
-        for start, end, stage, van in rows
+        f"{_boat(reading, job, stage)}{reading.stage_name(stage)}: {between(reading.span(start, end), reading.line.zone)}, {called.get(van, van)}{_team(reading, job, team)}"
+        for start, end, stage, van, team in rows
     )
+
+
+def _boat(reading: Reading, job: str, stage: str) -> str:
+    """Whose stage it is, where lines are of more than one boat."""
+    row = None if job else reading.stages.get(stage)
+    return f"{row.job.boat.name}, " if row else ""
+
+
+def _team(reading: Reading, job: str, team: list[str]) -> str:
+    return "" if job else f", {names([reading.name(one) for one in team])}"
 
 
 @transaction.atomic

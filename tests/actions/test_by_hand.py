@@ -140,10 +140,21 @@ def test_two_owners_cross_on_one_boat_and_the_second_sees_both(washed, owner):
     with pytest.raises(Crossed, match="orla changed this boat's visits") as crossed:
         by_hand.put(washed, "j1.wash", knot(), plans.at(25, "12:00"), by=owner)
     assert "Tue 09:00" in crossed.value.seen[0]
+    assert crossed.value.seen[0].endswith(", Knot")
     assert "Tue 11:00" in crossed.value.now[0]
     tip = crossed.value.tip
     again = by_hand.put(tip, "j1.wash", knot(), plans.at(25, "12:00"), by=owner)
     assert starts(again) == {"j1.wash": 2160}
+
+
+def test_a_swap_that_crosses_shows_every_visit_that_was_changed(washed, owner):
+    by_hand.put(washed, "j1.wash", knot(), plans.at(25, "11:00"), by=owner)
+    with pytest.raises(Crossed, match="orla changed the week at") as crossed:
+        by_hand.swap(washed, knot(), 1, *both(), by=owner)
+    (seen,), (now,) = crossed.value.seen, crossed.value.now
+    assert seen.startswith("Second Wind, Maintenance wash: Tue 09:00")
+    assert now.startswith("Second Wind, Maintenance wash: Tue 11:00")
+    assert now.endswith("Knot, Rook Ferrante and Teague Amsel")
 
 
 def test_a_change_of_another_boat_does_not_cross(washed, owner):

@@ -179,18 +179,21 @@ def _done(
     try:
         messages.success(request, act())
     except Crossed as crossed:
-        return render(
-            request,
-            "owner/crossed.html",
-            both(request, crossed, show_why.stage_named(stage).job.boat.name),
-            status=409,
-        )
+        context = both(request, crossed, _whose(request, stage))
+        return render(request, "owner/crossed.html", context, status=409)
     except Refused as refusal:
         messages.error(request, str(refusal))
         return redirect("moves", stage=stage)
     if to == "moves":
         return redirect("moves", stage=stage)
     return redirect("week-of", starts_on=plan.week.starts_on)
+
+
+def _whose(request: HttpRequest, stage: str) -> str:
+    """What somebody else was first with: the boat, or the week where who rides was to be changed."""
+    if "into" in request.POST:
+        return "this week"
+    return show_why.stage_named(stage).job.boat.name
 
 
 def both(
@@ -213,6 +216,10 @@ def both(
 
 def _mine(sent: dict[str, str]) -> str:
     """What the second writer asked for, in a few words."""
+    van = Van.objects.filter(key=sent.get("van", "")).first()
+    called = van.name if van else "a van"
     if "at" in sent:
-        return f"put it on {sent.get('day', '')} at {sent['at']} with {sent.get('van', '')}"
-    return f"leave her out: {sent['why']}" if "why" in sent else "change who rides"
+        return f"put it on {sent.get('day', '')} at {sent['at']} with {called}"
+    if "why" in sent:
+        return f"leave her out: {sent['why']}"
+    return f"change who rides in {called} on {sent.get('day', '')}"

@@ -98,3 +98,16 @@ def test_a_stage_without_a_visit_and_a_week_without_a_plan_say_so(
     washed.delete()
     assert "Build it first." in client.get(PAGE).text
     assert client.get("/week/why/j9.none/moves/").status_code == 404
+
+
+def test_a_swap_that_crosses_shows_both_and_names_the_van(client, washed, owner):
+    sent = {"plan": washed.pk, "van": "knot", "day": "2027-05-25"}
+    client.post(f"{PAGE}put/", sent | {"at": "11:00"})
+    riders = {"out": "rook", "into": "teague"}
+    answer = client.post(f"{PAGE}swap/", sent | riders)
+    assert answer.status_code == 409
+    assert "Somebody else was first with this week" in answer.text
+    assert "Second Wind, Maintenance wash: Tue 09:00" in answer.text
+    assert "Second Wind, Maintenance wash: Tue 11:00" in answer.text
+    assert "No visit in the week" not in answer.text
+    assert "Change who rides in Knot on 2027-05-25." in answer.text
