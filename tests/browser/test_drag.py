@@ -23,8 +23,8 @@ def washed(transactional_db):
     return placed()
 
 
-def drag(page: Page, dx: float) -> None:
-    band = page.locator(".board .strip a rect.hands").first
+def drag(page: Page, dx: float, what: str = ".board .strip a rect.hands") -> None:
+    band = page.locator(what).first
     box = band.bounding_box()
     x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
     page.mouse.move(x, y)
@@ -81,3 +81,34 @@ def test_it_is_moved_by_keys_a_quarter_hour_and_a_day(
     expect(told).to_be_empty()
     page.keyboard.press("Enter")
     expect(page).to_have_url("/week/why/j1.wash/")
+
+
+FRIDAY = (28, "07:30", "12:00", [("j1.port-as-she-lies", "09:30", "10:55")])
+
+
+def test_film_that_is_wet_or_sets_is_not_dragged(page: Page, sign_in, owner):
+    plans.coat(plans.outfit())
+    plans.draft([FRIDAY])
+    sign_in(page, owner)
+    page.goto("/week/")
+    for kind in ("film", "film-edge"):
+        drag(page, 14, f".board .strip a rect.{kind}")
+        assert page.locator(".board .strip a[transform]").count() == 0
+        page.goto("/week/")
+    film = page.locator(".board .strip a", has=page.locator("rect.film")).first
+    film.focus()
+    page.keyboard.press("Shift+ArrowRight")
+    expect(page.locator("#dropped")).to_be_empty()
+    drag(page, 14)
+    expect(page.locator("#dropped")).to_contain_text("Spray port, two coats Friday")
+
+
+def test_who_is_signed_out_meanwhile_is_led_to_sign_in(
+    page: Page, sign_in, washed, owner
+):
+    sign_in(page, owner)
+    page.goto("/week/")
+    page.context.clear_cookies()
+    drag(page, 14)
+    expect(page).to_have_url("/sign-in/?next=/week/")
+    expect(page.locator("#dropped")).to_have_count(0)

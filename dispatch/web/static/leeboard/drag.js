@@ -8,8 +8,12 @@
   const NEAR_PX = 6, QUARTER = 15, DAY = 1440;
   let held = null, by = 0, from = null;
 
-  const visit = (target) => target.closest && target.closest('.strip a[href*="/why/"]');
-  const stage = (link) => link.getAttribute('href').split('/why/')[1].replace(/\/$/, '');
+  // A visit's link; film that is wet or sets leads to its Why too, but does not move.
+  const visit = (target) => {
+    const link = target.closest && target.closest('.strip a[href*="/why/"]');
+    return link && link.querySelector('rect.hands') ? link : null;
+  };
+  const stage = (link) => link.getAttribute('href').split('/why/')[1].split('/')[0];
   const place = (link, dx) => link.setAttribute('transform', 'translate(' + dx + ' 0)');
   const scale = () => board.viewBox.baseVal.width / board.getBoundingClientRect().width;
 
@@ -17,6 +21,8 @@
     told.textContent = words;
     try {
       const said = await fetch(url, { credentials: 'same-origin' });
+      // Signed out meanwhile: the page itself leads to signing in, and back.
+      if (said.redirected) return location.reload();
       if (!said.ok) throw new Error(String(said.status));
       told.innerHTML = await said.text();
     } catch {
