@@ -1,6 +1,8 @@
 """The sky over the base, hour by hour."""
 
-from datetime import timedelta
+from collections.abc import Sequence
+from datetime import datetime, timedelta
+from itertools import pairwise
 
 from dispatch.actions import facts, hand_sky, rates
 from dispatch.actions.board import Hour, SkyRibbon
@@ -8,7 +10,7 @@ from dispatch.actions.board_reading import Reading
 from dispatch.records.models import Forecast, Place
 from dispatch.trade import air, shade, sun
 from dispatch.trade.limits import FAMILIES
-from dispatch.trade.sky import SkyHour, local
+from dispatch.trade.sky import HOUR, SkyHour, local
 from dispatch.trade.spans import Span
 
 
@@ -37,6 +39,24 @@ def hours_at(place: Place, forecast: Forecast | None, span: Span) -> tuple[Hour,
         _hour(hour, place, model)
         for hour in (local(found, site).hours if found else ())
         if span.holds(hour.at)
+    )
+
+
+def hours_from(place: Place, now: datetime, until: datetime) -> tuple[Hour, ...]:
+    """The hours from the one that is going on until a moment, as far as a place's newest forecast tells of them."""
+    newest = facts.latest_forecast(place, now)
+    since = now - HOUR + timedelta(seconds=1)
+    return hours_at(place, newest, Span(since, until)) if until > since else ()
+
+
+def told(hours: Sequence[Hour], now: datetime, until: datetime, *names: str) -> bool:
+    """Whether some numbers of every hour from now until a moment are forecast."""
+    return (
+        bool(hours)
+        and hours[0].at <= now
+        and hours[-1].at + HOUR >= until
+        and all(after.at - before.at <= HOUR for before, after in pairwise(hours))
+        and not any(getattr(hour, name) is None for hour in hours for name in names)
     )
 
 

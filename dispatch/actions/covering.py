@@ -2,13 +2,16 @@
 
 from collections.abc import Iterator, Sequence
 from datetime import datetime, timedelta
+from zoneinfo import ZoneInfo
 
-from dispatch.actions import covered, film_threat, roofs
+from dispatch.actions import covered, film_threat, roofs, struck
 from dispatch.actions.board import BoatRow, Film, Snag
 from dispatch.actions.board_reading import Reading
 from dispatch.actions.board_words import lasting, when
 from dispatch.actions.film_threat import Threat
-from dispatch.records.models import Cover
+from dispatch.actions.roofs import Roof
+from dispatch.records.models import Cover, Place
+from dispatch.trade.sky import HOUR
 
 
 def snags(reading: Reading, boats: Sequence[BoatRow]) -> Iterator[Snag]:
@@ -21,13 +24,17 @@ def snags(reading: Reading, boats: Sequence[BoatRow]) -> Iterator[Snag]:
         cover = covered.standing().get(row.job)
         if found:
             first = min(found, key=lambda one: one.at)
-            yield (
-                _asked(reading, row, first, cover)
-                if cover
-                else _ask(reading, row, first)
-            )
+            yield _snag(reading, row, first, cover)
         if cover is not None:
             yield from _taken_away(reading, row, cover)
+
+
+def _snag(reading: Reading, row: BoatRow, threat: Threat, cover: Cover | None) -> Snag:
+    if cover is None:
+        return _ask(reading, row, threat)
+    if cover.on_at is None:
+        return _asked(reading, row, threat, cover)
+    return _bared(reading, row, threat, cover)
 
 
 def _says(reading: Reading, threat: Threat) -> str:
@@ -37,7 +44,10 @@ def _says(reading: Reading, threat: Threat) -> str:
         if threat.safe
         else "no rain-safe time is forecast"
     )
-    return f"Her film is wet and {safe}; {threat.what} comes {when(threat.at, zone)}."
+    comes = f"{threat.what} comes {when(threat.at, zone)}"
+    if threat.bares:
+        comes = f"{threat.bares}, and {comes}"
+    return f"Her film is wet and {safe}; {comes}."
 
 
 def _ask(reading: Reading, row: BoatRow, threat: Threat) -> Snag:
@@ -58,17 +68,34 @@ def _ask(reading: Reading, row: BoatRow, threat: Threat) -> Snag:
 
 
 def _soonest(reading: Reading, row: BoatRow, threat: Threat) -> tuple[str, str]:
-    """The key of the roof that can be over her soonest, empty where none is in time; and what there is, in words."""
-    free = roofs.free(reading, film_threat.place(reading, row))
+    """The key of the roof that can be over her soonest, empty where none is in time; and what there is, in words.
+
+    None is offered for hours in which it must be down.
+    """
+    where = film_threat.place(reading, row)
+    free = roofs.free(reading, where)
     if not free:
         return "", "no roof of the outfit is free, so with what can be had"
-    roof = free[0]
+    may = [one for one in free if not falls(one, where, reading.now, threat)]
+    if not may:
+        return (
+            "",
+            f"{falls(free[0], where, reading.now, threat)}, so with what can be had",
+        )
+    roof = may[0]
     ready = reading.now + timedelta(minutes=roof.minutes)
     stands = f"{roof.name}, now at {roof.where}, can stand over her in {lasting(roof.minutes)}, ${roof.cents / 100:,.0f} of labour"
     if ready > threat.at:
         late = f"{stands}, which is after the {threat.what.split()[0]}"
         return "", f"{late}; cover her with what can be had till then"
-    return roof.key, stands
+    until = threat.safe or reading.horizon.end
+    return roof.key, f"{stands}; {struck.till(roof.keeper, where, reading.now, until)}"
+
+
+def falls(roof: Roof, where: Place, now: datetime, threat: Threat) -> str:
+    """Why a roof is not over her when rain or dew comes, as it must be down by then; empty where it may be."""
+    found = struck.first(roof.keeper, where, now, threat.at + HOUR)
+    return struck.says(roof.keeper, found, ZoneInfo(where.time_zone)) if found else ""
 
 
 def _asked(reading: Reading, row: BoatRow, threat: Threat, cover: Cover) -> Snag:
@@ -84,6 +111,18 @@ def _asked(reading: Reading, row: BoatRow, threat: Threat, cover: Cover) -> Snag
         setting="sky",
         does="covered",
         about=f"covered:{cover.pk}",
+    )
+
+
+def _bared(reading: Reading, row: BoatRow, threat: Threat, cover: Cover) -> Snag:
+    """The roof over her must be down before her film can bear what comes."""
+    by = max(threat.at - film_threat.BEFORE, reading.now)
+    return Snag(
+        weight=101,
+        subject=row.boat,
+        sentence=_says(reading, threat),
+        mend=f"Say here that {covered.name(cover)} is off once it is down, and cover her by {when(by, reading.line.zone)} with what can be had.",
+        setting="sky",
     )
 
 

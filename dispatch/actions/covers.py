@@ -10,15 +10,18 @@ from dispatch.actions import (
     board_boats,
     clock,
     covered,
+    covering,
     crew_told,
     film_threat,
     history,
     roofs,
+    struck,
 )
 from dispatch.actions.board import BoatRow
 from dispatch.actions.board_reading import Reading
 from dispatch.actions.board_words import when
 from dispatch.actions.errors import Refused, Stale
+from dispatch.actions.film_threat import Threat
 from dispatch.records.models import (
     Account,
     Cover,
@@ -36,7 +39,7 @@ def ask(reading: Reading, job: Job, roof: str, *, by: Account) -> Cover:
 
     Raises:
         Stranger: the account is not the owner's.
-        Refused: no film of hers is wet, she has a cover, or the roof is not free for her.
+        Refused: no film of hers is wet, she has a cover, or the roof is not free for her or must be down.
     """
     access.owner(by)
     row = _row(reading, job)
@@ -44,9 +47,10 @@ def ask(reading: Reading, job: Job, roof: str, *, by: Account) -> Cover:
         raise Refused(
             f"No film of {job.boat.name} that lies open is wet. There is nothing to cover."
         )
-    thing = _free(reading, job, roof)
     threats = film_threat.threats(reading, row, reading.now)
-    due = min((one.at for one in threats), default=None)
+    first = min(threats, key=lambda one: one.at, default=None)
+    due = first.at if first else None
+    thing = _free(reading, job, roof, first)
     try:
         with transaction.atomic():
             cover = Cover.objects.create(
@@ -63,9 +67,9 @@ def ask(reading: Reading, job: Job, roof: str, *, by: Account) -> Cover:
     zone = ZoneInfo(job.boat.place.time_zone)
     by_when = f" by {when(cover.by_when, zone)}" if cover.by_when else ""
     crew_told.wanted(cover, threats, by=by)
-    _write(
-        "ask-cover", cover, f"cover asked for{by_when}: {covered.name(cover)}", by=by
-    )
+    stays = struck.of(cover)
+    words = f"cover asked for{by_when}: {covered.name(cover)}"
+    _write("ask-cover", cover, f"{words}; {stays}" if stays else words, by=by)
     return cover
 
 
@@ -74,17 +78,23 @@ def _row(reading: Reading, job: Job) -> BoatRow | None:
     return next((row for row in boats if row.job == job.key), None)
 
 
-def _free(reading: Reading, job: Job, roof: str) -> Equipment | None:
+def _free(
+    reading: Reading, job: Job, roof: str, threat: Threat | None
+) -> Equipment | None:
     if job.key in covered.standing():
         raise Refused(
             f"A cover is asked for over {job.boat.name} already. Take that back first."
         )
     if not roof:
         return None
-    if roof not in {one.key for one in roofs.free(reading, job.boat.place)}:
+    free = {one.key: one for one in roofs.free(reading, job.boat.place)}
+    if roof not in free:
         raise Refused(
             "That roof is not free for her any more. Load the page again to see which is."
         )
+    down = threat and covering.falls(free[roof], job.boat.place, reading.now, threat)
+    if down:
+        raise Refused(f"{down}. Cover {job.boat.name} with what can be had.")
     return Equipment.objects.get(key=roof)
 
 

@@ -6,7 +6,7 @@ from zoneinfo import ZoneInfo
 
 from django.db.models import Q
 
-from dispatch.actions import announcing, board_words, clock, covered, rates
+from dispatch.actions import announcing, board_words, clock, covered, rates, struck
 from dispatch.actions.board_words import when
 from dispatch.actions.film_threat import Threat
 from dispatch.notices import outbox, reasons, words
@@ -43,6 +43,7 @@ def wanted(cover: Cover, threats: Sequence[Threat], *, by: Account | None) -> No
         using=covered.name(cover),
         threat=f"{first.what} comes {when(first.at, zone)}" if first else "",
         safe=first.safe if first else None,
+        stays=struck.of(cover),
     )
     for person in _may_go(by):
         put(cover.job, occasion, person, _fact(cover), "asked")

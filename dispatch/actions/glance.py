@@ -8,8 +8,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from dispatch.actions import covered, film_threat
-from dispatch.actions.board import Board, BoatRow, Segment, Snag
+from dispatch.actions import film_threat
+from dispatch.actions.board import Board, Segment, Snag
 from dispatch.actions.board_reading import Reading
 from dispatch.actions.board_text import costs
 from dispatch.actions.board_words import between, lasting, names, when
@@ -17,6 +17,7 @@ from dispatch.actions.seen import News
 from dispatch.actions.slots import Slot
 from dispatch.actions.untold import Untold
 
+_DRY = "no rain or dew forecast till it is rain-safe"
 _HANDS = ("hours", "away", "full")
 _PROMISES = ("late", "tight", "broken")
 _MARKS = (
@@ -71,8 +72,9 @@ def _wet(reading: Reading, board: Board) -> Line:
     trouble = False
     for row, one in found:
         threat = film_threat.of(reading, row, board.now)
+        kept = film_threat.kept_by(reading, row, board.now)
         trouble = trouble or bool(threat)
-        said.append(f"{row.boat}: {one.words}; {threat or _kept_by(row)}")
+        said.append(f"{row.boat}: {one.words}; {threat or kept or _DRY}")
     none = f"nothing now{_next_film(board)}"
     return Line(
         key="wet",
@@ -80,14 +82,6 @@ def _wet(reading: Reading, board: Board) -> Line:
         says="; ".join(said) or none,
         trouble=trouble,
     )
-
-
-def _kept_by(row: BoatRow) -> str:
-    """What keeps rain and dew from her film: the cover that is over it, or a sky that brings none."""
-    if covered.is_on(row.job):
-        cover = covered.standing()[row.job]
-        return f"covered by {covered.name(cover)}"
-    return "no rain or dew forecast till it is rain-safe"
 
 
 def _next_film(board: Board) -> str:

@@ -6,12 +6,20 @@ from zoneinfo import ZoneInfo
 from django.db import transaction
 from django.db.models import Q, QuerySet
 
-from dispatch.actions import announcing, clock, covered, crew_told, film_threat, rates
+from dispatch.actions import (
+    announcing,
+    clock,
+    covered,
+    crew_told,
+    film_threat,
+    rates,
+    struck,
+)
 from dispatch.actions.board_words import when
 from dispatch.actions.boat_stands import part
 from dispatch.notices import outbox, reasons
 from dispatch.notices.reasons import Reason
-from dispatch.records.models import Account, Hold, Job, Notice, Person, Place, Stage
+from dispatch.records.models import Account, Hold, Job, Notice, Person, Place
 
 # Where no forecast says when film is rain-safe, it is no longer spoken of after so long.
 _LONGEST = timedelta(days=14)
@@ -31,7 +39,8 @@ def of_job(job: Job) -> None:
     """Tell the owner, who agreed to it, of rain or dew that comes to a boat's laid film before that can bear it.
 
     Once, and again where it comes sooner than was told, or where what was told has gone by and more comes. Film under
-    a roof or a cover that is on is not threatened; where one is asked for, only what comes sooner is told of.
+    a roof or a cover that is on is not threatened till that must be down; where one is asked for, only what comes
+    sooner is told of.
     """
     if not rates.crew().owner_told or not (people := _owners()):
         return
@@ -73,34 +82,34 @@ def _owners() -> list[Person]:
 
 
 def _wet_rows(now: datetime) -> QuerySet[Hold]:
-    """Laid film in the open that is not known to be rain-safe."""
+    """Laid film that is not known to be rain-safe."""
     still = Q(end__gt=now) | Q(end=None, start__gt=now - _LONGEST)
-    rows = Hold.objects.filter(
+    return Hold.objects.filter(
         still, kind=Hold.Kind.RAIN_SAFE, planned=False, start__lte=now
     )
-    return rows.exclude(stage__cover=Stage.Cover.ROOF)
 
 
 def _occasion(job: Job) -> reasons.FilmThreat | None:
-    """What is to be told of a boat now; None where her film is not wet, is covered, or nothing threatens it."""
+    """What is to be told of a boat now; None where her film is not wet or nothing reaches it before it is rain-safe."""
     now, cover = clock.now(), covered.of(job)
     held = list(_wet_rows(now).filter(stage__job=job).select_related("stage"))
-    if not held or (cover and cover.on_at):
-        return None
-    ends = [hold.end for hold in held if hold.end is not None]
-    safe = max(ends) if len(ends) == len(held) else None
+    films = [
+        film_threat.Wet(safe=hold.end, keeper=struck.over(hold.stage, cover))
+        for hold in held
+    ]
     place = job.boat.place
-    found = film_threat.coming(place, now, safe or now + _LONGEST)
+    found = film_threat.upon(place, films, now, now + _LONGEST)
     if not found:
         return None
-    what, at = min(found, key=lambda one: one[1])
-    by = at - film_threat.BEFORE
+    first = min(found, key=lambda one: one.at)
+    comes = f"{first.what} comes {when(first.at, ZoneInfo(place.time_zone))}"
+    by = first.at - film_threat.BEFORE
     return reasons.FilmThreat(
         about=announcing.about(job),
         panels=tuple(dict.fromkeys(part(hold.stage) for hold in held)),
-        threat=f"{what} comes {when(max(at, now), ZoneInfo(place.time_zone))}",
-        at=at,
+        threat=f"{first.bares}, and {comes}" if first.bares else comes,
+        at=first.at,
         by=by if by > now else None,
-        asked=covered.name(cover) if cover else "",
-        safe=safe,
+        asked=covered.name(cover) if cover and not cover.on_at else "",
+        safe=first.safe,
     )

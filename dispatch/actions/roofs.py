@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Any
 
@@ -11,6 +11,7 @@ from django.db.models import Q
 from dispatch.actions import board_lines, one_moment, show_estimate, snapshot_air
 from dispatch.actions.board import EquipmentLine
 from dispatch.actions.board_reading import Reading, Row
+from dispatch.actions.struck import Keeper
 from dispatch.records.models import Cover, Equipment, Hold, Place, Stage
 
 # An assumption, common practice: two pairs of hands strike a roof and pitch it.
@@ -19,13 +20,22 @@ _HANDS = 2
 
 @dataclass(frozen=True, kw_only=True, order=True)
 class Roof:
-    """A free roof: minutes until it stands over her, its key and name, where it is now, what that labour costs in cents."""
+    """A free roof: minutes until it stands over her, its key and name, where it is now, what that labour costs in cents.
+
+    ``down_gust_ms`` is the gust at which it must be down, None where nobody told.
+    """
 
     minutes: int
     key: str
     name: str
     where: str
     cents: int
+    down_gust_ms: float | None = None
+
+    @property
+    def keeper(self) -> Keeper:
+        """The roof as what is over wet film."""
+        return Keeper(name=self.name, down_gust_ms=self.down_gust_ms)
 
 
 def free(reading: Reading, place: Place) -> tuple[Roof, ...]:
@@ -38,7 +48,10 @@ def free(reading: Reading, place: Place) -> tuple[Roof, ...]:
     }
     lines = [line for line in board_lines.equipment(reading) if line.key in rows]
     hour = one_moment.once("hour", show_estimate.cents_per_hour) if lines else 0.0
-    return tuple(sorted(_roofs(reading, place, (lines, rows), hour)))
+    found = sorted(_roofs(reading, place, (lines, rows), hour))
+    return tuple(
+        replace(one, down_gust_ms=things[one.key].down_gust_ms) for one in found
+    )
 
 
 def _roofs(

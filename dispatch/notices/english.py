@@ -170,8 +170,10 @@ def cover(told: Cover) -> Said:
     about = told.about
     by = f"by {_moment(told.by, about.zone)}" if told.by else "now"
     comes = f": {told.threat}" if told.threat else ""
-    return f"Cover {about.boat} {by}", (
+    stays = f"{told.stays[:1].upper()}{told.stays[1:]}." if told.stays else ""
+    return f"Cover {about.boat} {by}", _given(
         f"Cover the wet film of {about.boat} at {about.place} {by}, with {told.using}{comes}.",
+        stays,
         f"{_kept_until(told.safe, about.zone)} Touch no film.",
         _ROOF,
         "Say on your route when she is covered; if nobody can go, call the owner.",

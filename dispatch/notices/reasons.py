@@ -149,7 +149,7 @@ class Cover:
     """For the crew: wet film is to be covered, by a moment or at once where None, with what is there.
 
     ``threat`` is what reaches it, and when, in a few words, empty where nothing is forecast; ``safe`` is when rain
-    does it no harm any more, None where that is not known.
+    does it no harm any more, None where that is not known. ``stays`` is whether the roof can stay till then.
     """
 
     reason: ClassVar = Reason.COVER
@@ -158,6 +158,7 @@ class Cover:
     using: str
     threat: str
     safe: datetime | None
+    stays: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -9,7 +9,7 @@ from django.http import HttpRequest, HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect
 from django.views.decorators.http import require_POST
 
-from dispatch.actions import board_reading, clock, covered, covers, crew_told
+from dispatch.actions import board_reading, clock, covered, covers, crew_told, struck
 from dispatch.actions.board import Board
 from dispatch.actions.board_words import when
 from dispatch.actions.errors import Refused
@@ -28,6 +28,8 @@ def lines(board: Board) -> list[dict[str, Any]]:
             said += f", to be on by {when(cover.by_when, board.zone)}; not on yet as far as is known"
         if not cover.on_at:
             said += f". {crew_told.says(cover).rstrip('.')}"
+        if stays := struck.of(cover):
+            said = f"{said.rstrip('.')}. {stays[:1].upper()}{stays[1:]}"
         found.append({"cover": cover, "boat": cover.job.boat.name, "says": said})
     return found
 
