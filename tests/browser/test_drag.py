@@ -80,7 +80,7 @@ def test_it_is_moved_by_keys_a_quarter_hour_and_a_day(
     page.keyboard.press("Escape")
     expect(told).to_be_empty()
     page.keyboard.press("Enter")
-    expect(page).to_have_url("/week/why/j1.wash/")
+    expect(page).to_have_url("/week/why/j1.wash/?week=2027-05-24")
 
 
 FRIDAY = (28, "07:30", "12:00", [("j1.port-as-she-lies", "09:30", "10:55")])

@@ -93,7 +93,7 @@ def test_it_is_done_by_keyboard_alone(new_page, place, owner):
     press(page, "Post the week")
     expect(page.get_by_text("this is what people are told")).to_be_visible()
     press(page, "Second Wind, ")
-    expect(page).to_have_url("/week/why/j1.wash/")
+    expect(page).to_have_url("/week/why/j1.wash/?week=2027-05-24")
 
 
 def press(page: Page, name: str) -> None:

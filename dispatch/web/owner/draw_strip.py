@@ -47,7 +47,7 @@ def _band(
         said = f"{row.boat}, {between(segment.span, board.zone)}: {segment.words}"
         marks = list(_segment(segment, scale, top))
         if linked and segment.stage:
-            to = reverse("why", args=[segment.stage])
+            to = f"{reverse('why', args=[segment.stage])}?week={board.days[0]}"
             yield svg.link(marks, to=to, title=said)
         else:
             yield svg.group(marks, title=said)

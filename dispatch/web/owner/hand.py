@@ -17,6 +17,7 @@ from dispatch.actions.by_hand_rows import Crossed
 from dispatch.actions.errors import Refused
 from dispatch.records.models import Account, Job, Person, Van, Week, WeekPlan
 from dispatch.web.gate import owner_only
+from dispatch.web.owner import asked_week
 
 _NEXT = "Nobody is told until you post it."
 
@@ -183,9 +184,9 @@ def _done(
         return render(request, "owner/crossed.html", context, status=409)
     except Refused as refusal:
         messages.error(request, str(refusal))
-        return redirect("moves", stage=stage)
+        to = "moves"
     if to == "moves":
-        return redirect("moves", stage=stage)
+        return redirect(asked_week.to("moves", stage, plan.week.starts_on))
     return redirect("week-of", starts_on=plan.week.starts_on)
 
 

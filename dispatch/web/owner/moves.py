@@ -15,10 +15,9 @@ from dispatch.actions.board_words import between, lasting, when
 from dispatch.actions.errors import Refused
 from dispatch.actions.moves import Bound, Holds, Price
 from dispatch.actions.timeline import Timeline
-from dispatch.records.models import Account, Person, Pin, Stage, Van, Week, WeekPlan
+from dispatch.records.models import Account, Person, Pin, Stage, Van, WeekPlan
 from dispatch.web.gate import owner_only
-from dispatch.web.owner import hand
-from dispatch.web.owner.week import plans_of, this_monday
+from dispatch.web.owner import asked_week, hand
 
 Side = tuple[str, str, list[tuple[str, str]]]
 
@@ -27,7 +26,7 @@ Side = tuple[str, str, list[tuple[str, str]]]
 @owner_only
 def shown(request: HttpRequest, stage: str) -> HttpResponseBase:
     """Show what holds a stage's visit; with ``?price`` also what every day to come would cost."""
-    row, plan = _found(stage)
+    row, plan = _found(request, stage)
     zone = ZoneInfo(row.job.boat.place.time_zone)
     held: Holds | None = None
     days: list[tuple[Price, str]] = []
@@ -43,6 +42,7 @@ def shown(request: HttpRequest, stage: str) -> HttpResponseBase:
         "owner/moves.html",
         {
             "stage": stage,
+            "monday": plan.week.starts_on,
             "row": row,
             "draft": plan.state == WeekPlan.State.DRAFT,
             "held": held,
@@ -136,31 +136,30 @@ def _tried(
 @owner_only
 def take(request: HttpRequest, stage: str) -> HttpResponseBase:
     """Make a draft with the visit on another day, and show that week."""
-    _, plan = _found(stage)
+    _, plan = _found(request, stage)
+    here = asked_week.to("moves", stage, plan.week.starts_on)
     try:
         on = date.fromisoformat(request.POST.get("on", ""))
         moves.take(plan, stage, on, by=cast("Account", request.user))
     except ValueError:
         messages.error(request, "That is no day. Pick one of the days on this page.")
-        return redirect("moves", stage=stage)
+        return redirect(here)
     except Refused as refusal:
         messages.error(request, str(refusal))
-        return redirect("moves", stage=stage)
+        return redirect(here)
     messages.success(
         request, f"This draft has it on {on:%A}. Nobody is told until you post it."
     )
     return redirect("week-of", starts_on=plan.week.starts_on)
 
 
-def _found(stage: str) -> tuple[Stage, WeekPlan]:
-    """The stage, and the plan of the week on the board: its draft, or what stands."""
+def _found(request: HttpRequest, stage: str) -> tuple[Stage, WeekPlan]:
+    """The stage, and the plan of the week asked for: its draft, or what stands."""
     try:
         row = show_why.stage_named(stage)
     except Refused as refusal:
         raise Http404(str(refusal)) from refusal
-    monday = this_monday()
-    week = Week.objects.filter(starts_on=monday).first() or Week(starts_on=monday)
-    plans = plans_of(week)
+    week, plans = asked_week.of(request.GET, row)
     return row, plans.draft or plans.standing or WeekPlan(week=week)
 
 

@@ -6,31 +6,31 @@ from typing import cast
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.views.decorators.http import require_GET, require_POST
 
 from dispatch.actions import overruling, show_why, timeline
 from dispatch.actions.board_words import between, dated
 from dispatch.actions.errors import Refused
 from dispatch.actions.show_why import Against, Why
-from dispatch.records.models import Account, Override, Stage, Visit, Week
+from dispatch.records.models import Account, Override, Stage, Visit
 from dispatch.web.gate import owner_only
-from dispatch.web.owner.week import plans_of, this_monday
+from dispatch.web.owner import asked_week
 
 
 @require_GET
 @owner_only
 def why(request: HttpRequest, stage: str) -> HttpResponseBase:
-    """Show a stage's hours this week and everything that stands against the others."""
+    """Show a stage's hours in a week and everything that stands against the others."""
     row = _found(stage)
-    monday = this_monday()
-    week = Week.objects.filter(starts_on=monday).first() or Week(starts_on=monday)
-    plans = plans_of(week)
+    week, plans = asked_week.of(request.GET, row)
     found = show_why.why(row, plans.draft or plans.standing, timeline.of(week).horizon)
     return render(
         request,
         "owner/why.html",
         {
             "why": found,
+            "monday": week.starts_on,
             "job": row.job.key,
             "issued": dated(found.issued_at, found.zone) if found.issued_at else "",
             "planned": between(found.planned, found.zone) if found.planned else "",
@@ -58,7 +58,7 @@ def overrule(request: HttpRequest, stage: str) -> HttpResponseBase:
         messages.success(request, "Overruled. It is judged again within a minute.")
     except Refused as refusal:
         messages.error(request, str(refusal))
-    return redirect("why", stage=stage)
+    return _again(request, stage)
 
 
 @require_POST
@@ -68,7 +68,13 @@ def stands(request: HttpRequest, stage: str, pk: int) -> HttpResponseBase:
     row = get_object_or_404(Override, pk=pk, stage=_found(stage))
     overruling.take_back(row, by=cast("Account", request.user))
     messages.success(request, "The rule stands again.")
-    return redirect("why", stage=stage)
+    return _again(request, stage)
+
+
+def _again(request: HttpRequest, stage: str) -> HttpResponseBase:
+    """The page once more, about the week it was about."""
+    asked = request.GET.urlencode()
+    return redirect(f"{reverse('why', args=[stage])}{'?' if asked else ''}{asked}")
 
 
 def _found(stage: str) -> Stage:

@@ -28,7 +28,7 @@ def board():
 
 def test_hands_lead_to_their_why_and_film_has_its_texture(board):
     drawn = drawing.whole(board).marks
-    assert 'href="/week/why/j1.port-as-she-lies/"' in drawn
+    assert 'href="/week/why/j1.port-as-she-lies/?week=2027-05-24"' in drawn
     assert 'fill="url(#wet)"' in drawn
     assert all(f'fill="url(#setting-{third})"' in drawn for third in (1, 2, 3))
     assert "rain-safe about Fri 28 May" in drawn

@@ -42,7 +42,7 @@ def test_a_stranger_is_asked_to_sign_in(client, washed):
 def test_the_why_page_leads_to_it_and_it_says_what_holds_the_visit(
     client, washed, owner
 ):
-    assert f'href="{PAGE}"' in client.get("/week/why/j1.wash/").text
+    assert f'href="{PAGE}?week=2027-05-24"' in client.get("/week/why/j1.wash/").text
     told = client.get(PAGE).text
     assert "What keeps it from starting sooner" in told
     assert re.search(r"Its window opens at Tue \d\d:\d\d\.", told)
