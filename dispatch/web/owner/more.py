@@ -1,27 +1,30 @@
 """What stands beneath the board: whom nobody has told, which spray slots remain, what changed since the owner looked."""
 
 from typing import Any
+from urllib.parse import urlencode
 
-from django.urls import reverse_lazy
+from django.urls import reverse
 
 from dispatch.actions import board_reading, glance, seen, slots, untold
 from dispatch.actions.board import Board
 from dispatch.actions.board_words import between, dated, lasting, names, when
 from dispatch.records.models import Account, WeekPlan
 
-_PAGES = {"wet": "?only=wet", "sky": "?only=sky", "stores": reverse_lazy("stores")}
+_PARTS = ("wet", "sky")
 _NAMED = 3  # boats named in one line
 
 
-def of(shown: WeekPlan, account: Account, board: Board) -> dict[str, Any]:
-    """The page's words for them, and the seven answers at its head."""
+def of(
+    shown: WeekPlan, account: Account, board: Board, wanted: str = ""
+) -> dict[str, Any]:
+    """The page's words for them, and the seven answers at its head; ``wanted`` is the plan that the page was asked to show."""
     zone = board.zone
     news = seen.of(account)
     remain = slots.of(board_reading.read(shown)) if shown.plan else ()
     waiting = untold.of(shown)
     answers = _answers(shown, board, glance.Beside(remain, waiting, news))
     return {
-        "glance": [(_PAGES.get(one.key, f"#{one.key}"), one) for one in answers],
+        "glance": [(_to(one.key, wanted), one) for one in answers],
         "folded": _folded(board, answers, news),
         "untold": [(when(one.start, zone), one) for one in waiting],
         "slots": [
@@ -32,6 +35,14 @@ def of(shown: WeekPlan, account: Account, board: Board) -> dict[str, Any]:
         "news_since": dated(news.since, zone) if news.since else "",
         "changes": [(dated(row.at, zone), row) for row in news.lines],
     }
+
+
+def _to(key: str, wanted: str) -> str:
+    """Where an answer leads: a part of the same board, the stores, or further down the page."""
+    if key in _PARTS:
+        show = {"show": wanted} if wanted else {}
+        return f"?{urlencode(show | {'only': key})}"
+    return reverse("stores") if key == "stores" else f"#{key}"
 
 
 def _answers(

@@ -129,7 +129,9 @@ def _week(request: HttpRequest, starts_on: date | None) -> HttpResponseBase:
             "shade_moment": dated(drawing.shade_moment(board), board.zone),
             "asking": ask_sky.standing(),
             "choices": only.choices(whole, wanted),
-            **more.of(shown, cast("Account", request.user), whole),
+            **more.of(
+                shown, cast("Account", request.user), whole, request.GET.get("show", "")
+            ),
             "total": shown.plan.get("cost", {}).get("total", 0) / 100,
             "short": drawing.SHORT,
             "giving": giving_way.order(board_reading.read(shown)) if shown.plan else (),

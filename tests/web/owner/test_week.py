@@ -175,6 +175,9 @@ def test_a_newer_draft_is_shown_and_what_stands_is_a_link_away(client, place, ow
     standing = client.get("/week/?show=standing").text
     assert "this is what people are told" in standing
     assert "See the newer draft" in standing
+    assert 'href="?show=standing&amp;only=wet"' in standing
+    assert 'href="?only=wet"' not in standing
+    assert 'href="?only=wet"' in client.get("/week/").text
 
 
 def test_the_board_is_told_in_words_too(client, place, owner):
