@@ -15,7 +15,7 @@ from django.views.decorators.http import (
     require_POST,
 )
 
-from dispatch.actions import appointments, job_states, term_entries, terms
+from dispatch.actions import appointments, job_states, taken_off, term_entries, terms
 from dispatch.actions.errors import Refused
 from dispatch.records.models import Account, Job
 from dispatch.web.gate import owner_only
@@ -127,9 +127,9 @@ def move(request: HttpRequest, key: str) -> HttpResponseBase:
         messages.error(request, str(refusal))
     else:
         row.refresh_from_db()
-        taken = f" {off} posted visits were taken off." if off else ""
         messages.success(
-            request, f"The job is {row.get_state_display().lower()} now.{taken}"
+            request,
+            f"The job is {row.get_state_display().lower()} now.{taken_off.counted(off)}",
         )
     return redirect("job-terms", key=key)
 
