@@ -159,12 +159,16 @@ def _problem(plan: WeekPlan) -> dict[str, Any]:
         return snapshot.of(plan.week)
 
 
+@transaction.atomic
 def stop(plan: WeekPlan, *, by: Account) -> None:
-    """Have the planner stop with the best week so far."""
+    """Have the planner stop with the best week so far; asked twice, the history has it once."""
     access.owner(by)
-    WeekPlan.objects.filter(pk=plan.pk, state__in=("asked", "building")).update(
-        stop_asked=True
+    going = WeekPlan.objects.filter(
+        pk=plan.pk, state__in=("asked", "building"), stop_asked=False
     )
+    if going.update(stop_asked=True):
+        told = f"Stopped building the week of {plan.week.starts_on:%d %B}; the best so far is kept."
+        history.write("stop-week", f"week {plan.week.starts_on}", told, by=by)
 
 
 @transaction.atomic

@@ -139,6 +139,15 @@ def test_one_week_is_built_once_at_a_time(place, crew, owner):
         planning.ask(MONDAY, by=owner)
 
 
+def test_a_build_that_was_stopped_stands_in_the_history_once(place, owner):
+    plan = planning.ask(MONDAY, by=owner, seconds=1)
+    planning.stop(plan, by=owner)
+    planning.stop(plan, by=owner)
+    row = HistoryEntry.objects.get(verb="stop-week")
+    assert (row.by, row.subject) == (owner, "week 2027-05-24")
+    assert row.sentence.startswith("Stopped building the week of 24 May")
+
+
 def test_a_week_with_no_people_says_so(place, owner):
     plan = planning.ask(MONDAY, by=owner)
     planning.build(plan)
