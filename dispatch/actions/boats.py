@@ -175,7 +175,8 @@ def add(new: Mapping[str, Any], *, by: Account) -> Boat:
     access.owner(by)
     keeping.refuse(faults(new))
     row = _rows(new)
-    read_on = clock.now().date() if new.get("heading_deg") is not None else None
+    here = clock.today(row["place"].time_zone)
+    read_on = here if new.get("heading_deg") is not None else None
     boat = Boat.objects.create(
         key=keeping.new_key(new["name"], Boat.objects.all()),
         heading_read_on=read_on,

@@ -1,6 +1,6 @@
 """The moment it is for this outfit: the real one, or the demo's own."""
 
-from datetime import datetime, time
+from datetime import date, datetime, time
 from zoneinfo import ZoneInfo
 
 from django.utils import timezone
@@ -19,6 +19,11 @@ def zone() -> ZoneInfo:
     """The outfit's time zone; UTC where there is no outfit."""
     name = Outfit.objects.values_list("time_zone", flat=True).first()
     return ZoneInfo(name or "UTC")
+
+
+def today(time_zone: str = "") -> date:
+    """The date it is by the outfit's clock, or in another time zone."""
+    return now().astimezone(ZoneInfo(time_zone) if time_zone else zone()).date()
 
 
 def now() -> datetime:

@@ -9,7 +9,7 @@ from typing import Any
 from django.db import transaction
 from django.db.models import Max
 
-from dispatch.actions import access, history, money
+from dispatch.actions import access, clock, history, money
 from dispatch.actions.entries import Entry
 from dispatch.actions.errors import Refused
 from dispatch.actions.lists import guarded
@@ -66,7 +66,7 @@ def issue(job: Job, new: Mapping[str, Any], *, by: Account) -> Invoice:
     if net <= 0:
         raise Refused("There is nothing to ask for. Set the price or an extra first.")
     tax = round(net * new["tax_pct"] / 100)
-    day = money.today()
+    day = clock.today()
     invoice = Invoice.objects.create(
         job=job,
         year=day.year,

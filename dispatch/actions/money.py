@@ -2,14 +2,12 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import date
 from typing import Any
-from zoneinfo import ZoneInfo
 
 from django.db import transaction
 from django.db.models import Q
 
-from dispatch.actions import access, clock, history, show_estimate, took
+from dispatch.actions import access, history, show_estimate, took
 from dispatch.actions.entries import DOLLARS, Entry
 from dispatch.actions.errors import Refused
 from dispatch.records.models import (
@@ -17,7 +15,6 @@ from dispatch.records.models import (
     Extra,
     Invoice,
     Job,
-    Outfit,
     Payment,
     Stage,
 )
@@ -110,11 +107,6 @@ def payment_entries() -> tuple[Entry, ...]:
         Entry(name="on", label="Day", kind="date"),
         Entry(name="how", label="How", longest=60, may_lack=True, hint="check, card"),
     )
-
-
-def today() -> date:
-    """The day by the outfit's clock."""
-    return clock.now().astimezone(ZoneInfo(Outfit.objects.get().time_zone)).date()
 
 
 @transaction.atomic

@@ -73,7 +73,7 @@ def ask(
 
 def _plannable(starts_on: date) -> None:
     """Refuse a week more than a year away, or one that shares days with another."""
-    if abs(starts_on - clock.now().date()) > _FARTHEST:
+    if abs(starts_on - clock.today()) > _FARTHEST:
         raise Refused(
             f"The week of {starts_on:%d %B %Y} is more than a year away. Pick a nearer one."
         )

@@ -7,7 +7,7 @@ from zoneinfo import ZoneInfo
 
 from django.db import transaction
 
-from dispatch.actions import access, book, clock, history, money, prices, terms
+from dispatch.actions import access, book, clock, history, prices, terms
 from dispatch.actions.entries import DOLLARS, Entry
 from dispatch.actions.errors import Refused
 from dispatch.actions.setting_units import Unit
@@ -63,7 +63,7 @@ def entered() -> tuple[Entry, ...]:
 
 def blank() -> dict[str, Any]:
     """What work that comes again begins with."""
-    return {"every_days": 14, "slack_days": 3, "grade": 1, "next_on": money.today()}
+    return {"every_days": 14, "slack_days": 3, "grade": 1, "next_on": clock.today()}
 
 
 @transaction.atomic
@@ -122,7 +122,7 @@ def _take_due(given: Recurring) -> int:
     """Take the next time of it, unless it is far off or the last one is still open."""
     row = Recurring.objects.select_for_update().get(pk=given.pk)
     first = row.next_on - timedelta(days=row.slack_days)
-    near = first <= money.today() + timedelta(days=_AHEAD_DAYS)
+    near = first <= clock.today() + timedelta(days=_AHEAD_DAYS)
     if not row.active or not near or row.jobs.filter(state__in=_OPEN).exists():
         return 0
     try:
@@ -132,7 +132,7 @@ def _take_due(given: Recurring) -> int:
         _tell_once(row, str(refusal))
         return 0
     on = row.next_on
-    while on <= money.today() or on == row.next_on:
+    while on <= clock.today() or on == row.next_on:
         on += timedelta(days=row.every_days)
     Recurring.objects.filter(pk=row.pk).update(next_on=on)
     return 1
@@ -142,7 +142,7 @@ def _take(row: Recurring) -> Job:
     zone = ZoneInfo(row.boat.place.time_zone)
     slack = timedelta(days=row.slack_days)
     # A day gone by is promised no more: the days run from today.
-    on = max(row.next_on, money.today())
+    on = max(row.next_on, clock.today())
     job = book.take_job(
         key=terms.next_key(),
         boat=row.boat,

@@ -94,12 +94,6 @@ def next_day(person: Person, after: date) -> date | None:
     )
 
 
-def today() -> date:
-    """The outfit's date by the project's clock."""
-    zone = Outfit.objects.values_list("time_zone", flat=True).first() or "UTC"
-    return clock.now().astimezone(ZoneInfo(zone)).date()
-
-
 def _route(van_day: VanDay, now: datetime) -> Route:
     words = Words(system=Outfit.objects.get().units)
     visits = list(

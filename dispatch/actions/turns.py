@@ -109,7 +109,7 @@ def lies_now(stage: Stage) -> None:
         Boat.objects.filter(pk=stage.job.boat_id).update(
             heading_deg=stage.heading_true_deg,
             heading_reference=Boat.HeadingReference.TRUE,
-            heading_read_on=clock.now().date(),
+            heading_read_on=clock.today(stage.job.boat.place.time_zone),
         )
 
 

@@ -4,7 +4,7 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
-from dispatch.actions import access, show_route
+from dispatch.actions import access, clock, show_route
 from dispatch.api.shapes import route as shapes
 from dispatch.api.told import endpoint
 from dispatch.api.who import Crew
@@ -21,7 +21,7 @@ class RouteView(APIView):
         asked = shapes.DayAsked(data=request.query_params)
         asked.is_valid(raise_exception=True)
         person = access.crew_member(request.user)
-        day = asked.validated_data.get("day") or show_route.today()
+        day = asked.validated_data.get("day") or clock.today()
         told = {
             "day": day,
             "next_day": show_route.next_day(person, day),

@@ -130,8 +130,3 @@ def test_a_draft_is_no_route(rook, day):
 def test_the_next_day_of_riding_is_found(rook, day):
     assert show_route.next_day(rook, posted.MONDAY - timedelta(days=3)) == posted.MONDAY
     assert show_route.next_day(rook, posted.MONDAY) is None
-
-
-def test_today_is_the_outfits_date_by_the_projects_clock(rook):
-    posted.stand("23:30")
-    assert show_route.today() == posted.MONDAY

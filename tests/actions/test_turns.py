@@ -157,8 +157,9 @@ def test_a_heading_nearly_as_good_as_the_best_is_kept_from_one_day_to_the_next()
 
 def test_once_she_was_turned_she_lies_by_her_new_heading():
     job = skiff(turned_heading_deg=355)
-    Outfit.objects.update(stands_at=plans.at(24, "12:00"))
+    Outfit.objects.update(stands_at=plans.at(24, "21:30"))
     turn = job.stages.get(key="turn-turned")
-    book.mark_done(turn, started_at=None, ended_at=plans.at(24, "11:00"))
+    book.mark_done(turn, started_at=None, ended_at=plans.at(24, "21:00"))
     boat = Boat.objects.get()
+    assert boat.heading_read_on == plans.at(24, "00:00").date()
     assert (boat.heading_deg, boat.heading_reference) == (355, "true")

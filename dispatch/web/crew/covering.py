@@ -9,7 +9,7 @@ from django.http import HttpRequest, HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect
 from django.views.decorators.http import require_POST
 
-from dispatch.actions import clock, covers, show_route, taken_once
+from dispatch.actions import clock, covers, taken_once
 from dispatch.actions.errors import Refused, Stranger
 from dispatch.records.models import Account, Cover
 from dispatch.web.crew import route
@@ -37,7 +37,7 @@ def on(request: HttpRequest, pk: int) -> HttpResponseBase:
         raise PermissionDenied(str(stranger)) from stranger
     except Refused as refusal:
         refused = Refusal(visit_id=0, sentence=str(refusal), given={})
-        return route.page(request, show_route.today(), refused)
+        return route.page(request, clock.today(), refused)
     return redirect("route")
 
 

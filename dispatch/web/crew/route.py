@@ -42,7 +42,7 @@ def report(request: HttpRequest, stage_id: int) -> HttpResponseBase:
         Stage.objects.select_related("job__boat__place", "sheet"), pk=stage_id
     )
     visit = Visit.objects.filter(stage=stage).select_related("van_day").first()
-    day = visit.van_day.on if visit else show_route.today()
+    day = visit.van_day.on if visit else clock.today()
     try:
         day = _day(request.POST["on"]) if request.POST.get("on") else day
         taken_once.report(*sender(request), lambda: _report(request, stage, day))
@@ -78,7 +78,7 @@ def page(
     request: HttpRequest, day: date, refusal: Refusal | None = None
 ) -> HttpResponse:
     person = access.crew_member(request.user)
-    route, today = show_route.route(person, day), show_route.today()
+    route, today = show_route.route(person, day), clock.today()
     zone = Outfit.objects.values_list("time_zone", flat=True).first() or "UTC"
     context = {
         "route": route,
@@ -153,7 +153,7 @@ def _reads_ounces() -> bool:
 
 def _day(given: str) -> date:
     if not given:
-        return show_route.today()
+        return clock.today()
     try:
         day = date.fromisoformat(given)
     except ValueError:

@@ -8,7 +8,7 @@ from django.http import Http404, HttpRequest, HttpResponse, HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_GET, require_POST
 
-from dispatch.actions import entries, invoice_pdf, invoices, money, outfit
+from dispatch.actions import clock, entries, invoice_pdf, invoices, money, outfit
 from dispatch.actions.entries import Entry
 from dispatch.actions.errors import Refused
 from dispatch.records.models import Account, Extra, Invoice, Job, Payment
@@ -33,7 +33,7 @@ def overview(request: HttpRequest) -> HttpResponseBase:
         "sum": sum(one.owed for one in owed if not one.back),
         "back": sum(one.back for one in owed),
         "invoices": Invoice.objects.select_related("job__boat")[:100],
-        "today": money.today(),
+        "today": clock.today(),
         "here": "money",
     }
     return render(request, "owner/money.html", context)
@@ -149,7 +149,7 @@ def _shown(
     faults: dict[str, dict[str, str]],
 ) -> HttpResponseBase:
     stands = {
-        "on": money.today(),
+        "on": clock.today(),
         "kind": Payment.Kind.PAYMENT.value,
     } | invoices.blank()
     forms = [

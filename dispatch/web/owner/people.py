@@ -30,7 +30,7 @@ def overview(request: HttpRequest) -> HttpResponseBase:
     rows = Person.objects.prefetch_related("skills", "duties").order_by(
         "-active", "name"
     )
-    today = clock.now().date()
+    today = clock.today()
     told = [(row, _hours(row), _lapsed(row, today)) for row in rows]
     return render(request, "owner/people.html", {"people": told, "here": "crew"})
 
@@ -114,8 +114,9 @@ def one(request: HttpRequest, key: str) -> HttpResponseBase:
     )
     more = {
         "person": row,
+        "zone": clock.zone(),
         "account": Account.objects.filter(person=row).first(),
-        "away": row.days_off.filter(on__gte=clock.now().date()),
+        "away": row.days_off.filter(on__gte=clock.today()),
         "changes": changes(the_outfit(), Q(subject=f"person {row.key}")),
     }
     return form.answer(request, made, template="owner/person.html", more=more)

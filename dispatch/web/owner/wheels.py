@@ -86,7 +86,7 @@ def van(request: HttpRequest, key: str) -> HttpResponseBase:
     )
     more = {
         "van": row,
-        "off": row.days_off.filter(on__gte=clock.now().date()),
+        "off": row.days_off.filter(on__gte=clock.today()),
         "changes": changes(the_outfit(), Q(subject=f"van {key}")),
     }
     return form.answer(request, made, template="owner/van.html", more=more)

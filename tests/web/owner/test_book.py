@@ -14,6 +14,7 @@ from dispatch.records.models import (
     Job,
     JobKind,
     Notice,
+    Outfit,
     Photo,
     Sheet,
     Van,
@@ -354,6 +355,30 @@ def test_the_moment_photos_bear_is_now_by_the_outfits_clock(client, orla, job):
         "/boats/second-wind/photos/", {"photos": [SimpleUploadedFile("a.png", A_PNG)]}
     )
     assert Photo.objects.get().taken_at == shop.NOW.astimezone(UTC)
+
+
+def test_a_photo_bears_the_day_it_was_where_she_lies(client, orla, job):
+    Outfit.objects.update(stands_at=plans.at(24, "21:30"))
+    client.post(
+        "/boats/second-wind/photos/", {"photos": [SimpleUploadedFile("a.png", A_PNG)]}
+    )
+    told = client.get("/boats/second-wind/card/").text
+    assert "24 May 2027" in told
+    assert "25 May 2027" not in told
+
+
+def test_the_heading_of_a_boat_added_in_the_evening_is_read_that_day(client, orla, job):
+    Outfit.objects.update(stands_at=plans.at(24, "21:30"))
+    sent = fields(client.get("/boats/new/")) | {
+        "name": "Wren",
+        "customer": str(job.boat.customer_id),
+        "place": job.boat.place.key,
+        "length_m": "18",
+        "heading_deg": "90",
+        "heading_reference": "true",
+    }
+    client.post("/boats/new/", sent)
+    assert str(Boat.objects.get(name="Wren").heading_read_on) == "2027-05-24"
 
 
 def test_who_was_told_of_a_visit_is_told_that_it_is_off(client, orla, job):

@@ -13,6 +13,7 @@ from dispatch.records.models import (
     HistoryEntry,
     JobKind,
     KeptApart,
+    Outfit,
     Person,
     Place,
     Sheet,
@@ -265,6 +266,20 @@ def test_days_away_are_entered_and_taken_back(client, orla):
     told = client.post("/people/teague/away/", wrong, follow=True)
     assert "Give both times" in told.text
     assert Person.objects.get(key="teague").days_off.count() == 4
+
+
+def test_late_in_the_evening_it_is_still_today(client, orla):
+    client.post("/people/teague/away/", {"first": "2027-05-24", "reason": "Ill"})
+    client.post("/wheels/vans/knot/off/", {"first": "2027-05-24", "reason": "Brakes"})
+    Skill.objects.update(fit_test_until=date(2027, 5, 24))
+    at = plans.at(24, "21:30")
+    Outfit.objects.update(stands_at=at)
+    Person.objects.filter(key="teague").update(text_stopped_at=at)
+    person = client.get("/people/teague/").text
+    assert "Monday 24 May: Ill" in person
+    assert "STOP came by text on Mon 24 May 2027, 21:30" in person
+    assert "Monday 24 May: Brakes" in client.get("/wheels/vans/knot/").text
+    assert "not in date" not in client.get("/people/").text
 
 
 def test_a_van_is_off_the_road_and_on_it_again(client, orla):

@@ -4,7 +4,7 @@ import re
 
 import pytest
 
-from dispatch.actions import first_run, first_sky, first_steps, money
+from dispatch.actions import clock, first_run, first_sky, first_steps
 from dispatch.actions.first_steps import Step
 from dispatch.records.models import (
     Account,
@@ -211,7 +211,7 @@ def test_somebody_new_begins_with_the_hours_of_whoever_came_last(client):
 
 
 def _monday() -> str:
-    today = money.today()
+    today = clock.today()
     return str(today.fromordinal(today.toordinal() - today.weekday()))
 
 
