@@ -87,6 +87,31 @@ def test_from_the_alarm_one_tap_gives_the_draft_by_keyboard(
     assert rook.reason == "sick"
 
 
+def test_refused_on_a_phone_the_sentence_is_in_sight_and_the_form_as_it_was(
+    phone: Page, sign_in, posted, owner
+):
+    sign_in(phone, owner)
+    phone.goto("/week/2027-05-24/happened/")
+    part = phone.get_by_role("region", name="A van is off the road")
+    part.get_by_label("Which").select_option("Knot")
+    part.get_by_label("From the day").fill("2027-05-28")
+    part.get_by_label("To the day").fill("2027-05-26")
+    part.get_by_label("Why").fill("gearbox")
+    part.get_by_role("button", name="Enter it only").tap()
+    told = part.get_by_role("alert")
+    expect(told).to_contain_text("Put the later day last.")
+    expect(told).to_be_in_viewport()
+    expect(part.get_by_label("Which")).to_have_value("knot")
+    expect(part.get_by_label("Why")).to_have_value("gearbox")
+    assert serious(phone) == []
+    assert wider_than_the_screen(phone) == 0
+    part.get_by_label("To the day").fill("2027-05-28")
+    part.get_by_role("button", name="Enter it only").tap()
+    told = phone.get_by_role("status").filter(has_text="nobody is told")
+    expect(told).to_contain_text("Knot is off the road on Friday 28 May.")
+    expect(told).to_be_in_viewport()
+
+
 @pytest.mark.parametrize("make", [people.crew, people.nobodys])
 def test_nobody_else_opens_it(page: Page, sign_in, posted, make):
     sign_in(page, make())

@@ -8,7 +8,8 @@ from zoneinfo import ZoneInfo
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponseBase, QueryDict
 from django.shortcuts import get_object_or_404, redirect, render
-from django.views.decorators.http import require_GET, require_POST
+from django.urls import reverse
+from django.views.decorators.http import require_GET, require_http_methods
 
 from dispatch.actions import appointments, clock, found, overruns, replanning
 from dispatch.actions.errors import Refused
@@ -37,7 +38,13 @@ _Keyed = TypeVar("_Keyed", Person, Van, Equipment, Place, Boat, Job)
 @owner_only
 def happened(request: HttpRequest, starts_on: date) -> HttpResponseBase:
     """Show the forms, and who and what is away in the week."""
-    week = get_object_or_404(Week, starts_on=starts_on)
+    return _page(request, get_object_or_404(Week, starts_on=starts_on))
+
+
+def _page(
+    request: HttpRequest, week: Week, what: str = "", refused: str = ""
+) -> HttpResponseBase:
+    """The forms; where ``what`` was ``refused``, that sentence beside its form, with its fields as they were sent."""
     zone = ZoneInfo(Outfit.objects.get().time_zone)
     today = clock.now().astimezone(zone).date()
     running = Visit.objects.filter(
@@ -48,7 +55,11 @@ def happened(request: HttpRequest, starts_on: date) -> HttpResponseBase:
         "owner/happened.html",
         {
             "week": week,
-            "today": max(today, starts_on),
+            "today": max(today, week.starts_on),
+            "what": what,
+            "refused": refused,
+            # One taken back by its button filled in no form.
+            "sent": {} if "back" in request.POST else {what: request.POST},
             "people": Person.objects.filter(active=True),
             "vans": Van.objects.filter(active=True),
             "things": Equipment.objects.all(),
@@ -62,24 +73,33 @@ def happened(request: HttpRequest, starts_on: date) -> HttpResponseBase:
             "off": VanOff.objects.filter(on__gte=today).select_related("van")[:20],
             "stands": week.plans.filter(state="standing").exists(),
         },
+        status=400 if refused else 200,
     )
 
 
-@require_POST
+@require_http_methods(["GET", "HEAD", "POST"])
 @owner_only
 def tell(request: HttpRequest, starts_on: date, what: str) -> HttpResponseBase:
-    """Store what has happened; with ``anew`` also ask for the rest of the week."""
+    """Store what has happened; with ``anew`` also ask for the rest of the week. A refused form stands at this address."""
     week = get_object_or_404(Week, starts_on=starts_on)
+    if request.method != "POST":
+        return redirect("week-happened", starts_on=starts_on)
     by = cast("Account", request.user)
     try:
         sentence = _TOLD[what](request.POST, by)
-        messages.success(request, f"{sentence} {_then(what, request.POST)}")
-        if "anew" in request.POST:
-            replanning.ask(week, by=by, cause=sentence)
-            return redirect("week-of", starts_on=starts_on)
+    except Refused as refusal:
+        return _page(request, week, what, str(refusal))
+    messages.success(request, f"{sentence} {_then(what, request.POST)}")
+    # The form was sent to its own part of the page; what was done is told at the head.
+    forms = f"{reverse('week-happened', args=[starts_on])}#main"
+    if "anew" not in request.POST:
+        return redirect(forms)
+    try:
+        replanning.ask(week, by=by, cause=sentence)
     except Refused as refusal:
         messages.error(request, str(refusal))
-    return redirect("week-happened", starts_on=starts_on)
+        return redirect(forms)
+    return redirect("week-of", starts_on=starts_on)
 
 
 def _person(sent: QueryDict, by: Account) -> str:
