@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 from django.db import transaction
@@ -51,7 +52,6 @@ class Ledger:
     extras: int
     tax: int
     paid: int
-    cost: Cost
 
     @property
     def total(self) -> int:
@@ -67,6 +67,11 @@ class Ledger:
     def back(self) -> int:
         """What is to be paid back."""
         return max(0, -self.owed)
+
+    @cached_property
+    def cost(self) -> Cost:
+        """What it cost so far; reckoned once it is asked for, so that a list of ledgers need not."""
+        return cost(self.job)
 
     @property
     def left(self) -> int:
@@ -178,7 +183,6 @@ def ledger(job: Job) -> Ledger:
         extras=sum(row.cents for row in job.extras.all()),
         tax=sum(row.tax_cents for row in standing),
         paid=paid(job),
-        cost=cost(job),
     )
 
 
@@ -193,6 +197,7 @@ def owed() -> tuple[Ledger, ...]:
     rows = (
         Job.objects.filter(Q(state__in=_ENDED) | Q(pk__in=invoiced))
         .select_related("boat__customer", "boat__place", "kind", "sheet")
+        .prefetch_related("extras", "invoices", "payments")
         .order_by("handed_back_at", "key")
     )
     found = (ledger(job) for job in rows)

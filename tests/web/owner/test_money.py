@@ -264,5 +264,24 @@ def test_an_invoice_that_stands_is_owed_though_the_job_was_called_off(
     assert money.owed() == ()
 
 
+def test_statements_do_not_grow_with_jobs_that_are_owed(
+    client, orla, job, django_assert_num_queries
+):
+    Job.objects.update(state="handed-back")
+    with django_assert_num_queries(4):
+        assert len(money.owed()) == 1
+    for number in range(2, 9):
+        Job.objects.create(
+            key=f"j{number}",
+            boat=job.boat,
+            kind=job.kind,
+            taken_at=job.taken_at,
+            state="handed-back",
+            price_cents=90_000,
+        )
+    with django_assert_num_queries(4):
+        assert len(money.owed()) == 8
+
+
 def test_a_day_on_an_invoice_has_no_nought_before_it():
     assert invoices.dated(date(2027, 6, 6)) == "June 6, 2027"
