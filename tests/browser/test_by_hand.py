@@ -108,7 +108,7 @@ def test_two_people_edit_one_week_and_nothing_is_lost(washed, both):
     expect(desk.get_by_role("alert")).to_contain_text(
         "Ida Quill changed this boat's visits"
     )
-    for line in ("Tue 09:00", "Tue 11:00", "at 12:00 with knot"):
+    for line in ("Tue 09:00", "Tue 11:00", "at 12:00 with Knot"):
         expect(desk.locator("main")).to_contain_text(line)
     assert serious(desk) == []
     desk.get_by_role("button", name="Do mine all the same").click()
