@@ -10,7 +10,7 @@ from zoneinfo import ZoneInfo
 
 from dispatch.actions import clock
 from dispatch.actions.lists import guarded
-from dispatch.records.models import Outfit, Person, VanDay
+from dispatch.records.models import Person, VanDay
 
 _ONE_DAY = timedelta(days=1)
 
@@ -49,9 +49,10 @@ def of(monday: date) -> tuple[Hours, ...]:
     for row in rows:
         for person in row.team.all():
             out.setdefault(person.pk, {}).setdefault(row.on, []).append(row)
+    zone = clock.zone()
     people = Person.objects.filter(pk__in=out) | Person.objects.filter(active=True)
     return tuple(
-        _hours(person, days, out.get(person.pk, {}))
+        _hours(person, days, out.get(person.pk, {}), zone)
         for person in people.distinct().order_by("name")
     )
 
@@ -80,8 +81,10 @@ def written(monday: date) -> str:
     return out.getvalue()
 
 
-def _hours(person: Person, days: list[date], out: dict[date, list[VanDay]]) -> Hours:
-    minutes = tuple(sum(map(_out, out.get(day, []))) for day in days)
+def _hours(
+    person: Person, days: list[date], out: dict[date, list[VanDay]], zone: ZoneInfo
+) -> Hours:
+    minutes = tuple(sum(_out(row, zone) for row in out.get(day, ())) for day in days)
     regular = min(sum(minutes), person.week_regular_minutes)
     over = sum(minutes) - regular
     paid = Fraction(person.cents_per_hour, 60) * (regular + Fraction(3, 2) * over)
@@ -108,9 +111,8 @@ def _reported(rows: Iterable[VanDay]) -> list[datetime]:
     return [at for at in found if at is not None]
 
 
-def _out(row: VanDay) -> int:
+def _out(row: VanDay, zone: ZoneInfo) -> int:
     """Minutes a van's team was out, less the break; a report of another day is not of this one."""
-    zone = ZoneInfo(Outfit.objects.get().time_zone)
     told = [at for at in _reported([row]) if at.astimezone(zone).date() == row.on]
     start, end = min([row.depart, *told]), max([row.back, *told])
     rest = (

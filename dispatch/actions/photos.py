@@ -28,7 +28,8 @@ def add(boat: Boat, sent: Sequence[bytes], *, words: str, by: Account) -> list[P
         raise Refused(f"Keep what it shows under {_WORDS_MOST} characters.")
     kept = keep(boat, sent, words=words.strip())
     if kept:
-        told = f"{len(kept)} photos of {boat.name}: {words.strip() or 'without words'}."
+        many = "1 photo" if len(kept) == 1 else f"{len(kept)} photos"
+        told = f"{many} of {boat.name}: {words.strip() or 'without words'}."
         history.write("add-photo", f"boat {boat.key}", told, by=by)
     return kept
 

@@ -4,6 +4,7 @@ from collections.abc import Callable
 from typing import Any, cast
 
 from django.contrib import messages
+from django.core.paginator import Paginator
 from django.http import Http404, HttpRequest, HttpResponse, HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_GET, require_POST
@@ -16,6 +17,7 @@ from dispatch.web.gate import owner_only
 from dispatch.web.owner.form import WHY_MOST, Field
 from dispatch.web.owner.settings import the_outfit
 
+_A_PAGE = 50
 _DONE = {
     "extra": "The extra is put down.",
     "payment": "The payment is put down.",
@@ -26,13 +28,15 @@ _DONE = {
 @require_GET
 @owner_only
 def overview(request: HttpRequest) -> HttpResponseBase:
-    """Show what is owed and the latest invoices."""
+    """Show what is owed and the invoices, the latest first."""
     owed = money.owed()
     context = {
         "owed": owed,
         "sum": sum(one.owed for one in owed if not one.back),
         "back": sum(one.back for one in owed),
-        "invoices": Invoice.objects.select_related("job__boat")[:100],
+        "invoices": Paginator(
+            Invoice.objects.select_related("job__boat"), _A_PAGE
+        ).get_page(request.GET.get("page")),
         "today": clock.today(),
         "here": "money",
     }

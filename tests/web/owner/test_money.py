@@ -137,6 +137,20 @@ def test_numbers_count_without_gap_or_double_and_a_void_one_stays_used(
         invoices.void(first, by=orla, why="Twice")
 
 
+def test_invoices_are_listed_fifty_a_page(client, orla, job):
+    put(client, "invoice", ISSUE)
+    first = Invoice.objects.values().get()
+    Invoice.objects.bulk_create(
+        Invoice(**(first | {"id": None, "number": number, "void": True}))
+        for number in range(2, 52)
+    )
+    page = client.get("/money/").text
+    assert "2027-0051" in page
+    assert "2027-0001" not in page
+    assert "Page 1 of 2" in page
+    assert "2027-0001" in client.get("/money/", {"page": "2"}).text
+
+
 def test_tax_is_on_price_and_extras_and_the_invoice_keeps_what_stood(client, orla, job):
     put(client, "extra", EXTRA)
     put(client, "payment", DEPOSIT)

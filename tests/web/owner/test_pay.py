@@ -5,6 +5,8 @@ import io
 from datetime import timedelta
 
 import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
 
 from dispatch.actions import actuals, book, pay
 from dispatch.records.models import (
@@ -182,3 +184,11 @@ def told(client, job):
 )
 def test_the_history_is_searched_by_word_boat_and_day(told, asked, count):
     assert told.get(f"/history/?{asked}").context["page"].paginator.count == count
+
+
+def test_statements_do_not_grow_with_days_out(days, django_assert_num_queries):
+    with CaptureQueriesContext(connection) as whole:
+        assert len(pay.of(MONDAY)) == 2
+    VanDay.objects.exclude(pk=days[0].pk).delete()
+    with django_assert_num_queries(len(whole)):
+        assert len(pay.of(MONDAY)) == 2
