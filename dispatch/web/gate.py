@@ -6,7 +6,7 @@ from typing import Any
 
 from django.contrib.auth.views import redirect_to_login
 from django.core.exceptions import PermissionDenied
-from django.http import HttpRequest, HttpResponseBase
+from django.http import HttpRequest, HttpResponse, HttpResponseBase
 from django.views.decorators.cache import never_cache
 
 from dispatch.actions import access
@@ -34,6 +34,9 @@ def _guarded(view: View, check: Callable[[object], object]) -> View:
     @wraps(view)
     def guarded(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:  # noqa: ANN401 - whatever the address holds
         if not request.user.is_authenticated:
+            # A script cannot be led to sign in: it is told, and keeps what it sent.
+            if request.headers.get("X-Requested-With") == "fetch":
+                return HttpResponse("Sign in first. Nothing was taken.", status=401)
             return redirect_to_login(request.get_full_path())
         try:
             check(request.user)

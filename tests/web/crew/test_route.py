@@ -316,3 +316,13 @@ def test_why_shows_the_numbers_their_limits_and_where_those_come_from(
     ForecastHour.objects.update(gust_ms=None)
     told = client.get("/route/").text
     assert "<strong>Gusts</strong> not known; " in told
+
+
+def test_a_script_that_is_signed_out_is_told_and_nothing_is_taken(client, rook, port):
+    told = client.post(
+        f"/route/stages/{port.pk}/",
+        {"do": "start"},
+        headers={"X-Requested-With": "fetch"},
+    )
+    assert told.status_code == 401
+    assert Stage.objects.get(pk=port.pk).state == "to-do"

@@ -35,12 +35,12 @@
     const body = new FormData();
     for (const [name, value] of fields) body.append(name, value);
     body.set('csrfmiddlewaretoken', token());
-    return fetch(address, { method: 'POST', body });
+    return fetch(address, { method: 'POST', body, redirect: 'manual', headers: { 'X-Requested-With': 'fetch' } });
   }
 
-  // What was taken leads back to the route. What leads elsewhere leads to the sign-in page, and nothing was taken.
-  const taken = (answer) => answer.redirected && new URL(answer.url).pathname === '/route/';
-  const signedOut = (answer) => answer.redirected && !taken(answer);
+  // What was taken leads back to the route; whoever is signed out is told so, as a script cannot be led to sign in.
+  const taken = (answer) => answer.type === 'opaqueredirect';
+  const signedOut = (answer) => answer.status === 401;
 
   async function sentence(answer) {
     const page = new DOMParser().parseFromString(await answer.text(), 'text/html');
