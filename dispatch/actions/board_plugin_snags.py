@@ -5,6 +5,7 @@ from datetime import datetime
 
 from django.utils import timezone
 
+from dispatch.actions import plugins
 from dispatch.actions.board import Snag
 from dispatch.actions.board_reading import Reading
 from dispatch.actions.board_words import when
@@ -31,6 +32,21 @@ def _said(reading: Reading, row: PluginState) -> str:
     now = timezone.now()
     if row.resting_until is not None and row.resting_until > now:
         until = when(row.resting_until, reading.line.zone)
-        return f"{row.name} is not asked until {until}, after {guard.STRIKES} failures; till then its last answers count, wider the older they are."
+        return f"{row.name} is not asked until {until}, after {guard.STRIKES} failures; till then {_meanwhile(row)}."
     late = [at for at in row.strikes if now - datetime.fromisoformat(at) < guard.WITHIN]
-    return f"{row.name} failed, so what it would tell is unknown." if late else ""
+    if not late:
+        return ""
+    if _prices(row):
+        return f"{row.name} failed, so {_meanwhile(row)}."
+    return f"{row.name} failed, so what it would tell is unknown."
+
+
+def _meanwhile(row: PluginState) -> str:
+    """What is gone by while a plugin is not asked."""
+    if _prices(row):
+        return "jobs it has not priced as they stand now are priced by the catalogue"
+    return "its last answers count, wider the older they are"
+
+
+def _prices(row: PluginState) -> bool:
+    return row.name in {state.name for state in plugins.enabled("price")}

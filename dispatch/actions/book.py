@@ -8,6 +8,7 @@ from django.db import transaction
 from dispatch.actions import (
     agreeing,
     announcing,
+    asked_prices,
     clock,
     due,
     history,
@@ -68,6 +69,7 @@ def take_job(
     for stage in made:
         due.put("judge-stage", str(stage.pk))
     turns.aim(job)
+    asked_prices.later(job)
     # The ways of doing a visit are one visit.
     visits = len({stage.position for stage in made if not stage.extra})
     history.write(

@@ -7,7 +7,7 @@ from django.db import transaction
 
 from dispatch.actions import driven, due, plugins, rates, weather
 from dispatch.actions.driven import Driven
-from dispatch.hooks.answers import MOST_ENTRIES
+from dispatch.hooks.answer_parts import MOST_ENTRIES
 from dispatch.hooks.values import DrivesAsk, Leg, Spot
 from dispatch.records.models import DriveTime, Place, PluginState
 

@@ -20,6 +20,7 @@ _DOES: Mapping[str, str] = {
     "forecast": "Tells the weather",
     "vetoes": "Says when work may not be done",
     "drives": "Tells how long it is from place to place",
+    "price": "Prices jobs",
     "send": "Sends messages",
     "hear": "Hears what became of messages, and what people answer",
     "publish": "Writes each person's visits for their own programs",
@@ -45,7 +46,7 @@ class PluginShown:
     """One plugin; ``state`` is on, off, resting, unset or unfit, ``said`` that state in a sentence.
 
     ``holds`` is what the house has of its answers, where that is worth a line.
-    ``sends`` is whether it hands messages on, ``drives`` whether it tells drives, ``hears`` whether its service may post back to the house. ``enabled`` is whether it was turned on, whatever became of it; ``tells`` whether others go by what it
+    ``sends`` is whether it hands messages on, ``drives`` whether it tells drives, ``prices`` whether it prices jobs, ``hears`` whether its service may post back to the house. ``enabled`` is whether it was turned on, whatever became of it; ``tells`` whether others go by what it
     answers.
     """
 
@@ -62,6 +63,7 @@ class PluginShown:
     tells: bool
     sends: bool = False
     drives: bool = False
+    prices: bool = False
     hears: bool = False
     holds: str = ""
 
@@ -132,6 +134,7 @@ def _shown(one: Found, row: PluginState | None, zone: tzinfo) -> PluginShown:
         enabled=bool(row and row.enabled),
         sends=bool(manifest and "send" in manifest.hooks),
         drives=bool(manifest and "drives" in manifest.hooks),
+        prices=bool(manifest and "price" in manifest.hooks),
         hears=bool(manifest and "hear" in manifest.hooks),
         holds=_holds(manifest) if manifest and row and row.enabled else "",
         tells=bool(manifest and {"forecast", "vetoes"} & set(manifest.hooks)),

@@ -6,6 +6,7 @@ from django.db import transaction
 
 from dispatch.actions import (
     access,
+    asked_prices,
     clock,
     drives,
     due,
@@ -136,6 +137,8 @@ def _ask_again(manifest: Manifest, name: str, *, enabled: bool) -> None:
         weather.ask_later()
     if "drives" in manifest.hooks:
         drives.later()
+    if "price" in manifest.hooks and enabled:
+        asked_prices.ask_anew(name)
     if "publish" in manifest.hooks and enabled:
         feeds.later()
 

@@ -56,6 +56,24 @@ def listed(
     return Price(lines=lines)
 
 
+def drive_km(boat: Boat) -> float | None:
+    """The way to her by road from the nearest base; None where no base is known."""
+    roads, there = rates.roads(), boat.place
+    ways = [
+        travel.drive(
+            base.latitude, base.longitude, there.latitude, there.longitude, roads
+        )[1]
+        for base in Place.objects.filter(is_base=True)
+    ]
+    return min(ways) / 1000 if ways else None
+
+
+def returning(job: Job) -> bool:
+    """Whether her boat was handed back from a job before."""
+    before = job.boat.jobs.filter(state=Job.State.HANDED_BACK)
+    return before.exclude(pk=job.pk).exists()
+
+
 def _length(
     kind: JobKind, boat: Boat, grade: int, by: Prices, words: Words
 ) -> Iterator[Line]:
@@ -88,14 +106,7 @@ def _repairs(repairs: Mapping[str, int], by: Prices) -> Iterator[Line]:
 
 def _drive(boat: Boat, by: Prices, words: Words) -> Iterator[Line]:
     """The way beyond what is free, by road from the nearest base; unpriced where no base is known."""
-    roads, there = rates.roads(), boat.place
-    ways = [
-        travel.drive(
-            base.latitude, base.longitude, there.latitude, there.longitude, roads
-        )[1]
-        for base in Place.objects.filter(is_base=True)
-    ]
-    beyond_km = min(ways, default=0) / 1000 - by.free_km
+    beyond_km = (drive_km(boat) or 0) - by.free_km
     if beyond_km > 0 and (cents := _whole(beyond_km * by.cents_per_km)):
         yield Line(
             words=f"{_far(beyond_km, words)} of drive beyond what is free", cents=cents

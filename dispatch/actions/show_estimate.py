@@ -7,8 +7,16 @@ from zoneinfo import ZoneInfo
 
 from django.db.models import Avg
 
-from dispatch.actions import clock, comes_first, prices, rates, stores, took
-from dispatch.actions.prices import Price
+from dispatch.actions import (
+    asked_prices,
+    clock,
+    comes_first,
+    prices,
+    rates,
+    stores,
+    took,
+)
+from dispatch.actions.asked_prices import Listed
 from dispatch.actions.took import Took
 from dispatch.records.models import Job, Outfit, Person, Sheet, Stage
 from dispatch.trade import film
@@ -66,7 +74,7 @@ class Estimate:
     returning: bool
     product: Product | None
     price_cents: int
-    listed: Price
+    listed: Listed
     wage_cents: int
     margin_cents: int
     took: tuple[Took, ...]
@@ -79,9 +87,7 @@ def of(job: Job) -> Estimate:
     rows = _one_way(job)
     lines = tuple(_line(stage, job) for stage in rows)
     likely = sum(line.labour_minutes for line in lines)
-    returning = (
-        job.boat.jobs.filter(state=Job.State.HANDED_BACK).exclude(pk=job.pk).exists()
-    )
+    returning = prices.returning(job)
     wage = _whole_dollars(likely / 60 * cents_per_hour())
     product = _product(job, rows, words)
     like = tuple(took.last(job, words))
@@ -92,7 +98,7 @@ def of(job: Job) -> Estimate:
         returning=returning,
         product=product,
         price_cents=job.price_cents,
-        listed=prices.of(job),
+        listed=asked_prices.of(job),
         wage_cents=wage,
         margin_cents=job.price_cents - wage - (product.cents if product else 0),
         took=like,

@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping
 
 from dispatch.actions import (
     ask_sky,
+    asked_prices,
     awaited_sky,
     board_mends,
     channel_test,
@@ -28,7 +29,7 @@ from dispatch.records.models import DueWork, Job, Place, WeekPlan
 def sweep(lane: str = "") -> int:
     """Do what is due of a lane (search, weather, rest), or of all where none is named; return how many rows were settled.
 
-    A search takes a minute and a source of weather may hang: workers of another lane go on meanwhile.
+    A search takes a minute and a plugin that is asked may hang: workers of another lane go on meanwhile.
     """
     settled = 0
     for row in due.claim(_LANES[lane] if lane else None):
@@ -75,6 +76,10 @@ def _ask_sky(_key: str) -> None:
     weather.ask_all()
 
 
+def _ask_prices(_key: str) -> None:
+    asked_prices.ask_all()
+
+
 def _measure_drives(_key: str) -> None:
     drives.measure()
 
@@ -118,6 +123,8 @@ _VERBS: Mapping[str, Callable[[str], None]] = {
     "age-film": _age_film,
     planning.VERB: _build,
     ask_sky.VERB: _ask_sky,
+    asked_prices.VERB: asked_prices.ask,
+    asked_prices.ALL_VERB: _ask_prices,
     channel_test.VERB: channel_test.send,
     drives.VERB: _measure_drives,
     hearing.VERB: hearing.hear,
@@ -136,6 +143,8 @@ _SEARCH, _WEATHER = (
             "reckon-film",
             "age-film",
             ask_sky.VERB,
+            asked_prices.VERB,
+            asked_prices.ALL_VERB,
             drives.VERB,
             last_answers.VERB,
         }

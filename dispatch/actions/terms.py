@@ -8,6 +8,7 @@ from django.db import transaction
 
 from dispatch.actions import (
     access,
+    asked_prices,
     book,
     due,
     keeping,
@@ -187,6 +188,7 @@ def _restage(job: Job, rows: Mapping[str, Any], changed: set[str]) -> None:
         setattr(job, name, value)
     job.version += 1
     job.save()
+    asked_prices.later(job)
     if anew:
         make_anew(job)
     elif work_changed:

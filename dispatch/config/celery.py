@@ -49,6 +49,11 @@ TIMETABLE = {
         "schedule": 3600.0,
         "options": {"expires": 1800},
     },
+    "prices": {
+        "task": "dispatch.tasks.prices.ask",
+        "schedule": 3600.0,
+        "options": {"expires": 1800},
+    },
     "recurring": {
         "task": "dispatch.tasks.recurring.check",
         "schedule": 3600.0,
@@ -73,6 +78,7 @@ ROUTES = {
     "dispatch.tasks.sweep.weather": {"queue": "weather"},
     "dispatch.tasks.forecasts.*": {"queue": "weather"},
     "dispatch.tasks.drives.*": {"queue": "weather"},
+    "dispatch.tasks.prices.*": {"queue": "weather"},
     "dispatch.tasks.notices.*": {"queue": "notices"},
 }
 

@@ -3,9 +3,10 @@
 import math
 import re
 from collections.abc import Callable, Container, Iterable, Mapping, Sequence
-from datetime import datetime, timedelta
+from datetime import timedelta
 from itertools import groupby, pairwise
 
+from dispatch.hooks import answer_parts
 from dispatch.hooks.values import (
     Answered,
     Delivery,
@@ -16,6 +17,9 @@ from dispatch.hooks.values import (
     HearAnswer,
     HearAsk,
     Leg,
+    PriceAnswer,
+    PriceAsk,
+    PriceLine,
     Published,
     Receipt,
     VetoAnswer,
@@ -25,7 +29,6 @@ from dispatch.trade.sky import SkyHour
 from dispatch.trade.spans import Span, intersect
 from dispatch.trade.work import Veto
 
-MOST_ENTRIES = 5000
 MOST_KEPT = 2000
 # A rule of thumb: no day and night and half a day more go by without a breath or a degree.
 FLAT_HOURS = 30
@@ -40,6 +43,8 @@ _CODE = re.compile(r"[A-Za-z0-9_-]{1,30}")
 _MOST_NUMBERS = 50
 _FILE = re.compile(r"[A-Za-z0-9][A-Za-z0-9.-]{0,60}")
 _LONGEST_DRIVE_MIN, _LONGEST_DRIVE_M, _FASTEST_M_A_MIN = 2880, 5_000_000, 3334
+# As much as the tables hold of cents.
+_MOST_CENTS, _LONGEST_LINE = 100_000_000, 120
 _EDGES, _STRENGTHS = ("during", "ending"), ("wall", "owner", "lead")
 # field of SkyHour -> what weather on earth can be
 RANGES: Mapping[str, tuple[float, float]] = {
@@ -64,15 +69,11 @@ def wrong(hook: str, ask: object, answer: object) -> str:
     return check(ask, answer)
 
 
-def _first(sentences: Iterable[str]) -> str:
-    return next((sentence for sentence in sentences if sentence), "")
-
-
 def _forecast(ask: ForecastAsk, answer: ForecastAnswer) -> str:
     return (
-        _entries(answer.hours, SkyHour)
-        or _moment("issued_at", answer.issued_at)
-        or _may_be_text("keep", answer.keep, MOST_KEPT)
+        answer_parts.entries(answer.hours, SkyHour)
+        or answer_parts.moment("issued_at", answer.issued_at)
+        or answer_parts.may_be_text("keep", answer.keep, MOST_KEPT)
         or (_unchanged(ask, answer) if answer.unchanged else _hours(ask, answer))
     )
 
@@ -86,14 +87,14 @@ def _unchanged(ask: ForecastAsk, answer: ForecastAnswer) -> str:
 def _hours(ask: ForecastAsk, answer: ForecastAnswer) -> str:
     return (
         ("" if answer.hours else "it has no hours.")
-        or _first(_sky_hour(ask, hour) for hour in answer.hours)
-        or _first(
+        or answer_parts.first(_sky_hour(ask, hour) for hour in answer.hours)
+        or answer_parts.first(
             f"{after.at:%d %b %H:%M} UTC does not come an hour or more after the hour before it."
             for before, after in pairwise(answer.hours)
             if after.at - before.at < _HOUR
         )
         or _flat(answer.hours)
-        or _first(_jump(*pair) for pair in pairwise(answer.hours))
+        or answer_parts.first(_jump(*pair) for pair in pairwise(answer.hours))
     )
 
 
@@ -110,7 +111,7 @@ def _jump(before: SkyHour, after: SkyHour) -> str:
 
 def _flat(hours: Iterable[SkyHour]) -> str:
     """What stands still longer than weather does."""
-    return _first(
+    return answer_parts.first(
         _still(what, tuple(run))
         for what, key in _STILL
         for value, run in groupby(hours, key)
@@ -142,26 +143,14 @@ _STILL: tuple[tuple[str, Callable[[SkyHour], object]], ...] = (
 def _sky_hour(ask: ForecastAsk, hour: SkyHour) -> str:
     if hour.at + _HOUR < ask.span.start or hour.at > ask.span.end:
         return f"{hour.at:%d %b %Y %H:%M} UTC was not asked for."
-    return _first(
-        _number(name, getattr(hour, name), *bounds) for name, bounds in RANGES.items()
+    return answer_parts.first(
+        answer_parts.number(name, getattr(hour, name), *bounds)
+        for name, bounds in RANGES.items()
     )
 
 
-def _number(name: str, value: object, low: float, high: float) -> str:
-    """What is wrong with a number that may be unknown."""
-    if value is None:
-        return ""
-    if isinstance(value, bool) or not isinstance(value, int | float):
-        return f"{name} is {value!r}, which is no number."
-    if not math.isfinite(value):
-        return f"{name} is {value}, which is no number."
-    if not low <= value <= high:
-        return f"{name} is {value:g}; {low:g} to {high:g} can be."
-    return ""
-
-
 def _vetoes(ask: VetoAsk, answer: VetoAnswer) -> str:
-    return _entries(answer.vetoes, Veto) or _first(
+    return answer_parts.entries(answer.vetoes, Veto) or answer_parts.first(
         _veto(ask, veto) for veto in answer.vetoes
     )
 
@@ -175,17 +164,17 @@ def _veto(ask: VetoAsk, veto: Veto) -> str:
     code: object = veto.code
     if not isinstance(code, str) or not _CODE.fullmatch(code):
         return "a veto's code is letters, digits, - and _, 30 at most."
-    return _text(f"{code}: its sentence", veto.sentence, _LONGEST_SENTENCE) or (
-        _numbers(veto)
-    )
+    return answer_parts.text(
+        f"{code}: its sentence", veto.sentence, _LONGEST_SENTENCE
+    ) or (_numbers(veto))
 
 
 def _numbers(veto: Veto) -> str:
     numbers = {**veto.numbers, "excess": veto.excess}
     if len(numbers) > _MOST_NUMBERS or not all(isinstance(n, str) for n in numbers):
         return f"{veto.code}: its numbers have names, and are {_MOST_NUMBERS} at most."
-    return _first(
-        _number(f"{veto.code}: {name}", value, -math.inf, math.inf)
+    return answer_parts.first(
+        answer_parts.number(f"{veto.code}: {name}", value, -math.inf, math.inf)
         for name, value in numbers.items()
     )
 
@@ -193,8 +182,8 @@ def _numbers(veto: Veto) -> str:
 def _drives(ask: DrivesAsk, answer: DrivesAnswer) -> str:
     asked = {(a.key, b.key) for a in ask.origins for b in ask.destinations}
     return (
-        _entries(answer.legs, Leg)
-        or _first(_leg(leg, asked) for leg in answer.legs)
+        answer_parts.entries(answer.legs, Leg)
+        or answer_parts.first(_leg(leg, asked) for leg in answer.legs)
         or _twice(answer.legs)
     )
 
@@ -210,8 +199,8 @@ def _leg(leg: Leg, asked: Container[tuple[str, str]]) -> str:
     if (leg.origin, leg.destination) not in asked:
         return f"{name} was not asked for."
     return (
-        _number(f"{name}: minutes", leg.minutes, 0, _LONGEST_DRIVE_MIN)
-        or _number(f"{name}: metres", leg.metres, 0, _LONGEST_DRIVE_M)
+        answer_parts.number(f"{name}: minutes", leg.minutes, 0, _LONGEST_DRIVE_MIN)
+        or answer_parts.number(f"{name}: metres", leg.metres, 0, _LONGEST_DRIVE_M)
         or _whole(name, leg)
         or (
             f"{name}: {leg.metres / 1000:.0f} km in {leg.minutes} min cannot be driven."
@@ -227,41 +216,52 @@ def _whole(name: str, leg: Leg) -> str:
     return "" if whole else f"{name}: whole minutes and metres are wanted."
 
 
-def _receipt(ask: object, answer: Receipt) -> str:  # noqa: ARG001 - a receipt checks itself when it is made
-    return _may_be_text("what it said", answer.said, _LONGEST_REPLY) or _may_be_text(
-        "its number", answer.number, _LONGEST_NUMBER
+def _price(ask: PriceAsk, answer: PriceAnswer) -> str:  # noqa: ARG001 - any job may have any price
+    return (
+        answer_parts.entries(answer.lines, PriceLine)
+        or ("" if answer.lines else "it has no lines.")
+        or answer_parts.first(_price_line(line) for line in answer.lines)
+        or _sum(answer)
     )
+
+
+def _price_line(line: PriceLine) -> str:
+    cents: object = line.cents
+    return (
+        answer_parts.text("a line's words", line.words, _LONGEST_LINE)
+        or answer_parts.number(f"{line.words}: cents", cents, -_MOST_CENTS, _MOST_CENTS)
+        or ("" if isinstance(cents, int) else f"{line.words}: whole cents are wanted.")
+    )
+
+
+def _sum(answer: PriceAnswer) -> str:
+    together = sum(line.cents for line in answer.lines)
+    if 0 <= together <= _MOST_CENTS:
+        return ""
+    return f"its lines are {together / 100:,.2f} together; 0 to {_MOST_CENTS / 100:,.0f} can be."
+
+
+def _receipt(ask: object, answer: Receipt) -> str:  # noqa: ARG001 - a receipt checks itself when it is made
+    return answer_parts.may_be_text(
+        "what it said", answer.said, _LONGEST_REPLY
+    ) or answer_parts.may_be_text("its number", answer.number, _LONGEST_NUMBER)
 
 
 def _heard(ask: HearAsk, answer: HearAnswer) -> str:  # noqa: ARG001 - any post may be read
     return (
-        _entries(answer.deliveries, Delivery)
-        or _entries(answer.answers, Answered)
-        or _first(
-            _text("number", one.number, _LONGEST_NUMBER) for one in answer.deliveries
+        answer_parts.entries(answer.deliveries, Delivery)
+        or answer_parts.entries(answer.answers, Answered)
+        or answer_parts.first(
+            answer_parts.text("number", one.number, _LONGEST_NUMBER)
+            for one in answer.deliveries
         )
-        or _first(
-            _text("sender", one.sender, _LONGEST_SENDER)
-            or _text("text", one.text, _LONGEST_REPLY)
-            or _may_be_text("number", one.number, _LONGEST_NUMBER)
+        or answer_parts.first(
+            answer_parts.text("sender", one.sender, _LONGEST_SENDER)
+            or answer_parts.text("text", one.text, _LONGEST_REPLY)
+            or answer_parts.may_be_text("number", one.number, _LONGEST_NUMBER)
             for one in answer.answers
         )
     )
-
-
-def _text(name: str, text: object, most: int) -> str:
-    """What is wrong with a text that must say something."""
-    return f"{name} is empty." if text == "" else _may_be_text(name, text, most)
-
-
-def _may_be_text(name: str, text: object, most: int) -> str:
-    """What is wrong with a text that may be empty: no letters can be stored of a NUL or half a pair."""
-    good = isinstance(text, str) and len(text) <= most and _storable(text)
-    return "" if good else f"{name} is no text of at most {most} letters."
-
-
-def _storable(text: str) -> bool:
-    return "\0" not in text and not any("\ud800" <= c <= "\udfff" for c in text)
 
 
 def _published(ask: object, answer: Published) -> str:  # noqa: ARG001 - any visits may be written
@@ -273,27 +273,14 @@ def _published(ask: object, answer: Published) -> str:  # noqa: ARG001 - any vis
         return (
             f"its file name is {name!r}; letters, digits, dots and dashes are wanted."
         )
-    return _text("its text", answer.text, _LONGEST_TEXT)
-
-
-def _entries(entries: object, wanted: type) -> str:
-    if not isinstance(entries, tuple):
-        return f"{type(entries).__name__} where a tuple of {wanted.__name__} is wanted."
-    if len(entries) > MOST_ENTRIES:
-        return f"{len(entries)} entries, more than {MOST_ENTRIES}."
-    strange = next((one for one in entries if not isinstance(one, wanted)), None)
-    return f"{type(strange).__name__} among its entries." if strange is not None else ""
-
-
-def _moment(name: str, moment: object) -> str:
-    aware = isinstance(moment, datetime) and moment.tzinfo is not None
-    return "" if aware else f"{name} is no moment with a time zone."
+    return answer_parts.text("its text", answer.text, _LONGEST_TEXT)
 
 
 _CHECKS: Mapping[str, tuple[type, Callable[..., str]]] = {
     "forecast": (ForecastAnswer, _forecast),
     "vetoes": (VetoAnswer, _vetoes),
     "drives": (DrivesAnswer, _drives),
+    "price": (PriceAnswer, _price),
     "send": (Receipt, _receipt),
     "hear": (HearAnswer, _heard),
     "publish": (Published, _published),

@@ -19,7 +19,7 @@ REST = timedelta(minutes=15)
 # Seconds a plugin may take: longer than those that ask a service give themselves, and far shorter
 # than a worker keeps what it has claimed.
 LIMIT_S = 30.0
-LIMITS_S: Mapping[str, float] = {"vetoes": 15.0, "send": 60.0}
+LIMITS_S: Mapping[str, float] = {"vetoes": 15.0, "price": 10.0, "send": 60.0}
 _LONGEST_FAULT = 500
 
 

@@ -10,6 +10,8 @@ from dispatch.hooks.values import (
     HearAnswer,
     HearAsk,
     Message,
+    PriceAnswer,
+    PriceAsk,
     PublishAsk,
     Published,
     Receipt,
@@ -64,6 +66,17 @@ class Socket:
         minutes with getting under way, and metres, by a van without a trailer. Leave out what is not known;
         the next plugin is asked for it, and the house reckons the rest by distance. It is asked in a task
         and what it tells is stored, so a page or a plan never waits for it.
+        """
+        raise NotImplementedError
+
+    @hookspec
+    def price(self, ask: PriceAsk) -> PriceAnswer:
+        """Say what a job is to cost.
+
+        ``ask`` (a ``PriceAsk``) carries the job and the catalogue's own lines. Answer a ``PriceAnswer``: the
+        whole price in lines of whole cents, together nought or more; the catalogue's lines may be among them.
+        Raise ``Complaint`` where you have no price for it: the catalogue's then stands. It is asked in a task when
+        a job is taken or changed, and what it tells is stored and shown beside what was agreed, which it never changes.
         """
         raise NotImplementedError
 

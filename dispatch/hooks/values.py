@@ -1,7 +1,8 @@
 """The frozen values that cross the socket. No rows, no requests, no callbacks."""
 
-from dataclasses import dataclass
-from datetime import datetime
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date, datetime
 
 from dispatch.trade.sky import Sky, SkyHour
 from dispatch.trade.spans import Span
@@ -107,6 +108,45 @@ class DrivesAnswer:
     """The drives that are known; one that is not is left out, and the house reckons it by distance."""
 
     legs: tuple[Leg, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class PriceLine:
+    """One part of a price in words, with its whole cents; less than nought takes off."""
+
+    words: str
+    cents: int
+
+
+@dataclass(frozen=True, kw_only=True)
+class PriceAsk:
+    """A job to be priced, as it stands in the book on a day, and the lines the catalogue itself asks for it.
+
+    ``kind`` is the key of its kind in the catalogue, ``grade`` 1 to 4 how worn she is, ``repairs`` counts under
+    S, M and L; ``promised`` the days promised, None where there are none; ``returning`` whether the boat was
+    handed back before; ``drive_km`` the way by road from the nearest base, None where no base is known.
+    """
+
+    job_key: str
+    kind: str
+    length_m: float
+    shape: str
+    grade: int
+    on: date
+    lines: tuple[PriceLine, ...]
+    place_key: str = ""
+    dark: bool = False
+    repairs: Mapping[str, int] = field(default_factory=dict)
+    promised: tuple[date, date] | None = None
+    returning: bool = False
+    drive_km: float | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class PriceAnswer:
+    """A whole price, line by line; it takes the place of the catalogue's."""
+
+    lines: tuple[PriceLine, ...]
 
 
 @dataclass(frozen=True, kw_only=True)

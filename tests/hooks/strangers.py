@@ -85,11 +85,18 @@ def stranger(
     return installed(monkeypatch, lambda options: Stranger(does))
 
 
-def installed(monkeypatch: pytest.MonkeyPatch, make: Callable[..., object]) -> Found:
+def installed(
+    monkeypatch: pytest.MonkeyPatch,
+    make: Callable[..., object],
+    name: str = "stranger",
+    hook: str = "forecast",
+) -> Found:
     """Install a plugin module with a ``make`` of its own."""
-    package, module = ModuleType("a_stranger"), ModuleType("a_stranger.plugin")
+    called = f"a_{name}"
+    package, module = ModuleType(called), ModuleType(f"{called}.plugin")
     package.__path__ = []
     module.make = make  # type: ignore[attr-defined]
-    monkeypatch.setitem(sys.modules, "a_stranger", package)
-    monkeypatch.setitem(sys.modules, "a_stranger.plugin", module)
-    return Found(name="stranger", module="a_stranger", manifest=manifest())
+    monkeypatch.setitem(sys.modules, called, package)
+    monkeypatch.setitem(sys.modules, f"{called}.plugin", module)
+    says = manifest(name=name, hooks=(hook,))
+    return Found(name=name, module=called, manifest=says)

@@ -7,13 +7,15 @@ from typing import Any
 
 import pytest
 
-from dispatch.hooks import answers
+from dispatch.hooks import answer_parts, answers
 from dispatch.hooks.specs import HOOKS
 from dispatch.hooks.values import (
     DrivesAnswer,
     DrivesAsk,
     ForecastAnswer,
     Leg,
+    PriceAnswer,
+    PriceLine,
     Published,
     Receipt,
     Spot,
@@ -71,7 +73,7 @@ def test_a_number_that_cannot_be_is_named(name: str, value: Any) -> None:
         (of_hours("sunny"), "str among its entries"),
         (ForecastAnswer(issued_at=MORNING, hours=list(hours())), "list where a tuple"),  # type: ignore[arg-type]
         (ForecastAnswer(issued_at=datetime(2027, 5, 24), hours=hours()), "issued_at"),  # noqa: DTZ001 - a plugin's mistake
-        (of_hours(*hours(answers.MOST_ENTRIES + 1)), "5001 entries"),
+        (of_hours(*hours(answer_parts.MOST_ENTRIES + 1)), "5001 entries"),
     ],
 )
 def test_hours_that_cannot_be_used_are_told(answer: ForecastAnswer, told: str) -> None:
@@ -180,7 +182,7 @@ def test_a_veto_that_cannot_be_used_is_told(changes: dict[str, Any], told: str) 
 
 
 def test_more_vetoes_than_are_taken_are_too_many() -> None:
-    answer = VetoAnswer(vetoes=(veto(),) * (answers.MOST_ENTRIES + 1))
+    answer = VetoAnswer(vetoes=(veto(),) * (answer_parts.MOST_ENTRIES + 1))
     assert "5001 entries" in answers.wrong("vetoes", VETO_ASK, answer)
 
 
@@ -250,5 +252,32 @@ LEG = Leg(origin="a", destination="b", minutes=20, metres=15_000)
 )
 def test_a_drive_is_one_that_can_be_driven_and_was_asked_for(legs, told) -> None:
     said = answers.wrong("drives", DRIVES, DrivesAnswer(legs=legs))
+    assert told in said
+    assert bool(said) == bool(told)
+
+
+LINE = PriceLine(words="$68 a foot for 20 ft", cents=136_000)
+
+
+@pytest.mark.parametrize(
+    ("lines", "told"),
+    [
+        ((LINE,), ""),
+        ((LINE, replace(LINE, cents=-136_000)), ""),
+        ((LINE, replace(LINE, cents=-136_001)), "-0.01 together; 0 to 1,000,000"),
+        ((), "it has no lines"),
+        ((replace(LINE, cents=math.nan),), "cents is nan"),
+        ((replace(LINE, cents=1.5),), "whole cents are wanted"),
+        ((replace(LINE, cents=None),), "whole cents are wanted"),
+        ((replace(LINE, cents=10**9),), "cents is 1e+09"),
+        ((LINE,) * 1000, "1,360,000.00 together"),
+        ((replace(LINE, words=""),), "a line's words is empty"),
+        ((replace(LINE, words="x" * 121),), "at most 120 letters"),
+        ([LINE], "list where a tuple of PriceLine is wanted"),
+        ((LINE, 5), "int among its entries"),
+    ],
+)
+def test_a_price_is_whole_cents_that_make_a_sum(lines, told) -> None:
+    said = answers.wrong("price", None, PriceAnswer(lines=lines))
     assert told in said
     assert bool(said) == bool(told)

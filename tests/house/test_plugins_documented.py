@@ -61,6 +61,7 @@ KINDS = {
     "drives": {"drive_times_http", "drive_times_table"},
     "forecast": {"weather_columnar", "weather_file", "weather_gridpoint"},
     "hear": {"notify_sms_http"},
+    "price": {"price_by_season"},
     "publish": {"calendar_feed", "export_csv"},
     "send": {"notify_email", "notify_file", "notify_sms_http", "notify_sms_smpp"},
     "vetoes": {"site_hours", "sun_veto", "tide_gate", "weather_veto"},

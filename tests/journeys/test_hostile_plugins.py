@@ -9,9 +9,10 @@ from time import monotonic, process_time
 from unittest.mock import patch
 
 import pytest
+from django.urls import reverse
 
 import plugins as folder
-from dispatch.actions import plugins, snapshot, sweeping, weather, windows
+from dispatch.actions import asked_prices, plugins, snapshot, sweeping, weather, windows
 from dispatch.hooks import guard, registry
 from dispatch.records.models import Forecast, PluginState, Stage, Week
 from dispatch.trade.spans import Span
@@ -26,14 +27,14 @@ BOARD_S = 3.0
 INIT = """
 {at_import}
 from dispatch.hooks.manifest import Manifest
-MANIFEST = Manifest(name="worst", version="1.0", socket=1, summary="Does its worst.", hooks=({hook!r},))
+MANIFEST = Manifest(name="worst", version="1.0", socket=1, summary="Does its worst.", hooks={hooks!r})
 """
 PLUGIN = """
 import math, os, signal, sys, threading
 from dataclasses import replace
 from datetime import timedelta
 from dispatch.hooks.specs import hookimpl
-from dispatch.hooks.values import ForecastAnswer, VetoAnswer
+from dispatch.hooks.values import ForecastAnswer, PriceAnswer, PriceLine, VetoAnswer
 from dispatch.trade.sky import SkyHour
 from dispatch.trade.work import Veto
 
@@ -50,7 +51,7 @@ def veto(ask):
 
 class Worst:
     @hookimpl
-    def {hook}(self, ask):
+    def {named}(self, ask):
         {does}
 
 def make(options):
@@ -69,6 +70,14 @@ SKY = {
     "no end of recursion": "return self.forecast(ask)",
     "no end of memory": "return bytearray(2**31)",
     "calm for days": "return replace(fine(ask), hours=hours(ask, 40, wind_ms=0.0))",
+}
+PRICES = {
+    "raises": "raise KeyError('price')",
+    "hangs": "threading.Event().wait(60)",
+    "NaN": "return PriceAnswer(lines=(PriceLine(words='x', cents=math.nan),))",
+    "less than nothing": "return PriceAnswer(lines=(PriceLine(words='x', cents=-5),))",
+    "another type": "return 5",
+    "kills its process": "os.kill(os.getpid(), signal.SIGKILL)",
 }
 VETOES = {
     "raises": "raise KeyError('hourly')",
@@ -90,7 +99,7 @@ IMPORTS = {
 @pytest.fixture
 def place(monkeypatch):
     monkeypatch.setattr(guard, "LIMIT_S", LIMIT_S)
-    monkeypatch.setattr(guard, "LIMITS_S", {"vetoes": LIMIT_S})
+    monkeypatch.setattr(guard, "LIMITS_S", {})
     monkeypatch.setattr(registry, "IMPORT_S", LIMIT_S)
     place = plans.outfit()
     plans.wash(place)
@@ -102,13 +111,19 @@ def place(monkeypatch):
 def worst(place, tmp_path, monkeypatch):
     """Put the worst plugin beside the others and turn it on."""
 
-    def install(hook: str, does: str = "return None", at_import: str = "") -> None:
+    def install(
+        hook: str,
+        does: str = "return None",
+        at_import: str = "",
+        hooks: tuple[str, ...] = (),
+        named: str = "",
+    ) -> None:
         package = tmp_path / NAME
         package.mkdir()
         (package / "__init__.py").write_text(
-            INIT.format(hook=hook, at_import=at_import)
+            INIT.format(hooks=hooks or (hook,), at_import=at_import)
         )
-        text = PLUGIN.format(hook=hook, does=does)
+        text = PLUGIN.format(named=named or hook, does=does)
         (package / "plugin.py").write_text(text)
         monkeypatch.setattr(folder, "__path__", [*folder.__path__, str(tmp_path)])
         monkeypatch.setattr(registry, "_LOOKED", {})
@@ -159,6 +174,42 @@ def test_a_sky_that_does_its_worst(client, worst, place, does):
     assert Forecast.objects.count() == before
     assert "forecast" in opens(client)
     assert "Last fault" in fault(client)
+    assert planned()["stages"][0]["windows"]
+
+
+@pytest.mark.parametrize("does", PRICES.values(), ids=PRICES)
+def test_a_price_that_does_its_worst_leaves_the_catalogues(client, worst, place, does):
+    worst("price", does)
+    asked_prices.all_later()
+    begun = monotonic()
+    sweeping.sweep()
+    assert monotonic() - begun < LIMIT_S + 10
+    page = opens(client)
+    assert "worst failed, so jobs it has not priced as they stand now" in page
+    assert "Last fault" in fault(client)
+    estimate = client.get(reverse("estimate", args=["j1"])).text
+    # A 20-foot wash at $4.60 a foot.
+    assert "The catalogue asks $92" in estimate
+    assert "Plugin worst" in estimate
+    assert "So this is the catalogue's price." in estimate
+    assert planned()["stages"][0]["windows"]
+
+
+def test_a_price_that_sleeps_and_a_sky_that_is_no_number_at_once(client, worst, place):
+    """A36: the board opens, the price is the catalogue's, the last sky stands with its age, a week can be planned."""
+    two = "def price(self, ask):\n        threading.Event().wait(60)\n\n    @hookimpl\n    def forecast"
+    worst("forecast", SKY["NaN"], hooks=("forecast", "price"), named=two)
+    PluginState.objects.filter(name="weather_file").update(enabled=False)
+    asked_prices.all_later()
+    weather.ask_later()
+    sweeping.sweep()
+    page = opens(client)
+    assert len(PluginState.objects.get(name=NAME).strikes) >= 2
+    assert (
+        "jobs it has not priced as they stand now are priced by the catalogue" in page
+    )
+    assert "1 h old" in page
+    assert "The catalogue asks $92" in client.get(reverse("estimate", args=["j1"])).text
     assert planned()["stages"][0]["windows"]
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import replace
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
@@ -14,6 +14,8 @@ from dispatch.hooks.values import (
     HearAsk,
     Message,
     PostedVisit,
+    PriceAsk,
+    PriceLine,
     PublishAsk,
     Spot,
     VetoAsk,
@@ -77,6 +79,18 @@ DRIVES_ASK = DrivesAsk(
     km_per_hour=51.5,
     start_minutes=3.0,
 )
+PRICE_ASK = PriceAsk(
+    job_key="j1",
+    kind="spray-coat",
+    length_m=6.096,
+    shape="centre-console",
+    grade=2,
+    on=date(2027, 4, 20),
+    lines=(
+        PriceLine(words="$68 a foot for 20 ft", cents=136_000),
+        PriceLine(words="1 medium repair", cents=16_000),
+    ),
+)
 
 
 def options(name: str, folder: Path) -> dict[str, object]:
@@ -133,6 +147,7 @@ def asks(name: str, hook: str) -> object:
     return {
         "forecast": FORECAST_ASK,
         "drives": DRIVES_ASK,
+        "price": PRICE_ASK,
         "vetoes": VETO_ASK,
         "hear": HearAsk(body='{"id": "m-7", "status": "delivered"}', at=ISSUED),
         "send": MESSAGE,

@@ -7,7 +7,7 @@ from dispatch.records.models.fleet import Equipment, Standing, Van, VanOff
 from dispatch.records.models.heard import CrewReport, Post, Reply
 from dispatch.records.models.history import HistoryEntry
 from dispatch.records.models.mends import Mend
-from dispatch.records.models.money import Extra, Invoice, Payment
+from dispatch.records.models.money import Extra, Invoice, Payment, ToldPrice
 from dispatch.records.models.notice import Notice
 from dispatch.records.models.outfit import DueWork, Feed, Outfit, PluginState, Setting
 from dispatch.records.models.overrides import Override
@@ -88,6 +88,7 @@ __all__ = [
     "Stage",
     "StageLink",
     "Standing",
+    "ToldPrice",
     "Tow",
     "Van",
     "VanDay",

@@ -1,9 +1,27 @@
-"""Extras, payments and invoices of jobs, in whole cents."""
+"""Prices that plugins told, extras, payments and invoices of jobs, in whole cents."""
 
 from django.db import models
 from django.db.models import Q
 
 from dispatch.records.models.work import Job
+
+
+class ToldPrice(models.Model):
+    """What a plugin said a job is to cost, and how the job stood then; what is agreed is the job's own."""
+
+    job = models.OneToOneField(Job, on_delete=models.CASCADE, related_name="told_price")
+    plugin = models.SlugField(max_length=60, blank=True)
+    lines = models.JSONField(default=list, help_text='[{"words", "cents"}].')
+    asked = models.CharField(
+        max_length=64, blank=True, help_text="What was asked, as a digest."
+    )
+    told_at = models.DateTimeField(null=True, blank=True)
+    fault = models.TextField(
+        blank=True, help_text="Why there is no newer answer; empty where there is."
+    )
+
+    def __str__(self) -> str:
+        return f"{self.job} by {self.plugin or 'nobody'}"
 
 
 class Extra(models.Model):

@@ -7,7 +7,13 @@ from django.http import HttpRequest, HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_GET, require_POST
 
-from dispatch.actions import lessons, promise, show_estimate, why_minutes
+from dispatch.actions import (
+    agreed_price,
+    lessons,
+    promise,
+    show_estimate,
+    why_minutes,
+)
 from dispatch.actions.board_words import lasting
 from dispatch.actions.errors import Refused
 from dispatch.records.models import Account, Job, Outfit
@@ -55,6 +61,26 @@ def learn(request: HttpRequest, key: str) -> HttpResponseBase:
         messages.success(
             request, f"Such jobs are reckoned with {factor:.2f} times the minutes now."
         )
+    except Refused as refusal:
+        messages.error(request, str(refusal))
+    return redirect("estimate", key=key)
+
+
+@require_POST
+@owner_only
+def agree(request: HttpRequest, key: str) -> HttpResponseBase:
+    """Take the price a plugin told as the agreed one."""
+    job = get_object_or_404(
+        Job.objects.select_related("boat__place", "kind", "sheet"), key=key
+    )
+    cents = request.POST.get("cents", "")
+    try:
+        agreed_price.agree(
+            job,
+            int(cents) if cents.isdecimal() else -1,
+            by=cast("Account", request.user),
+        )
+        messages.success(request, f"Agreed is ${int(cents) / 100:,.0f} now.")
     except Refused as refusal:
         messages.error(request, str(refusal))
     return redirect("estimate", key=key)

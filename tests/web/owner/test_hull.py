@@ -4,7 +4,14 @@ import re
 
 import pytest
 
-from dispatch.actions import boat_marks, reporting, show_estimate, show_hull
+from dispatch.actions import (
+    boat_marks,
+    plugin_setting,
+    reporting,
+    show_estimate,
+    show_hull,
+    sweeping,
+)
 from dispatch.actions.errors import Refused, Stranger
 from dispatch.records.models import Boat, HistoryEntry, Job, Outfit, Person, Stage
 from tests.actions import plans, posted, shop
@@ -28,14 +35,37 @@ def text(client, address) -> str:
     return answer.text.replace("\N{NO-BREAK SPACE}", " ")
 
 
-@pytest.mark.parametrize("address", [BOAT, JOB, f"{BOAT}marks/"])
+@pytest.mark.parametrize("address", [BOAT, JOB, f"{BOAT}marks/", f"{JOB}agree/"])
 def test_the_owner_alone_sees_them(client, address):
     skiff()
-    ask = client.post if address.endswith("marks/") else client.get
+    ask = client.get if address in (BOAT, JOB) else client.post
     assert ask(address).url.startswith("/sign-in/")
     for account in (people.crew(), people.nobodys()):
         client.force_login(account)
         assert ask(address).status_code == 403
+
+
+def test_what_a_plugin_asks_stands_beside_what_is_agreed_until_it_is_agreed(
+    client, owner
+):
+    plans.coat(plans.outfit(), price_cents=136_000)
+    assert "The catalogue asks $1,360" in text(client, JOB)
+    plugin_setting.turn_on("price_by_season", {"months": "5 15"}, by=owner)
+    told = text(client, JOB)
+    assert "The catalogue asks $1,360" in told
+    assert "Price by season has not told a price for the job as it stands now." in told
+    sweeping.sweep()
+    told = text(client, JOB)
+    assert "Price by season asks $1,564" in told
+    assert "15 % more in May" in told
+    assert "Told by the plugin Price by season on 23 May, 19:00" in told
+    client.post(f"{JOB}agree/", {"cents": "9"})
+    assert Job.objects.get().price_cents == 136_000
+    client.post(f"{JOB}agree/", {"cents": "156400"})
+    told = text(client, JOB)
+    assert Job.objects.get().price_cents == 156_400
+    assert "Agreed is $1,564 now." in told
+    assert "agree/" not in told
 
 
 @pytest.mark.parametrize("address", ["/boats/none/", "/jobs/none/"])

@@ -83,7 +83,7 @@ def test_reckoning_tells_minutes_ounces_price_and_days_and_stores_nothing(client
     assert found.estimate.likely_minutes == pytest.approx(1449, abs=1)
     assert found.estimate.product.need == "32.1 oz"
     # 20 ft at $68, and a medium repair at $160.
-    assert found.estimate.listed.cents == 136_000 + 16_000
+    assert found.estimate.listed.price.cents == 136_000 + 16_000
     # 1,449 minutes of 1,020 a day (85 % of two times ten hours) end on Tuesday; a day for the weather.
     assert [day.isoformat() for day in found.days] == ["2027-05-24", "2027-05-26"]
     assert "Monday 24 May" in answer.text
