@@ -6,8 +6,15 @@ from typing import Any
 
 from django.db import transaction
 
-from dispatch.actions import access, catalogue_bounds, history, rates, refiguring
-from dispatch.actions.errors import Refused, Stale
+from dispatch.actions import (
+    access,
+    catalogue_bounds,
+    history,
+    keeping,
+    rates,
+    refiguring,
+)
+from dispatch.actions.errors import Refused
 from dispatch.actions.recipes import RECIPES, After, Recipe
 from dispatch.records.models import Account, CatalogueRow, JobKind
 from dispatch.trade import labour
@@ -86,7 +93,7 @@ def change_row(
     if not new:
         return before
     if not CatalogueRow.objects.filter(pk=row.pk, **old).update(**new):
-        raise Stale(_MEANWHILE.format(name=before.name))
+        raise keeping.crossed(before.name)
     subject = f"catalogue {before.kind.key} {before.position}"
     told = "; ".join(catalogue_bounds.told(name, old[name], new[name]) for name in new)
     history.write(
@@ -96,20 +103,35 @@ def change_row(
     return CatalogueRow.objects.select_related("kind").get(pk=row.pk)
 
 
+def kind_values(kind: JobKind) -> dict[str, Any]:
+    """What of a kind of job is changed on its page."""
+    names = ("name", "cents_per_ft", "flat_cents", "bumped_first")
+    return {name: getattr(kind, name) for name in names}
+
+
 @transaction.atomic
 def change_kind(
-    kind: JobKind, values: Mapping[str, Any], *, by: Account, why: str = ""
+    kind: JobKind,
+    values: Mapping[str, Any],
+    *,
+    by: Account,
+    why: str = "",
+    seen: str = "",
 ) -> JobKind:
     """Change what a kind of job is called, costs, and whether it is bumped first; jobs taken keep their price.
 
+    ``seen`` is the print of it as whoever changes it saw it.
+
     Raises:
         Refused: a value will not do.
+        Stale: it was changed meanwhile.
         Stranger: the account is not the owner's.
     """
     access.owner(by)
     if faults := catalogue_bounds.kind_faults(values):
         raise Refused(next(iter(faults.values())))
-    before = JobKind.objects.get(pk=kind.pk)
+    before = JobKind.objects.select_for_update().get(pk=kind.pk)
+    keeping.fresh(before.name, kind_values(before), seen)
     new = _differing(before, values)
     if new:
         JobKind.objects.filter(pk=kind.pk).update(**new)
@@ -119,11 +141,6 @@ def change_kind(
         subject = f"catalogue {before.key}"
         history.write("set", subject, f"{before.name}: {told}.", by=by, why=why)
     return JobKind.objects.get(pk=kind.pk)
-
-
-_MEANWHILE = (
-    "{name} was changed while you were writing. Look at it again; nothing was changed."
-)
 
 
 def _differing(
@@ -140,7 +157,7 @@ def _fresh(
     """Refuse to write over what whoever changes it has not seen."""
     for name in old:
         if name in seen and not _alike(seen[name], old[name]):
-            raise Stale(_MEANWHILE.format(name=before.name))
+            raise keeping.crossed(before.name)
 
 
 def _alike(one: object, other: object) -> bool:

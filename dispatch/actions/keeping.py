@@ -31,9 +31,14 @@ def fresh(called: str, values: Mapping[str, Any], seen: str) -> None:
         Stale: it is not.
     """
     if seen and seen != print_of(values):
-        raise Stale(
-            f"{called} was changed while you were writing. Look at it again; nothing was changed."
-        )
+        raise crossed(called)
+
+
+def crossed(called: str) -> Stale:
+    """What is said where somebody else changed it while it was written."""
+    return Stale(
+        f"{called} was changed while you were writing, so nothing of yours is stored yet."
+    )
 
 
 def refuse(faults: Mapping[str, str]) -> None:

@@ -1,7 +1,5 @@
 """A place as it stands and as the owner changes it: its rules, what stands near, its hours, how its sky differs."""
 
-import hashlib
-import json
 import math
 from collections.abc import Mapping
 from datetime import time
@@ -22,7 +20,7 @@ from dispatch.actions import (
     rejudging,
     turns,
 )
-from dispatch.actions.errors import Refused, Stale
+from dispatch.actions.errors import Refused
 from dispatch.records.models import AccessHours, Account, Boat, Closure, Place
 
 PLAIN = (
@@ -98,12 +96,6 @@ def geojson() -> dict[str, Any]:
     }
 
 
-def print_of(place: Place) -> str:
-    """A short word that changes with anything of a place, to tell whether somebody else changed it meanwhile."""
-    told = json.dumps(values(place), default=str, sort_keys=True)
-    return hashlib.sha256(told.encode()).hexdigest()[:16]
-
-
 @transaction.atomic
 def change(
     place: Place,
@@ -128,12 +120,9 @@ def change(
         raise Refused(next(iter(found.values())))
     Place.objects.select_for_update().get(pk=place.pk)
     before = Place.objects.get(pk=place.pk)
-    if seen and seen != print_of(before):
-        raise Stale(
-            f"{before.name} was changed while you were writing. Look at it again; nothing was changed."
-        )
-    _keep_compass(before, new)
     stands = values(before)
+    keeping.fresh(before.name, stands, seen)
+    _keep_compass(before, new)
     changed = {n: v for n, v in _trimmed(new).items() if v != stands[n]}
     told = tuple(place_words.told(n, stands[n], v) for n, v in changed.items())
     _write(before, changed)

@@ -4,7 +4,7 @@ from datetime import time
 
 import pytest
 
-from dispatch.actions import places, ready, sweeping, visit_sky, windows
+from dispatch.actions import keeping, places, ready, sweeping, visit_sky, windows
 from dispatch.actions.errors import Refused, Stale, Stranger
 from dispatch.records.models import DueWork, HistoryEntry, Person, Place, Stage
 from dispatch.trade.spans import Span
@@ -96,10 +96,10 @@ def test_rows_are_set_as_a_whole_and_told_in_the_outfits_units(place, owner):
 def test_what_will_not_do_is_refused_in_a_sentence_and_nothing_is_written(
     place, owner, given, says
 ):
-    before = places.print_of(place)
+    before = keeping.print_of(places.values(place))
     with pytest.raises(Refused, match=says):
         places.change(place, {"power": False} | given, by=owner)
-    assert places.print_of(Place.objects.get()) == before
+    assert keeping.print_of(places.values(Place.objects.get())) == before
     assert told() == []
 
 
@@ -110,9 +110,9 @@ def test_nobody_but_the_owner_changes_a_place(place):
 
 
 def test_two_who_change_it_at_once_do_not_overwrite_one_another(place, owner):
-    seen = places.print_of(place)
+    seen = keeping.print_of(places.values(place))
     places.change(place, {"gate": "Code 4411"}, by=owner, seen=seen)
-    with pytest.raises(Stale, match="Look at it again"):
+    with pytest.raises(Stale, match="nothing of yours is stored"):
         places.change(place, {"gate": "Code 2020"}, by=owner, seen=seen)
     assert Place.objects.get().gate == "Code 4411"
 

@@ -82,6 +82,35 @@ def test_a_fault_stands_at_its_field_and_is_told(small, place):
     expect(small.get_by_role("alert")).to_contain_text("1 field needs another look")
     field = small.get_by_label("Latitude")
     expect(field).to_have_attribute("aria-invalid", "true")
+    expect(field).to_be_focused()
     expect(field).to_have_accessible_description(
         "Give a number from -90 to 90. Latitude and longitude may be swapped."
     )
+
+
+def test_somebody_was_quicker_and_nothing_that_was_written_is_lost(small, place):
+    small.get_by_label("At the gate").fill("Code 7")
+    rules = small.get_by_label("The yard's own rules")
+    rules.fill("Quiet before 8.")
+    Place.objects.update(gate="Code 4", address="9 Marrow Road")
+    small.get_by_role("button", name="Save the place").tap()
+    told = small.get_by_role("alert")
+    expect(told).to_contain_text("was changed while you were writing")
+    expect(told).to_be_focused()
+    expect(told).to_be_in_viewport()
+    assert looks.serious_in_any_light(small) == []
+    assert looks.wider_than_the_screen(small) == 0
+    expect(rules).to_have_value("Quiet before 8.")
+    expect(small.get_by_label("Address")).to_have_value("9 Marrow Road")
+    gate = small.get_by_label("At the gate")
+    expect(gate).to_have_value("Code 7")
+    expect(gate).to_have_accessible_description(
+        "It stands at “Code 4” now. Yours goes in its place when you save again."
+    )
+    told.get_by_role("link", name="At the gate").tap()
+    expect(gate).to_be_in_viewport()
+    small.get_by_role("button", name="Save the place").tap()
+    expect(small.get_by_role("status")).to_contain_text("from Code 4 to Code 7")
+    place.refresh_from_db()
+    assert (place.gate, place.rules) == ("Code 7", "Quiet before 8.")
+    assert place.address == "9 Marrow Road"

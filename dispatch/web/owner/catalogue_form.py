@@ -8,19 +8,26 @@ from dispatch.actions import catalogue_bounds, skill_words
 from dispatch.actions.catalogue_bounds import NUMBERS, PER_REPAIR, SIZES
 from dispatch.actions.per_length import PerLength
 from dispatch.records.models import CatalogueRow
+from dispatch.web.owner import meanwhile
+from dispatch.web.owner.form import Back
+from dispatch.web.owner.meanwhile import WAS, Crossed, Stands
 
 
 @dataclass(frozen=True, kw_only=True)
 class Field:
-    """One field: ``shown`` is what stands, ``entered`` what is in the field; ``choices`` where one picks."""
+    """One field: ``was`` is what it was shown with, ``entered`` what is in it; ``choices`` where one picks.
+
+    ``now`` says what stands where somebody else changed it.
+    """
 
     name: str
     label: str
     unit: str = ""
-    shown: str
+    was: str
     entered: str
     choices: tuple[tuple[str, str], ...] = ()
     fault: str = ""
+    now: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -59,20 +66,17 @@ _WHOLE = ("crew_min", "crew_max")
 
 def groups(
     row: CatalogueRow,
-    sent: Mapping[str, str],
-    faults: Mapping[str, str],
+    back: Back,
     sky_names: Mapping[str, str],
     per: PerLength,
 ) -> tuple[Group, ...]:
-    """The form's groups as they stand, with what was sent and what is wrong with it."""
+    """The form's groups as they stand, with what was sent and what is said of it."""
     named = ("What it is called", "", ("name",))
     return tuple(
         Group(
             title=title.format(a=per.a),
             about=about,
-            fields=tuple(
-                _field(row, name, (sent, faults), sky_names, per) for name in names
-            ),
+            fields=tuple(_field(row, name, back, sky_names, per) for name in names),
         )
         for title, about, names in (named, *_GROUPS)
     )
@@ -85,7 +89,7 @@ def values(
     given = {
         name: _read(name, sent[f"v:{name}"], per)
         for name in _names()
-        if f"v:{name}" in sent and sent[f"v:{name}"].strip() != sent.get(f"was:{name}")
+        if f"v:{name}" in sent and sent[f"v:{name}"].strip() != sent.get(f"{WAS}{name}")
     }
     return _with_repairs(row, given)
 
@@ -94,15 +98,37 @@ def seen(row: CatalogueRow, sent: Mapping[str, str], per: PerLength) -> dict[str
     """What the form had shown; what still reads so counts as what stands, however it was rounded."""
     shown = {
         name: getattr(row, name)
-        if sent[f"was:{name}"] == _shown(row, name, per)
-        else _read(name, sent[f"was:{name}"], per)
+        if sent[f"{WAS}{name}"] == _shown(row, name, per)
+        else _read(name, sent[f"{WAS}{name}"], per)
         for name in _names()
-        if f"was:{name}" in sent and not name.startswith("per_repair")
+        if f"{WAS}{name}" in sent and not name.startswith("per_repair")
     }
-    if any(f"was:per_repair.{size}" in sent for size in SIZES):
-        sizes = {s: _read("", sent.get(f"was:per_repair.{s}", "0"), per) for s in SIZES}
+    if any(f"{WAS}per_repair.{size}" in sent for size in SIZES):
+        sizes = {
+            s: _read("", sent.get(f"{WAS}per_repair.{s}", "0"), per) for s in SIZES
+        }
         shown["per_repair"] = sizes
     return shown
+
+
+def crossed(
+    row: CatalogueRow,
+    sent: Mapping[str, str],
+    sky_names: Mapping[str, str],
+    per: PerLength,
+) -> Crossed:
+    """What comes back of a form that somebody else was quicker than."""
+    given = {n.removeprefix("v:"): text for n, text in sent.items()}
+    found = meanwhile.crossed(
+        given, {name: _stands(row, name, sky_names, per) for name in _names()}
+    )
+    kept = {f"v:{n}" if n in _names() else n: text for n, text in found.sent.items()}
+    return Crossed(sent=kept, said=found.said)
+
+
+def label(name: str, per: PerLength) -> str:
+    """What a field is called."""
+    return _called(name, per)[0]
 
 
 def repairs(row: CatalogueRow) -> dict[str, float]:
@@ -135,28 +161,39 @@ def _read(name: str, text: str, per: PerLength) -> Any:  # noqa: ANN401 - a numb
 def _field(
     row: CatalogueRow,
     name: str,
-    sent_back: tuple[Mapping[str, str], Mapping[str, str]],
+    back: Back,
     sky_names: Mapping[str, str],
     per: PerLength,
 ) -> Field:
-    sent, faults = sent_back
+    sent = back.sent or {}
     shown = _shown(row, name, per)
     label, unit = _called(name, per)
-    picks = {
-        "skill": tuple(
-            (one, skill_words.called(one)) for one in catalogue_bounds.skills()
-        ),
-        "family": tuple(sky_names.items()),
-    }
     return Field(
         name=name,
         label=label,
         unit=unit,
-        shown=shown,
+        was=sent.get(f"{WAS}{name}", shown),
         entered=sent.get(f"v:{name}", shown),
-        choices=picks.get(name, ()),
-        fault=faults.get(name, ""),
+        choices=_picks(name, sky_names),
+        fault=back.faults.get(name, ""),
+        now=(back.crossed or {}).get(name, ""),
     )
+
+
+def _picks(name: str, sky_names: Mapping[str, str]) -> tuple[tuple[str, str], ...]:
+    if name == "skill":
+        skills = catalogue_bounds.skills()
+        return tuple((one, skill_words.called(one)) for one in skills)
+    return tuple(sky_names.items()) if name == "family" else ()
+
+
+def _stands(
+    row: CatalogueRow, name: str, sky_names: Mapping[str, str], per: PerLength
+) -> Stands:
+    """How a field stands now, with its unit or in the words that are picked."""
+    shown, unit = _shown(row, name, per), _called(name, per)[1]
+    said = dict(_picks(name, sky_names)).get(shown) or f"{shown} {unit}".strip()
+    return Stands(shown=shown, said=meanwhile.quoted(said) if name == "name" else said)
 
 
 def _shown(row: CatalogueRow, name: str, per: PerLength) -> str:

@@ -6,21 +6,52 @@ from typing import Any
 from dispatch.actions import catalogue_bounds, entries
 from dispatch.actions.per_length import PerLength
 from dispatch.records.models import JobKind
+from dispatch.web.owner import meanwhile
+from dispatch.web.owner.meanwhile import WAS, Stands
 
 _PRICE = "Enter dollars, as 68 or 4.60, from 0 to {most:,.0f}."
+
+
+# The fields of the form, and what of the kind each holds.
+FIELDS = {
+    "name": "name",
+    "per_ft": "cents_per_ft",
+    "flat": "flat_cents",
+    "bumped_first": "bumped_first",
+}
+
+
+def kind_stands(kind: JobKind, per: PerLength) -> dict[str, Stands]:
+    """How each field of the form stands now."""
+    per_ft = price_shown(kind.cents_per_ft, per)
+    flat = f"{kind.flat_cents / 100:.2f}".removesuffix(".00")
+    bumped = kind.bumped_first
+    return {
+        "name": Stands(shown=kind.name, said=meanwhile.quoted(kind.name)),
+        "per_ft": Stands(shown=per_ft, said=f"${per_ft}"),
+        "flat": Stands(shown=flat, said=f"${flat}"),
+        "bumped_first": Stands(
+            shown="on" if bumped else "", said="yes" if bumped else "no"
+        ),
+    }
 
 
 def kind_values(
     kind: JobKind, sent: Mapping[str, str], per: PerLength
 ) -> dict[str, Any]:
-    """What was sent and differs; prices come in dollars. What is no number stays text, to be refused."""
+    """What was sent and differs from what the form had shown; prices come in dollars. What is no number stays text, to be refused."""
     given: dict[str, Any] = {
         "name": sent.get("name", kind.name).strip(),
         "cents_per_ft": _per_ft(kind, sent.get("per_ft", ""), per),
         "flat_cents": _cents(sent.get("flat", "")),
         "bumped_first": "bumped_first" in sent,
     }
-    return {n: v for n, v in given.items() if v != getattr(kind, n)}
+    left = {
+        FIELDS[name]
+        for name in FIELDS
+        if sent.get(f"{WAS}{name}") == sent.get(name, "").strip()
+    }
+    return {n: v for n, v in given.items() if n not in left and v != getattr(kind, n)}
 
 
 def kind_faults(values: Mapping[str, Any], per: PerLength) -> dict[str, str]:

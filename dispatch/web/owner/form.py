@@ -10,22 +10,34 @@ from django.shortcuts import redirect, render
 
 from dispatch.actions import entries, keeping
 from dispatch.actions.entries import Entry
-from dispatch.actions.errors import Refused
+from dispatch.actions.errors import Refused, Stale
 from dispatch.records.models import Account
-from dispatch.web.owner import where
+from dispatch.web.owner import meanwhile, where
+from dispatch.web.owner.meanwhile import Stands
 
 WHY_MOST = 500
+_TEXTS = ("text", "lines", "phone", "email", "zone")
 Groups = tuple[tuple[str, tuple[Entry, ...]], ...]
 
 
 @dataclass(frozen=True, kw_only=True)
 class Field:
-    """One field as it is drawn: ``entered`` is what stands or what was sent, ``under`` begins its id where a page has more forms."""
+    """One field as it is drawn: ``entered`` is what stands or what was sent, ``under`` begins its id where a page has more forms.
+
+    ``was`` is what it was shown with, where anything stood; ``now`` says what stands where somebody else changed it.
+    """
 
     entry: Entry
     entered: str
     fault: str
     under: str = ""
+    was: str | None = None
+    now: str = ""
+
+    @property
+    def key(self) -> str:
+        """Its id on the page."""
+        return f"{self.under}{self.entry.name}"
 
     @property
     def ticked(self) -> bool:
@@ -46,6 +58,15 @@ class Sent:
     by: Account
     why: str
     seen: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Back:
+    """A form on its way back: what was sent, what is wrong by name, and what somebody else changed meanwhile, by name."""
+
+    sent: Mapping[str, str] | None = None
+    faults: Mapping[str, str] = field(default_factory=dict)
+    crossed: Mapping[str, str] | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -87,7 +108,7 @@ def answer(
 ) -> HttpResponseBase:
     """Show a form, or store what was sent of it and go on."""
     if request.method != "POST":
-        return _shown(request, form, None, {}, template, more)
+        return _shown(request, form, Back(), template, more)
     sent = where.apart(cast("Mapping[str, str]", request.POST.dict()))
     values, faults = read(form, sent)
     why = sent.get("why", "").strip()
@@ -102,6 +123,10 @@ def answer(
         )
         try:
             address, told = form.store(given)
+        except Stale as stale:
+            again = meanwhile.crossed(sent, _stand(form))
+            back = Back(sent=again.sent, faults={"": str(stale)}, crossed=again.said)
+            return _shown(request, form, back, template, more)
         except Refused as refusal:
             faults = {"": str(refusal)}
         else:
@@ -110,7 +135,8 @@ def answer(
             short = first and not form.fresh
             messages.success(request, f"{form.title}: stored." if short else told)
             return redirect("steps" if first else address)
-    return _shown(request, form, sent, faults, template, more)
+    back = Back(sent=sent, faults=faults)
+    return _shown(request, form, back, template, more)
 
 
 def read(form: Form, sent: Mapping[str, str]) -> tuple[dict[str, Any], dict[str, str]]:
@@ -128,38 +154,58 @@ def changed_words(told: tuple[str, ...]) -> str:
     )
 
 
-def fields(
-    form: Form, sent: Mapping[str, str] | None, faults: Mapping[str, str]
-) -> tuple[tuple[str, tuple[Field, ...]], ...]:
-    """The form's fields by group, as they stand or as they were sent."""
-    return tuple(
-        (title, tuple(_field(entry, form, sent, faults) for entry in rows))
-        for title, rows in form.groups
+def _stand(form: Form) -> dict[str, Stands]:
+    """How every field of a form stands now."""
+    return {
+        entry.name: _stands(entry, form.stands.get(entry.name))
+        for entry in form.entries
+    }
+
+
+def _stands(entry: Entry, value: Any) -> Stands:  # noqa: ANN401 - whatever the table holds
+    said = entry.said(value)
+    text = entry.kind in _TEXTS and value
+    return Stands(
+        shown=_as_sent(entry, entry.shown(value)),
+        said=meanwhile.quoted(said) if text else said,
     )
 
 
-def _field(
-    entry: Entry, form: Form, sent: Mapping[str, str] | None, faults: Mapping[str, str]
-) -> Field:
-    value = form.stands.get(entry.name)
-    stands = entry.shown(form.offers.get(entry.name) if value is None else value)
+def _as_sent(entry: Entry, shown: str) -> str:
+    """What is shown, as a browser sends it."""
+    if entry.kind == "tick":
+        return "on" if shown == entries.YES else ""
+    return shown.replace(" ", "T") if entry.kind == "moment" else shown
+
+
+def _field(entry: Entry, form: Form, back: Back) -> Field:
+    sent, name = back.sent, entry.name
+    value = form.stands.get(name)
+    stands = entry.shown(form.offers.get(name) if value is None else value)
+    shown = _stands(entry, value).shown
     return Field(
         entry=entry,
-        entered=stands if sent is None else sent.get(entry.name, ""),
-        fault=faults.get(entry.name, ""),
+        entered=stands if sent is None else sent.get(name, ""),
+        fault=back.faults.get(name, ""),
+        was=None if form.fresh else (sent or {}).get(f"{meanwhile.WAS}{name}", shown),
+        now=(back.crossed or {}).get(name, ""),
     )
 
 
-def context(
-    form: Form, sent: Mapping[str, str] | None, faults: Mapping[str, str]
-) -> dict[str, Any]:
+def context(form: Form, back: Back) -> dict[str, Any]:
     """What a template needs to draw a form."""
-    given = sent or {}
+    given, faults, crossed = back.sent or {}, back.faults, back.crossed
     return {
         "form": form,
         "here": form.here,
-        "groups": fields(form, sent, faults),
+        "groups": tuple(
+            (title, tuple(_field(entry, form, back) for entry in rows))
+            for title, rows in form.groups
+        ),
         "refused": faults.get("", ""),
+        "crossed": None
+        if crossed is None
+        else [(one.name, one.label) for one in form.entries if one.name in crossed],
         "faults": {name: said for name, said in faults.items() if name},
         "why": given.get("why", ""),
         "why_fault": faults.get("why", ""),
@@ -171,10 +217,9 @@ def context(
 def _shown(
     request: HttpRequest,
     form: Form,
-    sent: Mapping[str, str] | None,
-    faults: Mapping[str, str],
+    back: Back,
     template: str,
     more: Mapping[str, Any] | None,
 ) -> HttpResponseBase:
-    found = context(form, sent, faults) | dict(more or {})
-    return render(request, template, found, status=422 if faults else 200)
+    found = context(form, back) | dict(more or {})
+    return render(request, template, found, status=422 if back.faults else 200)

@@ -10,11 +10,18 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_GET, require_http_methods
 
-from dispatch.actions import driven, place_bounds, places, plugins
-from dispatch.actions.errors import Refused
+from dispatch.actions import (
+    driven,
+    keeping,
+    place_bounds,
+    place_words,
+    places,
+    plugins,
+)
+from dispatch.actions.errors import Refused, Stale
 from dispatch.records.models import Account, Place
 from dispatch.web.gate import owner_only
-from dispatch.web.owner import form, place_form, place_new, place_rows
+from dispatch.web.owner import form, meanwhile, place_form, place_new, place_rows
 from dispatch.web.owner.form import Form, Sent
 from dispatch.web.owner.settings import changes, the_outfit, unfinished
 
@@ -53,7 +60,15 @@ def one(request: HttpRequest, key: str) -> HttpResponseBase:
         faults["why"] = f"Keep the reason under {_WHY_MOST} characters."
     if faults:
         return _form(request, place, sent, faults)
-    _set(request, place, new, why)
+    try:
+        _set(request, place, new, why)
+    except Stale as stale:
+        stands = place_form.stands(place) | place_rows.stands(place)
+        again = meanwhile.crossed({**sent, **place_rows.sent_as_one(sent)}, stands)
+        kept = place_rows.apart(again.sent)
+        return _form(request, place, kept, {"": str(stale)}, again.said)
+    except Refused as refusal:
+        return _form(request, place, sent, {"": str(refusal)})
     return redirect("place", key=key)
 
 
@@ -89,11 +104,7 @@ def _set(
     request: HttpRequest, place: Place, new: Mapping[str, object], why: str
 ) -> None:
     by, seen = cast("Account", request.user), request.POST.get("seen", "")
-    try:
-        told = places.change(place, new, by=by, why=why, seen=seen)
-    except Refused as refusal:
-        messages.error(request, str(refusal))
-        return
+    told = places.change(place, new, by=by, why=why, seen=seen)
     if told:
         messages.success(request, f"Set: {'; '.join(told)}.")
     else:
@@ -105,14 +116,20 @@ def _form(
     place: Place,
     sent: Mapping[str, str],
     faults: Mapping[str, str],
+    crossed: Mapping[str, str] | None = None,
 ) -> HttpResponseBase:
+    """The page; ``crossed`` says by name what somebody else changed meanwhile."""
     context = {
         "place": place,
-        "groups": place_form.groups(place, sent, faults),
-        "rows": place_rows.of(place, sent, faults),
+        "groups": place_form.groups(place, sent, faults, crossed or {}),
+        "rows": place_rows.of(place, sent, faults, crossed or {}),
+        "refused": faults.get("", ""),
         "faults": faults,
+        "crossed": None
+        if crossed is None
+        else [(name, place_words.NAMES[name]) for name in crossed],
         "why": sent.get("why", ""),
-        "seen": sent.get("seen") or places.print_of(place),
+        "seen": sent.get("seen") or keeping.print_of(places.values(place)),
         "boats": place.boats.order_by("name"),
         "changes": changes(
             the_outfit(), Q(subject=f"place {place.key}", verb="set-place")

@@ -7,6 +7,8 @@ from typing import Any
 from dispatch.actions import place_words, places
 from dispatch.actions.place_bounds import NUMBERS
 from dispatch.records.models import Place
+from dispatch.web.owner import meanwhile
+from dispatch.web.owner.meanwhile import WAS, Stands
 
 _CHOICES = {"spray_rule": Place.SprayRule.choices, "heat_rule": Place.HeatRule.choices}
 _TICKS = ("two_part_allowed", "water", "power", "afloat")
@@ -25,7 +27,10 @@ _GROUPS: tuple[tuple[str, tuple[str, ...]], ...] = (
 
 @dataclass(frozen=True, kw_only=True)
 class Field:
-    """One field; ``kind`` is text, lines, number, tick or pick."""
+    """One field; ``kind`` is text, lines, number, tick or pick; ``was`` is what it was shown with.
+
+    ``now`` says what stands where somebody else changed it.
+    """
 
     name: str
     label: str
@@ -35,21 +40,28 @@ class Field:
     choices: tuple[tuple[str, str], ...]
     fault: str
     optional: bool
+    was: str
+    now: str
 
 
 def groups(
-    place: Place, sent: Mapping[str, str], faults: Mapping[str, str]
+    place: Place,
+    sent: Mapping[str, str],
+    faults: Mapping[str, str],
+    crossed: Mapping[str, str],
 ) -> tuple[tuple[str, tuple[Field, ...]], ...]:
-    """The form's fields by group, as they stand or as they were sent."""
-    now = places.values(place)
+    """The form's fields by group, as they stand or as they were sent; ``crossed`` says what stands meanwhile, by name."""
+    now = stands(place)
     return tuple(
         (
             title,
             tuple(
                 _field(
                     name,
-                    sent.get(name, "") if sent else _shown(name, now[name]),
-                    faults.get(name, ""),
+                    sent.get(name, "") if sent else now[name].shown,
+                    was=sent.get(f"{WAS}{name}", now[name].shown),
+                    fault=faults.get(name, ""),
+                    now=crossed.get(name, ""),
                 )
                 for name in names
             ),
@@ -58,18 +70,28 @@ def groups(
     )
 
 
-def values(place: Place, sent: Mapping[str, str]) -> dict[str, Any]:
-    """What was changed, in SI; what is no number stays text, to be refused."""
+def stands(place: Place) -> dict[str, Stands]:
+    """How every field stands now."""
     now = places.values(place)
-    given = {name: sent.get(name, "").strip() for _, names in _GROUPS for name in names}
     return {
-        name: _read(name, entered)
-        for name, entered in given.items()
-        if entered != _shown(name, now[name]).strip()
+        name: Stands(shown=_shown(name, now[name]), said=_said(name, now[name]))
+        for _, names in _GROUPS
+        for name in names
     }
 
 
-def _field(name: str, entered: str, fault: str) -> Field:
+def values(place: Place, sent: Mapping[str, str]) -> dict[str, Any]:
+    """What was changed of what the form had shown, in SI; what is no number stays text, to be refused."""
+    now = stands(place)
+    given = {name: meanwhile.plain(sent.get(name, "")) for name in now}
+    return {
+        name: _read(name, entered)
+        for name, entered in given.items()
+        if entered != meanwhile.plain(sent.get(f"{WAS}{name}", now[name].shown))
+    }
+
+
+def _field(name: str, entered: str, *, was: str, fault: str, now: str) -> Field:
     kind = _kind(name)
     return Field(
         name=name,
@@ -80,7 +102,14 @@ def _field(name: str, entered: str, fault: str) -> Field:
         choices=tuple((str(key), str(said)) for key, said in _CHOICES.get(name, ())),
         fault=fault,
         optional=name in _MAY_LACK or NUMBERS.get(name, (0, 0, False))[2],
+        was=was,
+        now=now,
     )
+
+
+def _said(name: str, value: Any) -> str:  # noqa: ANN401 - whatever the field holds
+    text = _kind(name) in ("text", "lines")
+    return meanwhile.quoted(value) if text else place_words.said(name, value)
 
 
 def _kind(name: str) -> str:

@@ -1,5 +1,6 @@
 """What a place has in rows: its hours, what stands near and on the horizon, and when it is shut."""
 
+import json
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime, time
@@ -9,6 +10,7 @@ from zoneinfo import ZoneInfo
 from dispatch.actions import place_words, places
 from dispatch.actions.place_bounds import WEEKDAYS
 from dispatch.records.models import Closure, Place
+from dispatch.web.owner.meanwhile import WAS, Stands
 
 _SPARE = 2
 _DAYS = tuple((str(number), day) for number, day in enumerate(WEEKDAYS))
@@ -34,20 +36,34 @@ class Cell:
 
 @dataclass(frozen=True, kw_only=True)
 class Rows:
-    """Rows of one sort, with some spare ones; a row whose first cell is emptied is taken out."""
+    """Rows of one sort, with some spare ones; a row whose first cell is emptied is taken out.
+
+    ``was`` is what they were shown as; ``now`` says what stands where somebody else changed them.
+    """
 
     name: str
     label: str
     about: str
     fault: str
     rows: tuple[tuple[Cell, ...], ...]
+    was: str
+    now: str
+
+    @property
+    def wrong(self) -> str:
+        """The id of what is wrong with them, where anything is."""
+        return f"{self.name}-fault" if self.fault else ""
 
 
 def of(
-    place: Place, sent: Mapping[str, str], faults: Mapping[str, str]
+    place: Place,
+    sent: Mapping[str, str],
+    faults: Mapping[str, str],
+    crossed: Mapping[str, str],
 ) -> tuple[Rows, ...]:
-    """Every sort of rows, as they stand or as they were sent."""
-    given = _sent(sent) if sent else stands(place)
+    """Every sort of rows, as they stand or as they were sent; ``crossed`` says what stands meanwhile, by name."""
+    now = as_one(shown(place))
+    given = _sent(sent) if sent else shown(place)
     return tuple(
         Rows(
             name=name,
@@ -57,12 +73,42 @@ def of(
             rows=tuple(
                 _cells(name, n, row) for n, row in enumerate(_spared(given[name]))
             ),
+            was=sent.get(f"{WAS}{name}", now[name]),
+            now=crossed.get(name, ""),
         )
         for name, about in _ABOUT.items()
     )
 
 
-def stands(place: Place) -> dict[str, Given]:
+def as_one(rows: Mapping[str, Given]) -> dict[str, str]:
+    """The rows of each sort as one text, to tell whether they are the same."""
+    return {name: json.dumps(given, sort_keys=True) for name, given in rows.items()}
+
+
+def sent_as_one(sent: Mapping[str, str]) -> dict[str, str]:
+    """What was sent of each sort, as one text."""
+    return as_one(_sent(sent))
+
+
+def apart(sent: Mapping[str, str]) -> dict[str, str]:
+    """What is to be shown again, each sort's one text as its cells."""
+    found = {n: v for n, v in sent.items() if n.partition(".")[0] not in _ABOUT}
+    for name in _ABOUT:
+        for number, row in enumerate(json.loads(sent[name])):
+            found |= {f"{name}.{number}.{key}": value for key, value in row.items()}
+    return found
+
+
+def stands(place: Place) -> dict[str, Stands]:
+    """How the rows of each sort stand now."""
+    values = places.values(place)
+    return {
+        name: Stands(shown=text, said=place_words.said(name, values[name]))
+        for name, text in as_one(shown(place)).items()
+    }
+
+
+def shown(place: Place) -> dict[str, Given]:
     """The rows of a place as the form shows them."""
     now, zone = places.values(place), ZoneInfo(place.time_zone)
     far = place_words.unit("distance_m")
@@ -101,8 +147,9 @@ def stands(place: Place) -> dict[str, Given]:
 
 
 def values(place: Place, sent: Mapping[str, str]) -> dict[str, Any]:
-    """The rows that were changed, as values in SI; what is no number or time stays text, to be refused."""
-    shown, given = stands(place), _sent(sent)
+    """The rows that were changed of what was shown, in SI; what is no number or time stays text, to be refused."""
+    stood, given = as_one(shown(place)), _sent(sent)
+    texts = as_one(given)
     zone = ZoneInfo(place.time_zone)
     read: Mapping[str, Callable[[dict[str, str]], Any]] = {
         "hours": lambda row: (int(row["day"]), _time(row["from"]), _time(row["to"])),
@@ -117,7 +164,7 @@ def values(place: Place, sent: Mapping[str, str]) -> dict[str, Any]:
     return {
         name: [read[name](row) for row in rows]
         for name, rows in given.items()
-        if rows != shown[name]
+        if texts[name] != sent.get(f"{WAS}{name}", stood[name])
     }
 
 

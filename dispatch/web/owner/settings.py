@@ -11,8 +11,8 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_GET, require_http_methods
 
+from dispatch.actions import keeping, setting_subjects, settings
 from dispatch.actions import outfit as outfit_verbs
-from dispatch.actions import setting_subjects, settings
 from dispatch.actions.board_words import dated
 from dispatch.actions.errors import Refused
 from dispatch.actions.setting_subjects import SUBJECTS, Subject
@@ -20,7 +20,7 @@ from dispatch.records.models import Account, DueWork, HistoryEntry, Outfit
 from dispatch.web.gate import owner_only
 from dispatch.web.owner import form, settings_groups, settings_lines, settings_table
 from dispatch.web.owner.form import Form, Sent
-from dispatch.web.owner.settings_lines import Line
+from dispatch.web.owner.settings_lines import Entered
 
 _LATEST = 8
 _WHY_MOST = 500
@@ -94,12 +94,15 @@ def subject(request: HttpRequest, key: str) -> HttpResponseBase:
     chosen, outfit = setting_subjects.BY_KEY[key], the_outfit()
     lines = settings_lines.lines(chosen, outfit.units)
     if request.method != "POST":
-        return _form(request, chosen, outfit, lines)
+        return _form(request, chosen, outfit, Entered(lines=lines, values={}))
     sent, why = request.POST.dict(), request.POST.get("why", "").strip()
     entered = settings_lines.entered(lines, cast("Mapping[str, str]", sent))
-    if entered.faulty or len(why) > _WHY_MOST:
-        return _form(request, chosen, outfit, entered.lines, why)
-    _set(request, entered.values, why)
+    if entered.faulty or entered.crossed or len(why) > _WHY_MOST:
+        return _form(request, chosen, outfit, entered, why)
+    try:
+        _set(request, entered.values, why)
+    except Refused as refusal:
+        return _form(request, chosen, outfit, entered, why, str(refusal))
     return redirect("settings-subject", key=key)
 
 
@@ -107,11 +110,7 @@ def _set(request: HttpRequest, values: Mapping[str, float | None], why: str) -> 
     if not values:
         messages.info(request, "Nothing was different, so nothing was changed.")
         return
-    try:
-        settings.change_all(values, by=cast("Account", request.user), why=why)
-    except Refused as refusal:
-        messages.error(request, str(refusal))
-        return
+    settings.change_all(values, by=cast("Account", request.user), why=why)
     numbers = "1 number" if len(values) == 1 else f"{len(values)} numbers"
     messages.success(request, f"{numbers} set. {setting_subjects.does(values)}")
 
@@ -120,17 +119,23 @@ def _form(
     request: HttpRequest,
     chosen: Subject,
     outfit: Outfit,
-    lines: tuple[Line, ...],
+    entered: Entered,
     why: str = "",
+    refused: str = "",
 ) -> HttpResponseBase:
+    lines, crossed = entered.lines, entered.crossed
     names = [f"setting {line.name}" for line in lines]
     faulty = [line for line in lines if line.fault]
     too_long = len(why) > _WHY_MOST
+    if crossed and not faulty:
+        refused = str(keeping.crossed(chosen.name))
     context = {
         "subject": chosen,
         "parts": settings_groups.parts(lines),
         "does": setting_subjects.does(line.name for line in lines),
         "faulty": faulty,
+        "refused": refused,
+        "crossed": [(line.name, line.label) for line in crossed] if crossed else None,
         "why": why,
         "why_fault": f"Keep the reason under {_WHY_MOST} characters."
         if too_long
@@ -139,7 +144,7 @@ def _form(
         "changes": changes(outfit, Q(subject__in=names)),
         **unfinished(),
     }
-    status = 422 if faulty or too_long else 200
+    status = 422 if faulty or too_long or refused else 200
     return render(request, "owner/settings_subject.html", context, status=status)
 
 

@@ -14,11 +14,16 @@ from dispatch.actions import (
 from dispatch.actions.bounds import Fault
 from dispatch.actions.setting_subjects import Subject
 from dispatch.actions.setting_units import Unit
+from dispatch.web.owner import meanwhile
+from dispatch.web.owner.meanwhile import WAS, Stands
 
 
 @dataclass(frozen=True, kw_only=True)
 class Line:
-    """One setting: ``shown`` is the bare number in force, ``entered`` what stands in its field."""
+    """One setting: ``shown`` is the bare number in force, ``entered`` what stands in its field.
+
+    ``now`` says what it stands at where somebody else set it meanwhile; ``back`` is ticked to take it to its default.
+    """
 
     name: str
     label: str
@@ -33,6 +38,13 @@ class Line:
     least: str
     most: str
     fault: str = ""
+    now: str = ""
+    back: bool = False
+
+    @property
+    def told(self) -> str:
+        """The id of what is told of it."""
+        return f"{self.name}-told"
 
     @property
     def range(self) -> str:
@@ -69,10 +81,14 @@ def _line(rate: rates.Rate, system: str) -> Line:
 
 @dataclass(frozen=True, kw_only=True)
 class Entered:
-    """What was sent: the lines as they stand in their fields, and the values to set where no line is at fault."""
+    """What was sent: the lines as they stand in their fields, and the values to set where no line is at fault.
+
+    ``crossed`` are those that somebody else set meanwhile: nothing is set before that was looked at.
+    """
 
     lines: tuple[Line, ...]
     values: Mapping[str, float | None]
+    crossed: tuple[Line, ...] = ()
 
     @property
     def faulty(self) -> bool:
@@ -82,34 +98,32 @@ class Entered:
 
 def entered(shown: tuple[Line, ...], sent: Mapping[str, str]) -> Entered:
     """Read what was sent: ``v:name``, ``was:name`` (what the page had shown) and ``back:name``."""
-    read: list[Line] = []
     values: dict[str, float | None] = {}
-    for line in shown:
-        one = _read(line, sent, values)
-        read.append(one)
+    read = [_read(line, sent, values) for line in shown]
     faults = settings.faults(values)
     judged = [_judged(one, faults.get(one.name), shown, values) for one in read]
-    return Entered(lines=tuple(judged), values=values)
+    crossed = tuple(one for one in judged if one.now and one.name in values)
+    return Entered(lines=tuple(judged), values=values, crossed=crossed)
 
 
 def _read(line: Line, sent: Mapping[str, str], values: dict[str, float | None]) -> Line:
     """One line as sent; what it changes goes into ``values``."""
-    was = sent.get(f"was:{line.name}", line.shown)
+    was = sent.get(f"{WAS}{line.name}", line.shown)
     text = sent.get(f"v:{line.name}", was).strip()
     back = f"back:{line.name}" in sent
-    if text == was and not back:
-        return line
-    if was != line.shown:
-        said = f"This was set to {line.said} while you were writing. Look, and enter yours again if it should stand."
-        return replace(line, fault=said)
+    now = Stands(shown=line.shown, said=line.said)
+    said = meanwhile.met(line.default_shown if back else text, was, now).said
+    if text in (was, line.shown) and not back:
+        return replace(line, now=said)
+    kept = replace(line, entered=text, now=said, back=back)
     if back or text == line.default_shown:
         values[line.name] = None
-        return replace(line, entered=line.default_shown)
+        return kept
     try:
         values[line.name] = line.unit.stored(text)
     except ValueError:
-        return replace(line, entered=text, fault=_ask(line))
-    return replace(line, entered=text)
+        return replace(kept, fault=_ask(line))
+    return kept
 
 
 def _judged(

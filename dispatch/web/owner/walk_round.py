@@ -18,7 +18,7 @@ from dispatch.actions.walk_round import Walked
 from dispatch.records.models import Account, Boat, Customer, Job, Place
 from dispatch.web.gate import owner_only
 from dispatch.web.owner import form, walk_fields, where
-from dispatch.web.owner.form import Form
+from dispatch.web.owner.form import Back, Form
 
 _FROM, _BY = time(8), time(18)
 Values = dict[str, Any]
@@ -158,7 +158,7 @@ def _shown(
     given = (
         sent if sent is None or "csrfmiddlewaretoken" in sent else {**stands, **sent}
     )
-    context = form.context(made, given, faults) | _told(found)
+    context = form.context(made, Back(sent=given, faults=faults)) | _told(found)
     status = 422 if faults else 200
     return render(request, "owner/walk_round.html", context, status=status)
 

@@ -15,7 +15,6 @@ def plain(number: float) -> str:
     return f"{number:.2f}".rstrip("0").rstrip(".")
 
 
-@register.filter
 def bare_dollars(cents: float) -> str:
     """Cents as dollars, without the sign."""
     return f"{cents / 100:.2f}".removesuffix(".00")

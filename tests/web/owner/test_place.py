@@ -1,12 +1,10 @@
 """The pages of places: who opens them, what stands in the form, what is changed by it."""
 
-import re
-
 import pytest
 
 from dispatch.records.models import Closure, HistoryEntry, Outfit, Place
 from tests.actions import plans, shop
-from tests.web import people
+from tests.web import forms, people
 
 pytestmark = pytest.mark.django_db
 
@@ -29,29 +27,7 @@ def orla(client, place):
 
 def fields(client, key="s5") -> dict[str, str]:
     """What a browser would send back of the form as it stands."""
-    page = client.get(f"/places/{key}/").text
-    form = page[
-        page.index('class="groups"') : page.index(
-            "</form>", page.index('class="groups"')
-        )
-    ]
-    found = {}
-    for tag in re.findall(r"<input[^>]*>", form):
-        name = re.search(r'name="([^"]+)"', tag)[1]
-        if 'type="checkbox"' in tag:
-            found |= {name: "on"} if " checked" in tag else {}
-        elif name != "csrfmiddlewaretoken":
-            value = re.search(r' value="([^"]*)"', tag)
-            found[name] = value[1] if value else ""
-    for name, body in re.findall(r'<select[^>]*name="([^"]+)">(.*?)</select>', form):
-        chosen = re.search(r'<option value="([^"]+)" selected', body)
-        first = re.search(r'<option value="([^"]+)"', body)
-        found[name] = (chosen or first)[1]
-    for name, body in re.findall(
-        r'<textarea[^>]*name="([^"]+)"[^>]*>(.*?)</textarea>', form
-    ):
-        found[name] = body
-    return found
+    return forms.on(client.get(f"/places/{key}/").text, of="groups").sends
 
 
 def test_the_form_sent_back_as_it_stands_changes_nothing(client, orla, place):

@@ -159,7 +159,7 @@ def test_what_somebody_else_set_meanwhile_is_not_written_over(client, place, own
     settings.change("spray.wind_max_ms", 4.0233, by=owner)
     answer = client.post(SPRAY, sent(wind_max_ms="8"))
     assert answer.status_code == 422
-    assert "This was set to 9 mph while you were writing" in answer.text
+    assert "It stands at 9 mph now" in answer.text
     assert value("spray.wind_max_ms") == 4.0233
 
 
