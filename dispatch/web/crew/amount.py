@@ -23,7 +23,8 @@ def put_right(request: HttpRequest, stage_id: int) -> HttpResponseBase:
     except Stranger as stranger:
         raise PermissionDenied(str(stranger)) from stranger
     except Refused as refusal:
-        given = {"do": "amount", "amount": request.POST.get("amount", "")}
+        given = {name: request.POST.get(name, "") for name in ("amount", "coat")}
+        given["do"] = "amount"
         refused = Refusal(visit_id=visit.pk, sentence=str(refusal), given=given)
         return route.page(request, visit.van_day.on, refused)
     return redirect(f"/route/?day={visit.van_day.on}#visit-{visit.pk}")

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from datetime import date
 
 from dispatch.actions.show_route import Route, Stop
 from dispatch.records.models import Stage
@@ -11,11 +12,16 @@ from dispatch.web.dial import Dial
 
 @dataclass(frozen=True, kw_only=True)
 class Refusal:
-    """What a report was refused for, and what had been entered."""
+    """What a report was refused for, and what had been entered; ``do`` in it names the form."""
 
     visit_id: int
     sentence: str
     given: dict[str, str] = field(default_factory=dict)
+
+    @property
+    def words(self) -> list[str]:
+        """What somebody thought about and wrote."""
+        return [one for one in map(self.given.get, ("why", "words")) if one]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -28,6 +34,7 @@ class Knot:
     headline: str
     dial: Dial | None
     refusal: Refusal | None
+    is_today: bool
 
     @property
     def may_report(self) -> bool:
@@ -35,8 +42,26 @@ class Knot:
         visit = self.stop.visit
         return visit is not None and visit.state != Stage.State.DONE
 
+    @property
+    def told_in(self) -> str:
+        """The form that tells what was refused, what was written in it; empty where that form stands here no more."""
+        given, visit = self.refusal.given if self.refusal else {}, self.stop.visit
+        if visit is None:
+            return ""
+        open_now = self.may_report and self.is_today
+        coats = {str(one.coat) for one in visit.amounts}
+        there = {
+            "tell": True,
+            "amount": given.get("coat") in coats,
+            "read": open_now,
+            "overrule": open_now
+            and given.get("code") in {one.code for one in visit.lead_may},
+        }
+        do = given.get("do", "")
+        return do if there.get(do) else ""
 
-def of(route: Route, refusal: Refusal | None) -> Iterator[Knot]:
+
+def of(route: Route, refusal: Refusal | None, today: date) -> Iterator[Knot]:
     """The knots in order; the first visit that is not done is next, and open."""
     next_id = next(
         (
@@ -58,6 +83,7 @@ def of(route: Route, refusal: Refusal | None) -> Iterator[Knot]:
             headline=headline(stop, route),
             dial=dial.of(sun) if sun else None,
             refusal=own,
+            is_today=route.day == today,
         )
 
 

@@ -35,7 +35,7 @@ def overrule(request: HttpRequest, stage_id: int) -> HttpResponseBase:
         refused = Refusal(
             visit_id=visit.pk,
             sentence=str(refusal),
-            given={"do": "overrule", "why": why},
+            given={"do": "overrule", "code": code, "why": why},
         )
         return route.page(request, visit.van_day.on, refused)
     return redirect(f"/route/?day={visit.van_day.on}#visit-{visit.pk}")

@@ -50,6 +50,7 @@ def report(request: HttpRequest, stage_id: int) -> HttpResponseBase:
         raise PermissionDenied(str(stranger)) from stranger
     except Refused as refusal:
         given = {name: request.POST.get(name, "") for name in ("at", "amount")}
+        given["do"] = "report"
         refused = Refusal(
             visit_id=visit.pk if visit else 0, sentence=str(refusal), given=given
         )
@@ -80,10 +81,11 @@ def page(
     person = access.crew_member(request.user)
     route, today = show_route.route(person, day), clock.today()
     zone = Outfit.objects.values_list("time_zone", flat=True).first() or "UTC"
+    found = list(knots.of(route, refusal, today)) if route else []
     context = {
         "route": route,
-        "knots": list(knots.of(route, refusal)) if route else (),
-        "refusal": refusal,
+        "knots": found,
+        "refusal": None if any(knot.refusal for knot in found) else refusal,
         "covers": to_cover.lines() if day == today else (),
         "day": day,
         "today": today,

@@ -32,7 +32,9 @@ def tell(request: HttpRequest, stage_id: int) -> HttpResponseBase:
         raise PermissionDenied(str(stranger)) from stranger
     except Refused as refusal:
         refused = Refusal(
-            visit_id=visit.pk, sentence=str(refusal), given={"words": words}
+            visit_id=visit.pk,
+            sentence=str(refusal),
+            given={"do": "tell", "words": words},
         )
         return route.page(request, visit.van_day.on, refused)
     messages.success(request, "The owner sees it among the latest changes.")

@@ -7,11 +7,13 @@ from typing import cast
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponseBase, QueryDict
 from django.shortcuts import get_object_or_404, redirect
+from django.urls import reverse
 from django.views.decorators.http import require_POST
 
 from dispatch.actions import absences
 from dispatch.actions.errors import Refused
 from dispatch.records.models import Account, Person, Van
+from dispatch.web import sent_back
 from dispatch.web.gate import owner_only
 
 
@@ -59,9 +61,10 @@ def _done(
     try:
         told = act()
     except Refused as refusal:
-        messages.error(request, str(refusal))
-    else:
-        messages.success(request, told)
+        # One taken back by its button filled in no form.
+        form = "" if "back" in request.POST else "days"
+        return sent_back.to(request, reverse(page, args=[key]), form, refusal)
+    messages.success(request, told)
     return redirect(page, key=key)
 
 

@@ -16,6 +16,7 @@ from django.views.decorators.http import (
 from dispatch.actions import boats, photos, pictures
 from dispatch.actions.errors import Refused
 from dispatch.records.models import Account, Boat, Photo
+from dispatch.web import sent_back
 from dispatch.web.gate import owner_only
 from dispatch.web.owner import form
 from dispatch.web.owner.form import Form, Groups, Sent
@@ -111,16 +112,17 @@ def photo_add(request: HttpRequest, key: str) -> HttpResponseBase:
     boat = get_object_or_404(Boat, key=key)
     by, words = cast("Account", request.user), request.POST.get("words", "")
     sent = request.FILES.getlist("photos")[: photos.MOST_A_BOAT]
+    if not sent:
+        none = Refused("No photo was chosen. Choose one or more first.")
+        return sent_back.to(request, _card(key), "photos", none)
     try:
         # A byte more than is allowed is enough to refuse it by.
         read = [one.read(pictures.MOST_BYTES + 1) for one in sent]
         photos.add(boat, read, words=words, by=by)
     except Refused as refusal:
-        messages.error(request, str(refusal))
-    else:
-        kept = f"{len(sent)} kept." if sent else "No photo was chosen."
-        messages.success(request, kept)
-    return redirect(f"{reverse('boat-card', args=[key])}#photos")
+        return sent_back.to(request, _card(key), "photos", refusal)
+    messages.success(request, f"{len(sent)} kept.")
+    return redirect(f"{_card(key)}#photos")
 
 
 @require_POST
@@ -131,7 +133,11 @@ def photo_remove(request: HttpRequest, pk: int) -> HttpResponseBase:
     key = photo.boat.key
     photos.remove(photo, by=cast("Account", request.user))
     messages.success(request, "The photo is taken out.")
-    return redirect(f"{reverse('boat-card', args=[key])}#photos")
+    return redirect(f"{_card(key)}#photos")
+
+
+def _card(key: str) -> str:
+    return reverse("boat-card", args=[key])
 
 
 @require_GET

@@ -18,6 +18,7 @@ from django.views.decorators.http import (
 from dispatch.actions import appointments, job_states, taken_off, term_entries, terms
 from dispatch.actions.errors import Refused
 from dispatch.records.models import Account, Job
+from dispatch.web import sent_back
 from dispatch.web.gate import owner_only
 from dispatch.web.owner import form
 from dispatch.web.owner.form import Form, Sent
@@ -103,10 +104,10 @@ def appointment(request: HttpRequest, key: str) -> HttpResponseBase:
     try:
         to = appointments.read(row, sent.get("to", ""))
         said = appointments.move(row, to, by=by, why=why)
-        messages.success(request, f"{said} {_NOW_PLAN} {appointments.then(row)}")
     except Refused as refusal:
-        messages.error(request, str(refusal))
-    return redirect("job-terms", key=key)
+        return sent_back.to(request, _terms(row), "appointment", refusal)
+    messages.success(request, f"{said} {_NOW_PLAN} {appointments.then(row)}")
+    return redirect(_terms(row))
 
 
 @require_POST
@@ -124,14 +125,17 @@ def move(request: HttpRequest, key: str) -> HttpResponseBase:
             seen=sent.get("seen", ""),
         )
     except Refused as refusal:
-        messages.error(request, str(refusal))
-    else:
-        row.refresh_from_db()
-        messages.success(
-            request,
-            f"The job is {row.get_state_display().lower()} now.{taken_off.counted(off)}",
-        )
-    return redirect("job-terms", key=key)
+        return sent_back.to(request, _terms(row), "move", refusal)
+    row.refresh_from_db()
+    messages.success(
+        request,
+        f"The job is {row.get_state_display().lower()} now.{taken_off.counted(off)}",
+    )
+    return redirect(_terms(row))
+
+
+def _terms(row: Job) -> str:
+    return reverse("job-terms", args=[row.key])
 
 
 def _form(row: Job) -> Form:

@@ -4,11 +4,13 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date, datetime, time
 from typing import Any, cast
+from urllib.parse import urlencode
 from zoneinfo import ZoneInfo
 
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponseBase, QueryDict
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.views.decorators.http import require_POST
 
 from dispatch.actions import bumps, by_hand, by_hand_rows, pins, show_why, timeline
@@ -16,10 +18,12 @@ from dispatch.actions.by_hand import Answer
 from dispatch.actions.by_hand_rows import Crossed
 from dispatch.actions.errors import Refused
 from dispatch.records.models import Account, Job, Person, Van, Week, WeekPlan
+from dispatch.web import sent_back
 from dispatch.web.gate import owner_only
 from dispatch.web.owner import asked_week
 
 _NEXT = "Nobody is told until you post it."
+_WHERE = ("van", "day", "at", "who")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -176,18 +180,31 @@ def _done(
     act: Callable[[], str],
     to: str = "week-of",
 ) -> HttpResponseBase:
-    """Do it and say so; where somebody else was first, show both and offer to do it again."""
+    """Do it and say so; where somebody else was first, show both and offer to do it again.
+
+    What is refused goes back to the page of the visit with what was entered.
+    """
+    page = asked_week.to("moves", stage, plan.week.starts_on)
     try:
         messages.success(request, act())
     except Crossed as crossed:
         context = both(request, crossed, _whose(request, stage))
         return render(request, "owner/crossed.html", context, status=409)
     except Refused as refusal:
-        messages.error(request, str(refusal))
-        to = "moves"
-    if to == "moves":
-        return redirect(asked_week.to("moves", stage, plan.week.starts_on))
-    return redirect("week-of", starts_on=plan.week.starts_on)
+        form = "swap" if "into" in request.POST else "leave-out"
+        tried = _tried(request.POST)
+        return sent_back.to(request, f"{page}{tried}", "" if tried else form, refusal)
+    return redirect(page if to == "moves" else _week(plan))
+
+
+def _tried(sent: QueryDict) -> str:
+    """Where a visit was to be put, as the page of the visit tries it; empty where something else was asked."""
+    asked = [(name, one) for name in _WHERE for one in sent.getlist(name)]
+    return f"&{urlencode(asked)}#elsewhere" if "at" in sent else ""
+
+
+def _week(plan: WeekPlan) -> str:
+    return reverse("week-of", args=[plan.week.starts_on])
 
 
 def _whose(request: HttpRequest, stage: str) -> str:

@@ -73,6 +73,7 @@ def _form(
     context = {
         "place": place,
         "fault": fault,
+        "wrong": _wrong(fault),
         "from": sent.get("from") or f"{begins:%Y-%m-%dT%H:%M}",
         "until": sent.get("until") or f"{_later(begins, zone):%Y-%m-%dT%H:%M}",
         "fields": [
@@ -93,6 +94,13 @@ def _form(
     }
     status = 422 if fault else 200
     return render(request, "owner/hand_sky.html", context, status=status)
+
+
+def _wrong(fault: str) -> str:
+    """The field that a sentence is about, where it names one."""
+    heads = {name: f"{label}:" for name, label in hand_sky.NAMES.items()}
+    heads |= {"from": "The first moment", "until": "The last moment"}
+    return next((name for name, head in heads.items() if fault.startswith(head)), "")
 
 
 def _later(begins: datetime, zone: ZoneInfo) -> datetime:

@@ -7,6 +7,7 @@ from zoneinfo import ZoneInfo
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.views.decorators.http import require_GET, require_POST
 
 from dispatch.actions import boat_marks, clock, show_hull
@@ -14,7 +15,7 @@ from dispatch.actions.errors import Refused
 from dispatch.actions.show_hull import Turned
 from dispatch.records.models import Account, Boat
 from dispatch.trade.turning import Lie
-from dispatch.web import dial
+from dispatch.web import dial, sent_back
 from dispatch.web.gate import owner_only
 from dispatch.web.owner import draw_shade
 
@@ -56,9 +57,9 @@ def marks(request: HttpRequest, key: str) -> HttpResponseBase:
             hull_number=request.POST.get("hull_number", ""),
             by=cast("Account", request.user),
         )
-        messages.success(request, "Stored.")
     except Refused as refusal:
-        messages.error(request, str(refusal))
+        return sent_back.to(request, reverse("hull", args=[key]), "marks", refusal)
+    messages.success(request, "Stored.")
     return redirect("hull", key=key)
 
 

@@ -6,12 +6,14 @@ from typing import cast
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect
+from django.urls import reverse
 from django.views.decorators.http import require_POST
 
 from dispatch.actions import replanning, seen, snags, stood_before
 from dispatch.actions import still as stillness
 from dispatch.actions.errors import Refused
 from dispatch.records.models import Account, Job, Week, WeekPlan
+from dispatch.web import sent_back
 from dispatch.web.gate import owner_only
 
 _LONGEST_CAUSE = 600
@@ -52,7 +54,8 @@ def still(request: HttpRequest, starts_on: date) -> HttpResponseBase:
             by=cast("Account", request.user), why=request.POST.get("why", "")
         )
     except Refused as refusal:
-        messages.error(request, str(refusal))
+        page = reverse("week-of", args=[starts_on])
+        return sent_back.to(request, page, "still", refusal)
     return redirect("week-of", starts_on=starts_on)
 
 

@@ -7,12 +7,14 @@ from django.contrib import messages
 from django.core.paginator import Paginator
 from django.http import Http404, HttpRequest, HttpResponse, HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.views.decorators.http import require_GET, require_POST
 
 from dispatch.actions import clock, entries, invoice_pdf, invoices, money, outfit
 from dispatch.actions.entries import Entry
 from dispatch.actions.errors import Refused
 from dispatch.records.models import Account, Extra, Invoice, Job, Payment
+from dispatch.web import sent_back
 from dispatch.web.gate import owner_only
 from dispatch.web.owner.form import WHY_MOST, Field
 from dispatch.web.owner.settings import the_outfit
@@ -84,9 +86,9 @@ def remove(request: HttpRequest, key: str, what: str, pk: int) -> HttpResponseBa
         else:
             money.remove(get_object_or_404(Payment, pk=pk, job=job), by=by, why=why)
     except Refused as refusal:
-        messages.error(request, str(refusal))
-    else:
-        messages.success(request, "Done; the history keeps it.")
+        page = reverse("job-money", args=[key])
+        return sent_back.to(request, page, f"{what}-{pk}", refusal)
+    messages.success(request, "Done; the history keeps it.")
     return redirect("job-money", key=key)
 
 

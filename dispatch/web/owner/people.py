@@ -17,6 +17,7 @@ from dispatch.actions import clock, people, sign_in
 from dispatch.actions.errors import Refused
 from dispatch.actions.place_bounds import WEEKDAYS
 from dispatch.records.models import Account, Person
+from dispatch.web import sent_back
 from dispatch.web.gate import owner_only
 from dispatch.web.owner import form
 from dispatch.web.owner.form import Form, Groups, Sent
@@ -141,10 +142,10 @@ def give_sign_in(request: HttpRequest, key: str) -> HttpResponseBase:
     try:
         account = sign_in.give(row, request.POST.get("password", ""), by=by)
     except Refused as refusal:
-        messages.error(request, str(refusal))
-    else:
-        told = f"{row.name} signs in as {account.username} with the password you gave."
-        messages.success(request, told)
+        page = reverse("person", args=[key])
+        return sent_back.to(request, page, "sign-in", refusal)
+    told = f"{row.name} signs in as {account.username} with the password you gave."
+    messages.success(request, told)
     return redirect("person", key=key)
 
 

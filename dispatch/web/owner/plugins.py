@@ -18,6 +18,7 @@ from dispatch.actions import channel_test, plugin_list, plugin_setting
 from dispatch.actions.errors import Refused
 from dispatch.actions.plugin_list import OptionShown, PluginShown
 from dispatch.records.models import Account
+from dispatch.web import sent_back
 from dispatch.web.gate import owner_only
 from dispatch.web.owner import settings
 from dispatch.web.templatetags.leeboard import spaced
@@ -117,12 +118,12 @@ def test(request: HttpRequest, name: str) -> HttpResponseBase:
     try:
         channel_test.ask(name, to, by=_owner(request))
     except Refused as refusal:
-        messages.error(request, str(refusal))
-    else:
-        messages.success(
-            request,
-            "The test is on its way; what came of it stands under the changes below. Load the page again in a minute.",
-        )
+        page = reverse("plugin", args=[name])
+        return sent_back.to(request, page, "test", refusal)
+    messages.success(
+        request,
+        "The test is on its way; what came of it stands under the changes below. Load the page again in a minute.",
+    )
     return redirect("plugin", name=name)
 
 

@@ -32,6 +32,7 @@ from dispatch.actions.board_words import dated, lasting
 from dispatch.actions.errors import Refused
 from dispatch.records.models import Account, Outfit, Week, WeekPlan
 from dispatch.trade.shifts import Objection
+from dispatch.web import sent_back
 from dispatch.web.gate import owner_only
 from dispatch.web.owner import (
     boat_blocks,
@@ -257,11 +258,11 @@ def post(request: HttpRequest, plan: int) -> HttpResponseBase:
         planning.post(
             row, by=cast("Account", request.user), why=request.POST.get("why", "")
         )
-        messages.success(
-            request, "The week is posted; it stands until you post another."
-        )
     except Refused as refusal:
-        messages.error(request, str(refusal))
+        page = reverse("week-of", args=[row.week.starts_on])
+        form = "post" if "why" in request.POST else ""
+        return sent_back.to(request, page, form, refusal)
+    messages.success(request, "The week is posted; it stands until you post another.")
     return redirect("week-of", starts_on=row.week.starts_on)
 
 

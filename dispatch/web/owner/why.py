@@ -14,6 +14,7 @@ from dispatch.actions.board_words import between, dated
 from dispatch.actions.errors import Refused
 from dispatch.actions.show_why import Against, Why
 from dispatch.records.models import Account, Override, Stage, Visit
+from dispatch.web import sent_back
 from dispatch.web.gate import owner_only
 from dispatch.web.owner import asked_week
 
@@ -55,10 +56,11 @@ def overrule(request: HttpRequest, stage: str) -> HttpResponseBase:
             by=cast("Account", request.user),
             why=given.get("why", ""),
         )
-        messages.success(request, "Overruled. It is judged again within a minute.")
     except Refused as refusal:
-        messages.error(request, str(refusal))
-    return _again(request, stage)
+        form = f"overrule-{given.get('code', '')}"
+        return sent_back.to(request, _page(request, stage), form, refusal)
+    messages.success(request, "Overruled. It is judged again within a minute.")
+    return redirect(_page(request, stage))
 
 
 @require_POST
@@ -68,13 +70,13 @@ def stands(request: HttpRequest, stage: str, pk: int) -> HttpResponseBase:
     row = get_object_or_404(Override, pk=pk, stage=_found(stage))
     overruling.take_back(row, by=cast("Account", request.user))
     messages.success(request, "The rule stands again.")
-    return _again(request, stage)
+    return redirect(_page(request, stage))
 
 
-def _again(request: HttpRequest, stage: str) -> HttpResponseBase:
-    """The page once more, about the week it was about."""
+def _page(request: HttpRequest, stage: str) -> str:
+    """The page's address, about the week it was about."""
     asked = request.GET.urlencode()
-    return redirect(f"{reverse('why', args=[stage])}{'?' if asked else ''}{asked}")
+    return f"{reverse('why', args=[stage])}{'?' if asked else ''}{asked}"
 
 
 def _found(stage: str) -> Stage:

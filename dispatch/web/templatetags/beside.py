@@ -1,10 +1,13 @@
 """What is said beside a field: what is wrong with it, and what it stands at now; the field names both to who hears it."""
 
 from collections.abc import Iterator
+from typing import Any
 
 from django import template
 from django.utils.html import format_html, format_html_join
 from django.utils.safestring import SafeString
+
+from dispatch.web import sent_back as kept
 
 register = template.Library()
 
@@ -16,6 +19,13 @@ def marks(key: str, fault: str = "", now: str = "", also: str = "") -> SafeStrin
     invalid = ' aria-invalid="true"' if fault else ""
     described = format_html(' aria-describedby="{}"', ids.strip())
     return SafeString(invalid + (described if ids.strip() else ""))
+
+
+@register.simple_tag(takes_context=True)
+def sent_back(context: template.Context, *form: object) -> dict[str, Any]:
+    """What was sent back to a form of this page, by the parts of its name; without one, what no form of it has taken."""
+    request = context.get("request")
+    return kept.take(request, "-".join(map(str, form))) if request else {}
 
 
 @register.simple_tag

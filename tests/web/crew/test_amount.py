@@ -6,7 +6,7 @@ from dispatch.actions import reporting
 from dispatch.records.models import Can, Laid, Outfit, Sheet
 from dispatch.trade import units
 from tests.actions import posted
-from tests.web import people
+from tests.web import forms, people
 
 pytestmark = pytest.mark.django_db
 
@@ -79,3 +79,14 @@ def test_strangers_are_sent_away(client, port):
         client.force_login(stranger)
         assert send(client, port, **given).status_code == 403
     assert used() == 14.5
+
+
+def test_a_refused_amount_stays_in_its_field_with_the_sentence_beside_it(
+    client, rook, port
+):
+    client.force_login(rook)
+    page = send(client, port, coat="0", amount="some").text
+    form = forms.on(page, action=f"/route/stages/{port.pk}/amount/")
+    assert form.sends["amount"] == "some"
+    assert "some is not an amount" in forms.beside(page, form, "amount")
+    assert page.count('role="alert"') == 1

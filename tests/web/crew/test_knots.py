@@ -24,7 +24,8 @@ def rook():
 
 
 def tied(rook, refusal=None):
-    return list(knots.of(show_route.route(rook, posted.MONDAY), refusal))
+    route = show_route.route(rook, posted.MONDAY)
+    return list(knots.of(route, refusal, posted.MONDAY))
 
 
 def test_ahead_of_its_hour_go_names_it_and_in_its_hour_it_is_now(rook):

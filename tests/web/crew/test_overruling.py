@@ -5,7 +5,7 @@ import pytest
 from dispatch.actions import weather
 from dispatch.records.models import Override, Skill
 from tests.actions import posted, test_overruling
-from tests.web import people
+from tests.web import forms, people
 
 pytestmark = pytest.mark.django_db
 visit = test_overruling.visit
@@ -79,3 +79,18 @@ def test_strangers_are_sent_away(client, wet):
     assert overrule(client, wet).url.startswith("/sign-in/")
     client.force_login(people.nobodys())
     assert overrule(client, wet).status_code == 403
+
+
+def test_a_refused_reason_stays_with_its_rule_and_where_that_is_gone_it_is_shown(
+    client, wet
+):
+    Skill.objects.create(person=rook(), name="lead")
+    client.force_login(rook().account)
+    page = overrule(client, wet, why="so").text
+    form = forms.on(page, action=f"/route/stages/{wet.stage_id}/overrule/")
+    assert form.sends["why"] == "so"
+    assert "Say why" in forms.beside(page, form, "why")
+    wet.stage.vetoes.all().delete()
+    page = overrule(client, wet).text
+    assert "does not stand against this visit any more" in page
+    assert f"You wrote: “{WHY}”" in page

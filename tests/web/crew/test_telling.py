@@ -5,7 +5,7 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 
 from dispatch.records.models import Account, HistoryEntry, Person, Photo, Reading
 from tests.actions import pictures, posted
-from tests.web import people
+from tests.web import forms, people
 
 pytestmark = pytest.mark.django_db
 
@@ -137,3 +137,13 @@ def test_the_owner_is_one_tap_away_where_their_number_is_known(client, rook, por
     )
     owner.save()
     assert 'href="tel:+12075550100"' in client.get("/route/").text
+
+
+def test_refused_words_stay_in_their_field_with_the_sentence_beside_it(
+    client, rook, port
+):
+    client.force_login(rook)
+    page = tell(client, port, "Runs & sags", b"no picture").text
+    form = forms.on(page, action=f"/route/stages/{port.pk}/tell/")
+    assert form.sends["words"] == "Runs & sags"
+    assert "That is no photo" in forms.beside(page, form, "words")

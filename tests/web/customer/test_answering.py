@@ -7,7 +7,7 @@ import pytest
 from dispatch.actions import calling, show_boat
 from dispatch.records.models import HistoryEntry, Job
 from tests.actions import posted
-from tests.web import people
+from tests.web import forms, people
 
 pytestmark = pytest.mark.django_db
 
@@ -84,3 +84,18 @@ def test_when_it_is_over_nothing_is_asked_or_taken(client, link, job):
 def test_a_link_that_opens_nothing_takes_nothing(client, job):
     assert say(client, "/boat/Mg:x:y/", "there").status_code == 404
     assert not HistoryEntry.objects.filter(verb="customer-answer").exists()
+
+
+def test_words_that_will_not_do_stay_in_their_field_with_the_sentence_beside_it(
+    client, link
+):
+    page = say(client, link, "there", "x" * 301).text
+    form = forms.on(page, action=f"{link}answer/")
+    assert form.sends["words"] == "x" * 301
+    assert "Keep it under 300" in forms.beside(page, form, "words")
+
+
+def test_when_it_is_over_the_words_are_shown(client, link, job):
+    Job.objects.update(state="called-off")
+    page = say(client, link, "there", "dog & cat").text
+    assert "You wrote: “dog &amp; cat”" in page
