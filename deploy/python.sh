@@ -34,7 +34,7 @@ compile_search() {
     if [ -e "$stamp" ] && [ -z "$(find dispatch/planner/core -name '*.py' -newer "$stamp")" ]; then
         return 0
     fi
-    say "Compiling the planner's search (three minutes or so, the first time only) ..."
+    say "Compiling the planner's search (a minute or two, the first time only) ..."
     .venv/bin/python -m dispatch.planner.prepare ||
         fail "The planner's search could not be compiled: the lines above say why."
     touch "$stamp"

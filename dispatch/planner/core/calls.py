@@ -1,23 +1,27 @@
 """What Python calls of the compiled search; it is compiled where it was not yet."""
 
+import subprocess
+import sys
 from collections.abc import Callable
 from functools import cache
+from pathlib import Path
 from typing import Any, TypeVar
 
 from dispatch.planner.core import change, jit, jobs, measure, price
 from dispatch.planner.core import walk as walking
-from dispatch.planner.core.native import Native, emit
+from dispatch.planner.core.native import Native
 from dispatch.planner.core.room import ROOM
 from dispatch.planner.core.shapes import GIVEN, SCORE, WEEK
 
 F = TypeVar("F", bound=Callable[..., Any])
-_RECORDS = {"given": GIVEN, "week": WEEK, "room": ROOM, "score": SCORE}
-_CALLED: list[Callable[..., Any]] = []
+RECORDS = {"given": GIVEN, "week": WEEK, "room": ROOM, "score": SCORE}
+CALLED: list[Callable[..., Any]] = []
 
 
 def compile_all() -> None:
-    """Compile the search, which takes minutes, and keep it."""
-    jit.keep(emit(_CALLED, _RECORDS))
+    """Compile the search, which takes a minute, and keep it."""
+    command = [sys.executable, "-m", "dispatch.planner.core.emit"]
+    subprocess.run(command, cwd=Path(__file__).parents[3], check=True)  # noqa: S603 - our own
 
 
 @cache
@@ -29,7 +33,7 @@ def _native() -> Native:
 
 def _call(function: F) -> F:
     """Return what calls the compiled function, which is loaded with the first call."""
-    _CALLED.append(function)
+    CALLED.append(function)
     bound = cache(lambda: _native().bind(function))
 
     def called(*given: Any) -> Any:  # noqa: ANN401 - as the function's

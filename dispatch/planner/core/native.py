@@ -1,11 +1,11 @@
-"""Machine code of compiled functions: made by numba, loaded and called without it.
+"""Machine code of compiled functions, which numba made: loaded and called without it.
 
 What is called is numba's own convention (its `CPUCallConv`): where the answer goes, where a fault is
 told, then the arguments, a record by its address; what comes back says whether it failed.
 """
 
 import ctypes
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable
 from typing import Any, get_type_hints
 
 import llvmlite.binding as llvm
@@ -17,46 +17,26 @@ _NUMBERS: dict[Any, Any] = {
     float: ctypes.c_double,
     bool: ctypes.c_uint8,
 }
-# What numba calls the same.
-_TYPES = {int: "int64", float: "float64", bool: "boolean"}
-
-
-def emit(functions: Sequence[Function], records: Mapping[str, np.dtype[Any]]) -> bytes:
-    """Return the machine code of functions that numba has, each argument a number or a record by name."""
-    from numba import from_dtype, types  # noqa: PLC0415 - only who compiles waits for it
-
-    whole = llvm.parse_assembly("")
-    for function in functions:
-        takes = tuple(
-            from_dtype(records[kind])
-            if isinstance(kind, str)
-            else getattr(types, _TYPES[kind])
-            for kind in _kinds(function)[:-1]
-        )
-        function.compile(takes)  # type: ignore[attr-defined]
-        made = function.overloads[takes]  # type: ignore[attr-defined]
-        part = llvm.parse_assembly(made.library.get_llvm_str())
-        part.get_function(made.fndesc.llvm_func_name).name = _name(function)
-        whole.link_in(part)
-    return bytes(_machine().emit_object(whole))
 
 
 class Native:
     """Machine code in memory."""
 
     def __init__(self, code: bytes) -> None:
-        self._engine = llvm.create_mcjit_compiler(llvm.parse_assembly(""), _machine())
+        self._engine = llvm.create_mcjit_compiler(
+            llvm.parse_assembly(""), this_machine()
+        )
         self._engine.add_object_file(llvm.ObjectFileRef.from_data(code))
         self._engine.finalize_object()
 
     def bind(self, function: Function) -> Function:
         """Return what calls the machine code of a function; it lets go of the interpreter meanwhile."""
-        *kinds, result = _kinds(function)
+        *kinds, result = kinds_of(function)
         takes = [_NUMBERS.get(kind, ctypes.c_void_p) for kind in kinds]
         shape = ctypes.CFUNCTYPE(
             ctypes.c_int32, ctypes.c_void_p, ctypes.c_void_p, *takes
         )
-        call = shape(self._engine.get_function_address(_name(function)))
+        call = shape(self._engine.get_function_address(name_of(function)))
         answer = _NUMBERS.get(result, ctypes.c_void_p)
 
         def called(*given: Any) -> Any:  # noqa: ANN401 - as the function's
@@ -71,11 +51,12 @@ class Native:
         return called
 
 
-def _name(function: Function) -> str:
+def name_of(function: Function) -> str:
+    """Return what a function is called in the machine code."""
     return f"leeboard.{function.__name__}"
 
 
-def _kinds(function: Function) -> list[Any]:
+def kinds_of(function: Function) -> list[Any]:
     """Return the types of the arguments, then of the answer: a number's, the name of a record, None."""
     plain = getattr(function, "py_func", function)
     hints = get_type_hints(plain, include_extras=True)
@@ -94,7 +75,7 @@ def _address(record: np.void) -> int:
     return where
 
 
-def _machine() -> llvm.TargetMachine:
+def this_machine() -> llvm.TargetMachine:
     """Return this processor, described as numba does."""
     llvm.initialize_native_target()
     llvm.initialize_native_asmprinter()
