@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from dispatch.actions import board_strips, clock, facts, rates
+from dispatch.actions import board_strips, clock, facts, rates, visit_waits
 from dispatch.actions.board import Snag
 from dispatch.actions.board_reading import Reading
 from dispatch.actions.board_strips import Visit
@@ -21,7 +21,7 @@ _LEAST = 5
 
 @dataclass(frozen=True, kw_only=True)
 class Wait:
-    """Minutes between two coats, at the coldest of the hull in the visit's hours (Celsius)."""
+    """Minutes between two coats, at the coldest of the hull in the hours of a visit in which they may lie (Celsius)."""
 
     minutes: float
     coldest_c: float
@@ -31,6 +31,7 @@ def wait(stage: Stage, span: Span) -> Wait | None:
     """The wait of a stage done over a span, by its sheet; None where it has none or the warmth is not known."""
     if not stage.flashes or stage.sheet is None:
         return None
+    (span,) = visit_waits.when(stage, (span,))
     known = facts.sky_of(facts.latest_forecast(stage.job.boat.place, clock.now()), span)
     surface = (
         samples.surface(facts.work(stage, span, rates.limits()), known)
@@ -81,8 +82,17 @@ def snags(reading: Reading) -> Iterator[Snag]:
                 yield from _too_short(reading, visit)
 
 
+def _planned(reading: Reading, visit: Visit) -> float:
+    """Minutes between the coats that the week was built with."""
+    rows = reading.problem.get("stages", ())
+    row = next((row for row in rows if row["id"] == visit.name), None)
+    waits = row.get("waits", {}) if row else {}
+    most = max(waits.values(), default=0)
+    return float(most) / visit.stage.flashes if visit.stage.flashes else 0.0
+
+
 def _too_short(reading: Reading, visit: Visit) -> Iterator[Snag]:
-    stage, planned = visit.stage, rates.limits().planning_flash_minutes
+    stage, planned = visit.stage, _planned(reading, visit)
     found = wait(stage, visit.span)
     more = stage.flashes * (found.minutes - planned) if found else 0.0
     if found is None or more < _LEAST:

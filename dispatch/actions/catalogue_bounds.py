@@ -14,6 +14,7 @@ SIZES: Mapping[str, str] = {"S": "small", "M": "medium", "L": "large"}
 NUMBERS: Mapping[str, tuple[str, str, float, float]] = {
     "fixed_minutes": ("Once a visit", "labour-minutes", 0, 2880),
     "clock_minutes": ("By the clock, whatever the team", "minutes", 0, 2880),
+    "hold_minutes": ("Left afterwards, as to dry", "minutes", 0, 2880),
     "per_ft_1": ("Grade 1, glossy", "labour-minutes {a}", 0, 500),
     "per_ft_2": ("Grade 2, dull", "labour-minutes {a}", 0, 500),
     "per_ft_3": ("Grade 3, chalks a rag", "labour-minutes {a}", 0, 500),
@@ -22,6 +23,11 @@ NUMBERS: Mapping[str, tuple[str, str, float, float]] = {
     "share": ("Part that falls to this visit", "", 0.01, 1),
     "crew_min": ("Team at least", "people", 1, 12),
     "crew_max": ("Team at most of use", "people", 1, 12),
+}
+MEANWHILE = "Done while she dries or a fill kicks"
+_YES_NO = {
+    "bumped_first": ("bumped first", "no longer bumped first"),
+    "meanwhile": (MEANWHILE.lower(), f"no longer {MEANWHILE.lower()}"),
 }
 PER_REPAIR = ("For each {size} repair", "labour-minutes", 0.0, 2880.0)
 PRICES: Mapping[str, tuple[str, str, float, float]] = {
@@ -104,8 +110,8 @@ def told(name: str, before: Any, after: Any) -> str:  # noqa: ANN401 - whatever 
     if name in NUMBERS:
         label, unit = called(name, per)
         return f"{label[:1].lower()}{label[1:]} from {before:g} to {after:g} {unit}".strip()
-    if name == "bumped_first":
-        return "bumped first" if after else "no longer bumped first"
+    if name in _YES_NO:
+        return _YES_NO[name][0 if after else 1]
     return f"{_WORDS[name].lower()} from {before} to {after}"
 
 
@@ -121,6 +127,9 @@ def _faults(
         "name": lambda: _name(value, 120),
         "skill": lambda: _one_of("skill", value, skills()),
         "family": lambda: _one_of("kind of weather", value, families()),
+        "meanwhile": lambda: (
+            "" if isinstance(value, bool) else f"{MEANWHILE}: yes or no."
+        ),
     }
     if name in NUMBERS:
         said = _number(name, value, _told_of(name, per), per)

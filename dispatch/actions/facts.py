@@ -1,12 +1,14 @@
 """Rows as the values that the trade, the plugins and the planner work with."""
 
-from collections.abc import Iterator
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from datetime import datetime, timedelta
 from itertools import groupby
 
 from django.db.models import QuerySet
 
-from dispatch.actions import clock, one_moment, rates
+from dispatch.actions import clock, one_moment, rates, visit_waits
 from dispatch.records.models import (
     Boat,
     Closure,
@@ -18,7 +20,7 @@ from dispatch.records.models import (
     Stage,
     Veto,
 )
-from dispatch.trade import product, shade, sky
+from dispatch.trade import cure, product, shade, sky, waiting
 from dispatch.trade import work as trade_work
 from dispatch.trade.limits import Limits
 from dispatch.trade.readings import HullReading
@@ -141,7 +143,43 @@ def _all_hours(forecast: Forecast) -> tuple[sky.SkyHour, ...]:
 
 
 def work(stage: Stage, horizon: Span, limits: Limits) -> trade_work.Work:
-    """A stage as the sky sees it."""
+    """A stage as the sky sees it, as long as it takes in the warmest hour of a span."""
+    bare = _work(stage, horizon, limits)
+    if not visit_waits.warmth_matters(stage):
+        own = visit_waits.minutes(stage, cure.REFERENCE_C)
+        return replace(bare, quickest_minutes=min(own.values()))
+    warmest = waiting.warmest_c(bare, _sky_ahead(stage, horizon), horizon)
+    coldest = waiting.coldest_c(bare, None, ())
+    return replace(
+        bare,
+        quickest_minutes=min(visit_waits.minutes(stage, warmest).values()),
+        tail_minutes=math.ceil(visit_waits.level(stage, coldest)),
+    )
+
+
+def planned_c(stage: Stage, spans: Sequence[Span]) -> float:
+    """How warm her hull is reckoned to be in a week that may put a stage into any of some spans, by the forecasts."""
+    return coldest_c(stage, spans, rates.limits().wait_enough_pct)
+
+
+def coldest_c(stage: Stage, spans: Sequence[Span], enough_pct: float = 100.0) -> float:
+    """The coldest her hull may be while a stage is done in one of some spans, by the forecasts."""
+    if not visit_waits.warmth_matters(stage):
+        return cure.REFERENCE_C
+    if not spans:
+        now = Span(clock.now(), clock.now() + timedelta(minutes=5))
+        return waiting.coldest_c(_work(stage, now, rates.limits()), None, ())
+    whole = Span(min(s.start for s in spans), max(s.end for s in spans))
+    bare = _work(stage, whole, rates.limits())
+    return waiting.coldest_c(bare, _sky_ahead(stage, whole), spans, enough_pct)
+
+
+def _sky_ahead(stage: Stage, span: Span) -> sky.Sky | None:
+    return sky_so_far(stage.job.boat.place, clock.now(), span)
+
+
+def _work(stage: Stage, horizon: Span, limits: Limits) -> trade_work.Work:
+    """The same with its hands alone, and no time to level."""
     boat, place = stage.job.boat, stage.job.boat.place
     own_sheet = sheet(stage.sheet)
     hull = None
@@ -153,9 +191,7 @@ def work(stage: Stage, horizon: Span, limits: Limits) -> trade_work.Work:
         family=stage.family,
         panels=tuple(panel for panel in stage.panels if panel in _SPRAYED_PANELS),
         sheet=own_sheet,
-        quickest_minutes=min(stage.minutes.values())
-        + round(stage.flashes * limits.planning_flash_minutes),
-        tail_minutes=round(limits.planning_flash_minutes) if stage.flashes else 0,
+        quickest_minutes=min(stage.minutes.values()),
         cover=stage.cover,
         down_gust_ms=down_gust_ms(stage),
         hull=hull,

@@ -18,7 +18,7 @@ from dispatch.records.models import (
     StageLink,
     Visit,
 )
-from dispatch.trade import labour
+from dispatch.trade import labour, limits
 from dispatch.trade.words import Words
 
 _MASKS = "spray-coat.port.mask"
@@ -148,7 +148,7 @@ def _scuff(stage: Stage) -> Stage:
         name=name,
         position=stage.position,
         variant=stage.variant,
-        family=stages.strictest([row.family for row in rows], sprays=False),
+        family=limits.strictest([row.family for row in rows], sprays=False),
         cover=Stage.Cover.OPEN,
         heading_true_deg=stage.heading_true_deg,
         steps=[

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from dispatch.actions import rates
+from dispatch.actions import rates, visit_waits
 from dispatch.actions.recipes import AFTER_TURN, After, Recipe
 from dispatch.records.models import Sheet, Stage, StageLink
 
@@ -48,6 +48,7 @@ def _made_link(
     return StageLink(
         stage=stage,
         before=before,
+        min_minutes=visit_waits.left(before),
         min_ref_h=ref_h,
         cure_min_c=sheet.cure_min_c if sheet and ref_h else None,
         max_minutes=None if most_minutes is None else round(most_minutes),
@@ -56,8 +57,7 @@ def _made_link(
 
 def _ref_h(sheet: Sheet, set_to: str, repairs: Mapping[str, int]) -> float | None:
     if set_to == "kicked":
-        largest = next((size for size in ("L", "M", "S") if repairs.get(size)), "S")
-        return _fill_ref_h(largest)
+        return fill_ref_h(repairs)
     if sheet.sandable_ref_h is None or not set_to:
         return None
     return sheet.sandable_ref_h + (
@@ -65,7 +65,9 @@ def _ref_h(sheet: Sheet, set_to: str, repairs: Mapping[str, int]) -> float | Non
     )
 
 
-def _fill_ref_h(size: str) -> float:
+def fill_ref_h(repairs: Mapping[str, int]) -> float:
+    """Hours at 70 F that the largest of some fills is left before anything sands it."""
+    size = next((size for size in ("L", "M", "S") if repairs.get(size)), "S")
     fills = rates.extras()
     return {
         "S": fills.small_fill_ref_h,

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from dispatch.actions import clock, facts, rates
+from dispatch.actions import clock, facts, rates, visit_waits
 from dispatch.actions.board_words import lasting
 from dispatch.records.models import Sheet, Stage
 from dispatch.trade import cure, mixing, sky
@@ -41,7 +41,7 @@ def lines(stage: Stage, span: Span, words: Words) -> Iterator[str]:
     minutes = cure.pot_life_minutes(stage.sheet.pot_life_ref_h, warmest)
     yield (
         f"Pot life of {stage.sheet.name} about {lasting(minutes)} at {words.degrees(warmest)}, the warmest of the visit's "
-        f"air ({sheet_says}). {_most(stage, minutes, words)}{_DECIDES}"
+        f"air ({sheet_says}). {_most(stage, span, minutes, words)}{_DECIDES}"
     )
 
 
@@ -61,8 +61,8 @@ def warmest_c(stage: Stage, span: Span) -> float | None:
     )
 
 
-def most(stage: Stage, pot_minutes: float) -> Batch | None:
-    """The most to mix at once; None where it is not reckoned how much the visit lays."""
+def most(stage: Stage, span: Span, pot_minutes: float) -> Batch | None:
+    """The most to mix at once for a visit in a span; None where it is not reckoned how much it lays."""
     if not stage.product_ml or not stage.minutes:
         return None
     coats = stage.flashes + 1
@@ -71,13 +71,13 @@ def most(stage: Stage, pot_minutes: float) -> Batch | None:
         product_ml=stage.product_ml,
         coats=coats,
         coat_minutes=max(stage.minutes.values()) / coats,
-        between_minutes=rates.limits().planning_flash_minutes,
+        between_minutes=visit_waits.flash(stage, facts.coldest_c(stage, (span,))),
     )
     return mixing.batch(laying, pot_minutes)
 
 
-def _most(stage: Stage, pot_minutes: float, words: Words) -> str:
-    batch = most(stage, pot_minutes)
+def _most(stage: Stage, span: Span, pot_minutes: float, words: Words) -> str:
+    batch = most(stage, span, pot_minutes)
     if batch is None:
         return "Mix no more than is laid in that time. "
     return f"Mix {words.volume(batch.ml)} at most at a time: {_LASTS[batch.lasts]}. "

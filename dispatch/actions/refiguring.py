@@ -91,7 +91,11 @@ def _refigure_waits(pairs: list[_Pair], open_keys: set[int]) -> int:
     changed = 0
     for link in links.drawn([(pair.recipe, pair.stands) for pair in pairs]):
         if link.stage_id in open_keys:
-            new = {"min_ref_h": link.min_ref_h, "max_minutes": link.max_minutes}
+            new = {
+                "min_minutes": link.min_minutes,
+                "min_ref_h": link.min_ref_h,
+                "max_minutes": link.max_minutes,
+            }
             rows = StageLink.objects.filter(
                 stage_id=link.stage_id, before_id=link.before_id
             )

@@ -192,7 +192,10 @@ _SINGLE: Mapping[str, tuple[str, str]] = {
     "limits.dark_rest_minutes": ("Dark hull rests in shade after sun", OURS),
     "limits.white_rest_minutes": ("White hull rests in shade after sun", OURS),
     "limits.dry_minutes": ("Hull dries after dew or rain", OURS),
-    "limits.planning_flash_minutes": ("Wait between coats, for planning", OURS),
+    "limits.wait_enough_pct": (
+        "Waits by warmth are planned long enough in this much of their hours",
+        OURS,
+    ),
     "limits.drift_base_m": ("Clear distance all round", WALL),
     "limits.drift_m_per_ms": ("Grows downwind, by gust", OURS),
     "limits.drift_free_gust_ms": ("It grows from a gust of", OURS),

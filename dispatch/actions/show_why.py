@@ -18,6 +18,7 @@ from dispatch.actions import (
     rates,
     readings,
     why_cure,
+    why_waits,
     windows,
 )
 from dispatch.actions.board_words import lasting
@@ -84,6 +85,7 @@ class Why:
     decided: tuple[Decided, ...]
     readings: tuple[str, ...]
     mixing: tuple[str, ...]
+    waits: tuple[str, ...]
     film: tuple[str, ...]
     compared: tuple[Line, ...]
 
@@ -147,6 +149,9 @@ def why(stage: Stage, plan: WeekPlan | None, span: Span) -> Why:
         decided=overrides.decided(stage),
         readings=tuple(readings.lines(stage.job.boat, clock.now(), words)),
         mixing=tuple(_mixing(stage, _planned(stage, plan), words)),
+        waits=()
+        if stage.state == Stage.State.DONE
+        else tuple(why_waits.planned(stage, span, words)),
         film=_film(stage, _planned(stage, plan), words),
         compared=compared.of(stage, planned, words)
         if (planned := _planned(stage, plan))

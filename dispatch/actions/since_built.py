@@ -1,6 +1,9 @@
 """What has changed since a draft was built, so that posting it would undo what somebody did."""
 
-from dispatch.actions import clock, facts, snapshot_stages, timeline
+from collections.abc import Mapping
+from typing import Any
+
+from dispatch.actions import clock, facts, timeline
 from dispatch.actions.board_words import dated, lasting
 from dispatch.actions.errors import Stale
 from dispatch.actions.snapshot_stages import key
@@ -45,11 +48,17 @@ def refuse(plan: WeekPlan) -> None:
 def _minutes(plan: WeekPlan) -> None:
     """Work that nobody was told of yet is planned by the minutes it takes now; what stands keeps the hours it was told."""
     planned = {stop["stage"] for stop in _stops(plan, frozen=False)}
-    then = {row["id"]: row["minutes"] for row in plan.problem.get("stages", ())}
+    then = {row["id"]: _hands_on(row) for row in plan.problem.get("stages", ())}
     for stage in facts.open_stages().filter(visit=None, state=Stage.State.TO_DO):
-        name, now = key(stage), snapshot_stages.minutes(stage)
+        name, now = key(stage), stage.minutes
         if name in planned & set(then) and then[name] != now:
             raise Stale(_other_minutes(stage, then[name], now))
+
+
+def _hands_on(row: Mapping[str, Any]) -> dict[str, int]:
+    """Minutes of a stage of a problem without its waits, which a newer forecast may change."""
+    waits = row.get("waits", {})
+    return {size: took - waits.get(size, 0) for size, took in row["minutes"].items()}
 
 
 def _other_minutes(stage: Stage, then: dict[str, int], now: dict[str, int]) -> str:

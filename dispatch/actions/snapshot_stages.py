@@ -5,7 +5,15 @@ from dataclasses import dataclass
 from datetime import timedelta
 from typing import Any
 
-from dispatch.actions import clock, hazards, rates, snapshot_hoods, windows
+from dispatch.actions import (
+    clock,
+    facts,
+    hazards,
+    rates,
+    snapshot_hoods,
+    visit_waits,
+    windows,
+)
 from dispatch.actions.cures import Cures
 from dispatch.actions.snapshot_open import Open
 from dispatch.actions.timeline import Timeline
@@ -48,12 +56,6 @@ def key(stage: Stage) -> str:
     return f"{stage.job.key}.{stage.key}"
 
 
-def minutes(stage: Stage) -> dict[str, int]:
-    """A stage's minutes on site by team size, with what it waits between coats."""
-    flash = round(stage.flashes * rates.limits().planning_flash_minutes)
-    return {size: own + flash for size, own in stage.minutes.items()}
-
-
 def _stage(week: _Week, stage: Stage) -> Row:
     line, cures, open_keys = week.line, week.cures, week.open_keys
     links = [
@@ -63,7 +65,13 @@ def _stage(week: _Week, stage: Stage) -> Row:
         )
         if link.before_id not in week.found.forgone
     ]
-    own = minutes(stage)
+    ahead = Span(max(line.horizon.start, clock.now()), line.horizon.end)
+    spans = [one.span for one in windows.of(stage, ahead)]
+    hull_c = facts.planned_c(stage, visit_waits.when(stage, spans))
+    own = visit_waits.minutes(stage, hull_c)
+    gone = [link for link in links if link.before_id not in open_keys]
+    for link in gone:
+        spans = list(intersect(spans, _after_gone(week, link, ahead)))
     return {
         "id": key(stage),
         "job": stage.job.key,
@@ -72,13 +80,13 @@ def _stage(week: _Week, stage: Stage) -> Row:
         "exposed": stage.cover != Stage.Cover.ROOF and stage.family != "inside",
         "place": stage.job.boat.place.key,
         "minutes": own,
+        # For the reader: what of it is no hands on.
+        "waits": {size: took - stage.minutes[size] for size, took in own.items()},
         "needs": stage.needs,
         "barred": sorted(_barred(stage, week.people, week.minors)),
         "gear": stage.gear,
         "supplies": snapshot_hoods.takes(stage, max(own.values())),
-        "windows": _windows(
-            week, stage, [link for link in links if link.before_id not in open_keys]
-        ),
+        "windows": _windows(line, stage, spans, max(own.values())),
         "risk": [],
         "pausable": stage.pausable,
         "trailers": [
@@ -120,28 +128,25 @@ def _barred(stage: Stage, people: list[Row], minors: set[str]) -> set[str]:
     return hoodless | young
 
 
-def _windows(week: _Week, stage: Stage, done: Iterable[StageLink]) -> list[list[int]]:
-    line = week.line
-    ahead = Span(max(line.horizon.start, clock.now()), line.horizon.end)
-    spans = [one.span for one in windows.of(stage, ahead)]
-    for link in done:
-        spans = list(intersect(spans, _after_gone(week, link, ahead)))
+def _windows(
+    line: Timeline, stage: Stage, spans: Iterable[Span], longest: int
+) -> list[list[int]]:
     pieces = [
         [line.minute(span.start + timedelta(seconds=59)), line.minute(span.end)]
         for span in spans
     ]
     if stage.fixed_start is not None:
-        start, length = line.minute(stage.fixed_start), max(minutes(stage).values())
+        start = line.minute(stage.fixed_start)
         return (
-            [[start, start + length]]
-            if any(s <= start and start + length <= e for s, e in pieces)
+            [[start, start + longest]]
+            if any(s <= start and start + longest <= e for s, e in pieces)
             else []
         )
-    return pieces + _pin_window(line, stage, pieces)
+    return pieces + _pin_window(line, stage, pieces, longest)
 
 
 def _pin_window(
-    line: Timeline, stage: Stage, pieces: list[list[int]]
+    line: Timeline, stage: Stage, pieces: list[list[int]], longest: int
 ) -> list[list[int]]:
     """The span of a pin that the sky has since forbidden, its waits and a break with it: it stays where the owner put it, and shows as foul."""
     pin = _pin(stage)
@@ -149,7 +154,7 @@ def _pin_window(
         return []
     rest = round(rates.day().break_minutes) if stage.pausable else 0
     start = line.minute(pin.start)
-    span = [start, start + max(minutes(stage).values()) + rest]
+    span = [start, start + longest + rest]
     return [] if any(s <= span[0] and span[1] <= e for s, e in pieces) else [span]
 
 

@@ -3,12 +3,12 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from dispatch.actions import links, rates, recipes, ways
+from dispatch.actions import links, rates, recipes, visit_waits, ways
 from dispatch.actions.errors import Refused
 from dispatch.actions.recipes import TURN, Recipe
 from dispatch.actions.ways import Way
 from dispatch.records.models import CatalogueRow, Job, Sheet, Stage
-from dispatch.trade import film, labour, repairs, shade, units
+from dispatch.trade import film, labour, limits, repairs, shade, units
 
 _SHADE_CLOTHS = "Rig shade cloths at transom and rail"
 _PLAIN = Way(name="", heading_true_deg=None, cover=Stage.Cover.OPEN)
@@ -173,6 +173,11 @@ def step_of(making: Making, row: CatalogueRow) -> labour.Step:
         crew_min=row.crew_min,
         crew_max=row.crew_max,
         clock_minutes=row.clock_minutes,
+        hold_minutes=row.hold_minutes,
+        hold_ref_minutes=links.fill_ref_h(job.repairs) * 60
+        if row.family == "gelcoat"
+        else 0.0,
+        meanwhile=row.meanwhile,
     )
 
 
@@ -254,12 +259,14 @@ def _stage(making: Making, recipe: Recipe, way: Way, position: int) -> Stage:
         position=position,
         variant=variant,
         extra=recipe.extra,
-        family=strictest(families, sprays=recipe.sprays),
+        family=limits.strictest(families, sprays=recipe.sprays),
         panels=list(recipe.panels) if way.cover != Stage.Cover.ROOF else [],
         cover=way.cover,
         heading_true_deg=way.heading_true_deg,
         steps=[
-            {"name": name, "labour_minutes": round(step.labour_minutes, 1)} | by
+            {"name": name, "labour_minutes": round(step.labour_minutes, 1)}
+            | by
+            | visit_waits.kept(step)
             for name, step in named
         ],
         minutes=minutes_by_team(making, recipe.name, [step for _, step in named]),
@@ -287,13 +294,3 @@ def _supplies(making: Making, recipe: Recipe) -> dict[str, int]:
 def ways_of(job: Job, making: Making) -> tuple[Way, ...]:
     """The ways of a spray job, as they were when its visits were listed."""
     return ways.of(job, true_heading(job), making.coverage.electric_waste)
-
-
-_STRICTNESS = ("any", "inside", "wash", "polish", "prep", "wipe-on", "gelcoat", "spray")
-
-
-def strictest(families: list[str], *, sprays: bool) -> str:
-    """The weather family that asks most of the sky among those of a visit's steps."""
-    if sprays:
-        return "spray"
-    return max(families, key=_STRICTNESS.index, default="any")

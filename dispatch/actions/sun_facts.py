@@ -4,7 +4,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
-from dispatch.actions import facts, rates, windows
+from dispatch.actions import facts, rates, visit_waits, windows
 from dispatch.records.models import Place, Stage, Visit
 from dispatch.trade import shade, sun
 from dispatch.trade.sky import Site
@@ -94,7 +94,9 @@ def _day(at: datetime, zone: ZoneInfo) -> Span:
 
 def _slot(visit: Visit) -> tuple[timedelta, tuple[str, ...]]:
     stage = visit.stage
-    tail = rates.limits().planning_flash_minutes if stage.flashes else 0
+    tail = visit_waits.level(
+        stage, facts.coldest_c(stage, (Span(visit.start, visit.end),))
+    )
     panels = tuple(panel for panel in stage.panels if panel in SIDES)
     return visit.end - visit.start + timedelta(minutes=round(tail)), panels
 

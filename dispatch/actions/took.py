@@ -4,9 +4,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import timedelta
 
-from dispatch.actions import coats, snapshot_stages
+from dispatch.actions import coats, facts, visit_waits
 from dispatch.records.models import Job, Stage
-from dispatch.trade import learning
+from dispatch.trade import cure, learning
+from dispatch.trade.spans import Span
 from dispatch.trade.words import Words
 
 _LAST = 20
@@ -99,7 +100,7 @@ def clock_minutes(stage: Stage) -> int | None:
 def real_labour(stage: Stage) -> int | None:
     """Labour-minutes that a finished stage really was; None where its times or its team are not known.
 
-    Waits between coats are no labour, and three do not do thrice what one does: the minutes by the clock less the
+    Waits are no labour, and three do not do thrice what one does: the minutes by the clock less the
     waits are held against what was planned for that team.
     """
     minutes, people = clock_minutes(stage), team(stage)
@@ -110,8 +111,16 @@ def real_labour(stage: Stage) -> int | None:
     own = int(stage.minutes.get(size, 0))
     if not own:
         return None
-    waits = snapshot_stages.minutes(stage)[size] - own
+    waits = visit_waits.of(stage, _hull_c(stage))[size]
     return round(labour(stage) * max(1, minutes - waits) / own)
+
+
+def _hull_c(stage: Stage) -> float:
+    """The coldest her hull was while a finished stage was done."""
+    if stage.started_at is None or stage.ended_at is None:
+        return cure.REFERENCE_C
+    whole = max(stage.ended_at, stage.started_at + timedelta(minutes=1))
+    return facts.coldest_c(stage, (Span(stage.started_at, whole),))
 
 
 def team(stage: Stage) -> int | None:

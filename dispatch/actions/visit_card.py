@@ -26,6 +26,7 @@ from dispatch.actions import (
     too_little,
     visit_sky,
     why_cure,
+    why_waits,
 )
 from dispatch.actions.amounts import Amount
 from dispatch.actions.compared import Line
@@ -120,6 +121,7 @@ def of(visit: Visit, team: Sequence[Person], now: datetime, words: Words) -> Vis
         else (
             *pot_life.lines(stage, visit_sky.span(visit, now), words),
             *between_coats.lines(stage, visit_sky.span(visit, now), words),
+            *why_waits.lines(stage, visit_sky.span(visit, now), words),
         ),
         lays_film=stage.sheet is not None,
         coat_due=under_way and two_coats and not first_on,

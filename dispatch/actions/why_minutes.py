@@ -7,7 +7,7 @@ from dispatch.actions import per_length, stages
 from dispatch.actions.errors import Refused
 from dispatch.actions.stages import Making
 from dispatch.records.models import CatalogueRow, Job, Outfit
-from dispatch.trade import film, labour, units
+from dispatch.trade import cure, film, labour, units
 from dispatch.trade.words import Words
 
 _COATS = 2
@@ -31,7 +31,7 @@ def of(job: Job) -> Why | None:
     words = Words(system=Outfit.objects.get().units)
     return Why(
         factor=_factor(making, words),
-        steps=tuple(_steps(making)),
+        steps=tuple(_steps(making, words)),
         product=tuple(_product(making, words)) if job.kind.sprays else (),
     )
 
@@ -57,12 +57,12 @@ def _factor(making: Making, words: Words) -> str:
     return f"{making.factor:.2f} = {' x '.join(parts)}{learnt}."
 
 
-def _steps(making: Making) -> Iterator[str]:
+def _steps(making: Making, words: Words) -> Iterator[str]:
     for rows in making.rows.values():
         for row in rows:
             step = stages.step_of(making, row)
             if step.labour_minutes or step.clock_minutes:
-                yield _step(making, row, step)
+                yield _step(making, row, step) + _left(step, words) + "."
 
 
 def _step(making: Making, row: CatalogueRow, step: labour.Step) -> str:
@@ -81,7 +81,16 @@ def _step(making: Making, row: CatalogueRow, step: labour.Step) -> str:
         if step.clock_minutes
         else ""
     )
-    return f"{told}{clock}."
+    return f"{told}{clock}"
+
+
+def _left(step: labour.Step, words: Words) -> str:
+    """What a step leaves the boat waiting for, and whether it fills such a wait."""
+    said = f"; then she is left {step.hold_minutes:g} min" if step.hold_minutes else ""
+    if step.hold_ref_minutes:
+        at = words.degrees(cure.REFERENCE_C)
+        said += f"; then the fill is left {step.hold_ref_minutes:g} min at {at}"
+    return f"{said}; done while she dries or a fill kicks" if step.meanwhile else said
 
 
 def _parts(making: Making, row: CatalogueRow) -> Iterator[str]:

@@ -1,5 +1,6 @@
 """The checks a moment must pass, each over a whole grid: where it fails, by how much, and in what words."""
 
+import math
 from collections.abc import Iterator
 
 import numpy as np
@@ -47,7 +48,7 @@ def _unknown(work: Work, samples: Samples, bounds: FamilyLimits) -> Condition:
     missing = np.logical_or.reduce([np.isnan(samples[name]) for name in needed])
     # Film still levels in the wind after the crew is done with it.
     blown = np.isnan(samples["wind_ms"]) | np.isnan(samples["gust_ms"])
-    missing |= grid.shifted_back(blown, work.tail_minutes)
+    missing |= grid.soon(blown, grid.tail_minutes(samples, work))
     return Condition(
         code="unknown",
         fails=missing,
@@ -106,20 +107,24 @@ def _shade(work: Work, samples: Samples) -> Iterator[Condition]:
         overcast = samples["cloud_pct"] >= work.limits.shade_cloud_pct
     for panel in work.panels:
         lit = shade.lit(work.site, work.hull, panel, samples.unix) & ~overcast
-        yield _sun(work, panel, lit)
+        yield _sun(panel, lit, grid.tail_minutes(samples, work))
         yield _rest(work, work.hull, panel, lit, samples)
 
 
-def _sun(work: Work, panel: str, lit: Bools) -> Condition:
+def _sun(panel: str, lit: Bools, tail_minutes: Floats) -> Condition:
+    def say(i: int) -> tuple[str, dict[str, float]]:
+        tail = math.ceil(tail_minutes[i])
+        return (
+            f"{panel} is in the sun, or would be within {tail} min of the last coat: it needs shade",
+            {"tail_minutes": float(tail)},
+        )
+
     return Condition(
         code="sun",
         # The sun may come any time after the last sample that was still in shade: one step more.
-        fails=grid.shifted_back(lit, work.tail_minutes + grid.STEP_MINUTES),
+        fails=grid.soon(lit, tail_minutes + grid.STEP_MINUTES),
         excess=lit.astype(np.float64),
-        say=always(
-            f"{panel} is in the sun, or would be within {work.tail_minutes} min of the last coat: it needs shade",
-            tail_minutes=float(work.tail_minutes),
-        ),
+        say=say,
         strength=rulebook.strength("sun"),
     )
 
@@ -208,7 +213,7 @@ def _wind(
         ),
     )
     for code, name, limit in rows:
-        value = grid.worst_ahead(samples[name], work.tail_minutes)
+        value = grid.worst_ahead(samples[name], grid.tail_minutes(samples, work))
         yield over(
             code, value, limit, _speed(words, code, value, limit), rule(code, work)
         )

@@ -127,6 +127,12 @@ def level_minutes(ref_minutes: float, surface_c: float) -> float:
     return float(ref_minutes * 2 ** ((REFERENCE_C - surface_c) / _DOUBLES_EVERY_K))
 
 
+def level_series(ref_minutes: float, surface_c: Floats) -> Floats:
+    """The same for many temperatures at once; NaN stays so."""
+    colder_k = REFERENCE_C - surface_c
+    return np.asarray(ref_minutes * 2 ** (colder_k / _DOUBLES_EVERY_K))
+
+
 def pot_life_minutes(ref_h: float, mix_c: float) -> float:
     """How long a mixed two-part can be used: the sheet's hours at 70 F, halved by every 18 F more."""
     return level_minutes(ref_h * 60, mix_c)

@@ -38,12 +38,19 @@ class Rates:
 
 @dataclass(frozen=True, kw_only=True)
 class Step:
-    """One step of a visit: labour-minutes, how many can work on it, and minutes no hands can shorten."""
+    """One step of a visit: labour-minutes, how many can work on it, and minutes no hands can shorten.
+
+    After it the boat is left for ``hold_minutes`` and ``hold_ref_minutes`` at 70 F, by all but what may be done
+    ``meanwhile``.
+    """
 
     labour_minutes: float
     crew_min: int = 1
     crew_max: int = 3
     clock_minutes: float = 0.0
+    hold_minutes: float = 0.0
+    hold_ref_minutes: float = 0.0
+    meanwhile: bool = False
 
 
 def length_factor(length_ft: float, rates: Rates) -> float:

@@ -52,6 +52,7 @@ class Limits:
     A forecast older than ``fresh_hours`` when it is used, as when its source is down, has that margin and the
     range of a cure grow with its age, by as much again each ``age_doubles_hours``; past ``ask_hours`` nobody lays
     a two-part product by it without asking.
+    A wait that hangs on warmth is planned long enough for ``wait_enough_pct`` of the hours in which it may lie.
     The owner may cut the margin before rain to ``rain_margin_least_minutes``. ``flare_deg`` is how far the
     top of a side leans out. What was read on a hull goes before the model for ``reading_hours``: about every
     four hours is how often US military painting practice has the weather measured (MIL-HDBK-1110, 9.6.6).
@@ -73,7 +74,7 @@ class Limits:
     dark_rest_minutes: float = 45.0
     white_rest_minutes: float = 20.0
     dry_minutes: float = 45.0
-    planning_flash_minutes: float = 40.0
+    wait_enough_pct: float = 50.0
     drift_base_m: float = ft_to_m(15)
     drift_m_per_ms: float = ft_to_m(3) / mph_to_ms(1)
     drift_free_gust_ms: float = mph_to_ms(3)
@@ -171,3 +172,13 @@ def by_sheet(family: FamilyLimits, sheet: Sheet) -> FamilyLimits:
         screened_wind_max_ms=sheet.screened_wind_max_ms or sheet.wind_max_ms,
         screened_gust_max_ms=sheet.screened_gust_max_ms or sheet.gust_max_ms,
     )
+
+
+_STRICTNESS = ("any", "inside", "wash", "polish", "prep", "wipe-on", "gelcoat", "spray")
+
+
+def strictest(families: list[str], *, sprays: bool) -> str:
+    """The weather family that asks most of the sky among those of a visit's steps."""
+    if sprays:
+        return "spray"
+    return max(families, key=_STRICTNESS.index, default="any")

@@ -8,7 +8,7 @@ from datetime import datetime
 import numpy as np
 import numpy.typing as npt
 
-from dispatch.trade import air, readings, shade, sun
+from dispatch.trade import air, cure, readings, shade, sun
 from dispatch.trade.cure import Surface
 from dispatch.trade.sky import HOUR, Sky, local
 from dispatch.trade.spans import Span
@@ -196,12 +196,35 @@ def when_read(samples: Samples, work: Work, index: int) -> str:
     return f" (read {datetime.fromtimestamp(unix, work.zone):%H:%M})"
 
 
-def worst_ahead(values: sun.Floats, minutes: float) -> sun.Floats:
-    """At each moment the highest value from it until so long after; NaN only where all of them are unknown."""
-    out = values.copy()
-    for step in range(1, min(steps(minutes), len(values) - 1) + 1):
-        out[:-step] = np.fmax(out[:-step], values[step:])
+def worst_ahead(values: sun.Floats, minutes: sun.Floats) -> sun.Floats:
+    """At each moment the highest value from it until its own minutes after; NaN only where all of them are unknown."""
+    out, reach = values.copy(), _reach(minutes)
+    for step in range(1, min(int(reach.max(initial=0)), len(values) - 1) + 1):
+        later = np.where(reach[:-step] >= step, values[step:], np.nan)
+        out[:-step] = np.fmax(out[:-step], later)
     return out
+
+
+def soon(mask: npt.NDArray[np.bool_], minutes: sun.Floats) -> npt.NDArray[np.bool_]:
+    """Whether a mask holds at each moment or within its own minutes after it."""
+    held = np.concatenate(([0], np.cumsum(mask)))
+    first = np.arange(len(mask))
+    last = np.minimum(first + _reach(minutes), len(mask) - 1)
+    return np.asarray(held[last + 1] > held[first], dtype=np.bool_)
+
+
+def _reach(minutes: sun.Floats) -> npt.NDArray[np.int64]:
+    """Steps of the grid that cover each of some minutes."""
+    return np.ceil(np.asarray(minutes) / STEP_MINUTES - 1e-9).astype(np.int64)
+
+
+def tail_minutes(samples: Samples, work: Work) -> sun.Floats:
+    """How long film laid till each moment levels: by the sheet and the hull's warmth then, the work's own at most."""
+    most = np.full(len(samples.unix), float(work.tail_minutes))
+    if work.sheet is None:
+        return most
+    levels = cure.level_series(work.sheet.flash_ref_minutes, samples.surface_c)
+    return np.asarray(np.fmin(most, levels), dtype=np.float64)
 
 
 def wet(samples: Samples, work: Work) -> npt.NDArray[np.bool_]:
@@ -216,17 +239,8 @@ def wet(samples: Samples, work: Work) -> npt.NDArray[np.bool_]:
     return np.asarray(rainy, dtype=np.bool_)
 
 
-def shifted_back(mask: npt.NDArray[np.bool_], minutes: float) -> npt.NDArray[np.bool_]:
-    """A mask that also holds for so long before each moment it held."""
-    return _smeared(mask[::-1], minutes)[::-1]
-
-
 def shifted_on(mask: npt.NDArray[np.bool_], minutes: float) -> npt.NDArray[np.bool_]:
     """A mask that also holds for so long after each moment it held."""
-    return _smeared(mask, minutes)
-
-
-def _smeared(mask: npt.NDArray[np.bool_], minutes: float) -> npt.NDArray[np.bool_]:
     out = mask.copy()
     for step in range(1, min(steps(minutes), len(mask) - 1) + 1):
         out[step:] |= mask[:-step]

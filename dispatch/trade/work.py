@@ -38,7 +38,8 @@ class Overruled:
 class Work:
     """What is to be done, where, under what cover, with which product and gun.
 
-    ``panels`` must lie in shade through the visit and ``tail_minutes`` after it, while the film levels.
+    ``panels`` must lie in shade through the visit and while the film levels after it: ``tail_minutes`` at most, less
+    where its sheet and the hull's warmth say so.
     ``down_gust_ms`` is the gust at which the roof over it must be down, None where there is none or nobody told.
     ``readings`` of her hull, in order, go before forecast and model. What is
     ``overruled`` does not stand against it, whatever lies behind does.

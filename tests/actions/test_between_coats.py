@@ -82,13 +82,13 @@ def snags(draft):
 
 
 def test_a_visit_planned_too_short_for_the_cold_is_a_snag_with_its_numbers(draft):
-    """At 52 F 50 min, planned with 40: ten minutes later than 13:00."""
+    """At 52 F 50 min, planned with 25 as the week was to be 70 F: 25 minutes later than 13:00."""
     assert snags(draft) == []
     ForecastHour.objects.update(air_c=f_to_c(52))
     (one,) = snags(draft)
     assert one.subject == "Second Wind"
-    assert "at 52 °F the coats wait 50 min, planned 40." in one.sentence
-    assert "She is done Tue 13:10, 10 min later than planned." in one.sentence
+    assert "at 52 °F the coats wait 50 min, planned 25." in one.sentence
+    assert "She is done Tue 13:25, 25 min later than planned." in one.sentence
 
 
 def test_a_metric_outfit_reads_celsius(draft):

@@ -44,7 +44,9 @@ def test_the_warmest_hour_counts_and_less_is_mixed(visit):
     hot = told(visit, air_c=f_to_c(118))
     assert "one coat; mix again for the next" in hot
     stage = Stage.objects.get(pk=visit.stage_id)
-    assert pot_life.most(stage, 28).ml == pytest.approx(stage.product_ml / 2)
+    assert pot_life.most(stage, Span(visit.start, visit.end), 28).ml == pytest.approx(
+        stage.product_ml / 2
+    )
 
 
 def test_a_warmer_air_that_was_read_there_counts(visit):

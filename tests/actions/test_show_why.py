@@ -23,8 +23,9 @@ def why(name, plan=None):
 
 
 def test_the_visit_needs_its_work_and_its_flash(job):
+    """The quickest is by the warmest hull of the week, 80 F on Saturday: 17 min between the coats, rounded up."""
     stage = job.stages.get(key="port-as-she-lies")
-    assert why("j1.port-as-she-lies").quickest_minutes == stage.minutes["2"] + 40
+    assert why("j1.port-as-she-lies").quickest_minutes == stage.minutes["2"] + 20
 
 
 def test_numbers_come_in_the_outfits_units(job):
@@ -96,4 +97,4 @@ def test_what_is_too_late_for_rain_or_dew_is_told_in_words_and_hours(job):
     names = {name for name, _ in told}
     assert {"levels for", "rain-safe later than that by", "too late by"} <= names
     assert not any("-" in said for name, said in told if name == "too late by")
-    assert ("levels for", "40 min") in told
+    assert ("levels for", "45 min") in told

@@ -256,9 +256,13 @@ def test_hood_time_is_a_days_supply_of_each_van_where_two_part_is_sprayed(job):
         row["id"]: row["supplies"].get(snapshot_hoods.SUPPLY)
         for row in problem["stages"]
     }
+    waits = {
+        row["id"]: row["waits"]["2"] for row in problem["stages"] if "2" in row["waits"]
+    }
     sprays = Stage.objects.filter(family="spray")
     assert sprays
     for stage in sprays:
-        lasts = max(stage.minutes.values()) + stage.flashes * 40
+        assert waits[f"{stage.job.key}.{stage.key}"] >= 15
+        lasts = max(stage.minutes.values()) + waits[f"{stage.job.key}.{stage.key}"]
         assert taken[f"{stage.job.key}.{stage.key}"] == lasts
     assert taken["j1.prep"] is None

@@ -57,7 +57,8 @@ def test_each_side_changes_when_the_shade_does(visit):
 
 def test_a_slot_begun_at_the_latest_start_stays_in_shade_and_later_it_does_not(visit):
     facts = sun_facts.of(visit, posted.at("11:00"), 85)
-    assert facts.slot_minutes == 90 + 40
+    # The hull is not known for every hour: 45 min by the coldest that the sheet allows, 55 F.
+    assert facts.slot_minutes == 90 + 45
     hull, slot = shade.Hull(heading_true_deg=85), timedelta(minutes=facts.slot_minutes)
     whole = Span(facts.start_by, facts.start_by + slot)
     assert shade.shaded_through(SITE, hull, "port", whole)

@@ -34,8 +34,13 @@ def line(lines, name):
 def test_a_step_is_its_rate_by_length_and_factor(job):
     found = told(job)
     deoxidise = line(found.steps, "Deoxidise")
-    assert "9 min a foot at grade 2 x 20 ft x 1.00 = 180 min." in deoxidise
-    assert "1 repair M x 60 min" in line(found.steps, "Gelcoat repair")
+    assert "9 min a foot at grade 2 x 20 ft x 1.00 = 180 min;" in deoxidise
+    assert deoxidise.endswith(
+        "then she is left 45 min; done while she dries or a fill kicks."
+    )
+    assert line(found.steps, "Gelcoat repair").endswith(
+        "1 repair M x 60 min = 60 min; then the fill is left 90 min at 70 °F."
+    )
     assert found.factor.startswith(
         "1.00 = 1.00 for 20 ft (more than 1 over 24 ft) x 1 for"
     )
@@ -75,7 +80,7 @@ def test_ounces_are_the_rate_by_the_area(job):
 def test_metric_outfits_read_metres_and_millilitres(job):
     Outfit.objects.update(units="metric")
     found = told(job)
-    assert "29.5 min a metre at grade 2 x 6.1 m x 1.00 = 180 min." in line(
+    assert "29.5 min a metre at grade 2 x 6.1 m x 1.00 = 180 min;" in line(
         found.steps, "Deoxidise"
     )
     assert "5.2 m²" in line(found.product, "Each side")
@@ -92,7 +97,7 @@ def test_it_stands_on_the_estimates_page(client, job):
     client.force_login(people.owner())
     page = client.get("/jobs/j1/").text.replace("\xa0", " ")
     assert "Why? How minutes and product come about" in page
-    assert "9 min a foot at grade 2 x 20 ft x 1.00 = 180 min." in page
+    assert "9 min a foot at grade 2 x 20 ft x 1.00 = 180 min;" in page
 
 
 def test_a_shape_without_a_factor_has_no_reckoning(job):

@@ -62,5 +62,30 @@ def test_a_missing_hour_does_not_hide_what_comes_after_it() -> None:
 
 def test_the_worst_ahead_looks_no_further_than_asked() -> None:
     values = np.array([1.0, 1.0, 3.0, np.nan, 0.0])
-    assert samples.worst_ahead(values, 5).tolist() == [1.0, 3.0, 3.0, 0.0, 0.0]
-    assert samples.worst_ahead(values, 0).tolist()[:3] == [1.0, 1.0, 3.0]
+    five, none = np.full(5, 5.0), np.zeros(5)
+    assert samples.worst_ahead(values, five).tolist() == [1.0, 3.0, 3.0, 0.0, 0.0]
+    assert samples.worst_ahead(values, none).tolist()[:3] == [1.0, 1.0, 3.0]
+
+
+def test_each_moment_looks_ahead_by_its_own_minutes() -> None:
+    mask = np.array([False, False, False, True, False])
+    minutes = np.array([14.0, 10.0, 0.0, 0.0, 30.0])
+    assert samples.soon(mask, minutes).tolist() == [True, True, False, True, False]
+    values = np.array([1.0, 1.0, 1.0, 3.0, 1.0])
+    assert samples.worst_ahead(values, minutes).tolist() == [3.0, 3.0, 1.0, 3.0, 1.0]
+
+
+def test_film_levels_by_the_sheet_and_the_hulls_warmth_the_works_own_minutes_at_most() -> (
+    None
+):
+    """25 min at 70 F: 50 at 52 F, of which the work lets 45 count, and 12.5 at 88 F."""
+    hour = Span(moment(25, 11), moment(25, 12))
+    found = []
+    for air_f in (70, 52, 88):
+        still = SkyHour(at=hour.start, air_c=f_to_c(air_f), cloud_pct=100.0)
+        work = spray(tail_minutes=45)
+        dull = samples.take(work, Sky(hours=(still,), issued_at=hour.start), hour)
+        shift = dull.surface_c[0] - f_to_c(air_f)
+        assert shift == pytest.approx(0, abs=0.01)
+        found.append(samples.tail_minutes(dull, work)[0])
+    assert found == pytest.approx([25, 45, 12.5])

@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from dispatch.trade import samples
 from dispatch.trade.limits import Limits
 from dispatch.trade.shade import Hull, shaded_through
 from dispatch.trade.sky import Sky, SkyHour
@@ -179,6 +180,12 @@ def test_windows_hold_whole_visits_and_no_bad_end() -> None:
         )
 
 
+def levels(work: Work, end: datetime) -> timedelta:
+    """How long film levels that is laid until a moment: by the hull's warmth in the last minutes."""
+    last = samples.take(work, HAPPENED, Span(end - timedelta(minutes=5), end))
+    return timedelta(minutes=float(samples.tail_minutes(last, work)[-1]))
+
+
 @pytest.mark.parametrize(("panel", "heading"), [("port", 10), ("transom", 45)])
 def test_a_visit_at_either_end_of_a_window_levels_in_shade(
     panel: str, heading: float
@@ -188,7 +195,7 @@ def test_a_visit_at_either_end_of_a_window_levels_in_shade(
     windows = may_do([WEEK], vetoes(work, HAPPENED, WEEK), timedelta(minutes=70))
     assert windows
     for window in windows:
-        wet = Span(window.span.start, window.span.end + timedelta(minutes=34))
+        wet = Span(window.span.start, window.span.end + levels(work, window.span.end))
         assert shaded_through(SITE, hull, panel, wet)
 
 

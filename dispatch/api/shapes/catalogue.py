@@ -14,6 +14,8 @@ _STEP_FIELDS = (
     "name",
     "fixed_minutes",
     "clock_minutes",
+    "hold_minutes",
+    "meanwhile",
     "per_ft_1",
     "per_ft_2",
     "per_ft_3",
@@ -55,6 +57,8 @@ class StepChange(serializers.Serializer[Any]):
     name = serializers.CharField(max_length=120, required=False)
     fixed_minutes = serializers.FloatField(required=False)
     clock_minutes = serializers.FloatField(required=False)
+    hold_minutes = serializers.FloatField(required=False)
+    meanwhile = serializers.BooleanField(required=False)
     per_ft_1 = serializers.FloatField(required=False)
     per_ft_2 = serializers.FloatField(required=False)
     per_ft_3 = serializers.FloatField(required=False)

@@ -50,6 +50,14 @@ class CatalogueRow(models.Model):
     per_panel = models.FloatField(
         default=0, help_text="Labour-minutes a panel to be put right."
     )
+    hold_minutes = models.FloatField(
+        default=0,
+        help_text="Minutes the boat is left after it, as to dry, by all but what may be done meanwhile.",
+    )
+    meanwhile = models.BooleanField(
+        default=False,
+        help_text="May be done while she dries or a fill kicks from a step before it.",
+    )
     share = models.FloatField(
         default=1, help_text="The part of the labour that falls to this visit."
     )

@@ -150,11 +150,11 @@ class Stage(models.Model):
     heading_true_deg = models.FloatField(null=True, blank=True)
     steps = models.JSONField(
         default=list,
-        help_text='The catalogue rows in it: [{"name", "labour_minutes"}].',
+        help_text='The catalogue rows in it: [{"name", "labour_minutes"}], with what is left and waited for where one holds.',
     )
     minutes = models.JSONField(
         default=dict,
-        help_text='Minutes on site by team size: {"2": 130}; flash not counted.',
+        help_text='Minutes of hands on by team size: {"2": 130}; waits not counted.',
     )
     flashes = models.PositiveSmallIntegerField(
         default=0, help_text="Waits between coats inside the visit."

@@ -56,12 +56,18 @@ _GROUPS: tuple[tuple[str, str, tuple[str, ...]], ...] = (
         ("fixed_minutes", "per_panel", "clock_minutes", "share"),
     ),
     (
+        "Waits",
+        "Steps that may be done meanwhile fill a wait; the others stand still until it is over. A fill is left by its size and warmth.",
+        ("hold_minutes", "meanwhile"),
+    ),
+    (
         "Who, and by which sky",
         "Hands above the most of use do not make it quicker.",
         ("crew_min", "crew_max", "skill", "family"),
     ),
 )
 _WHOLE = ("crew_min", "crew_max")
+_YES_NO = {"yes": True, "no": False}
 
 
 def groups(
@@ -150,6 +156,8 @@ def _with_repairs(row: CatalogueRow, given: dict[str, Any]) -> dict[str, Any]:
 def _read(name: str, text: str, per: PerLength) -> Any:  # noqa: ANN401 - a number where it is one
     if name in ("name", "skill", "family"):
         return text.strip()
+    if name == "meanwhile":
+        return _YES_NO.get(text, text)
     read: Callable[[str], float] = int if name in _WHOLE else float
     try:
         number = read(text)
@@ -184,6 +192,8 @@ def _picks(name: str, sky_names: Mapping[str, str]) -> tuple[tuple[str, str], ..
     if name == "skill":
         skills = catalogue_bounds.skills()
         return tuple((one, skill_words.called(one)) for one in skills)
+    if name == "meanwhile":
+        return (("yes", "Yes"), ("no", "No"))
     return tuple(sky_names.items()) if name == "family" else ()
 
 
@@ -200,6 +210,8 @@ def _shown(row: CatalogueRow, name: str, per: PerLength) -> str:
     if name.startswith("per_repair."):
         return _plain(repairs(row)[name.partition(".")[2]])
     value = getattr(row, name)
+    if isinstance(value, bool):
+        return "yes" if value else "no"
     if name.startswith("per_ft_") and per.metric:
         value = round(per.shown(value), 3)
     return value if isinstance(value, str) else _plain(value)
@@ -216,4 +228,10 @@ def _called(name: str, per: PerLength) -> tuple[str, str]:
         return f"{size.capitalize()} repair", PER_REPAIR[1]
     if name in NUMBERS:
         return catalogue_bounds.called(name, per)
-    return {"name": "Name", "skill": "Skill", "family": "Sky"}[name], ""
+    named = {
+        "name": "Name",
+        "skill": "Skill",
+        "family": "Sky",
+        "meanwhile": catalogue_bounds.MEANWHILE,
+    }
+    return named[name], ""

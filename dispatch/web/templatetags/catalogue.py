@@ -55,5 +55,7 @@ def else_minutes(row: CatalogueRow) -> str:
     told = [f"repair {'/'.join(sizes)}: {repairs}"] if sizes else []
     told += [f"a panel: {plain(row.per_panel)}"] if row.per_panel else []
     told += [f"clock: {plain(row.clock_minutes)} min"] if row.clock_minutes else []
+    told += [f"left {plain(row.hold_minutes)} min after"] if row.hold_minutes else []
+    told += ["done in a wait"] if row.meanwhile else []
     told += [f"{row.share:.0%} of it here"] if row.share != 1 else []
     return "; ".join(told)

@@ -191,9 +191,9 @@ def test_what_a_coat_and_a_stage_really_took_stand_beside_the_plan(client, owner
     reporting.coat_on(port, rook, posted.at("10:30"), 7.5)
     reporting.finish(port, rook, posted.at("11:20"), 6.25)
     (line,) = [one for one in show_estimate.of(job).stages if one.key == "j1.port"]
-    # 80 min by the clock, 40 of them the wait planned between two coats: 40 min for two, against 45 for 80 min of labour. Common practice:
-    # waits add to the clock and are no labour.
-    assert line.really == "72"
+    # 80 min by the clock, 45 of them the wait between two coats where nobody knew her warmth, by the sheet at 55 °F: 35 min
+    # for two, against 45 for 80 min of labour. Common practice: waits add to the clock and are no labour.
+    assert line.really == "63"
     coat = show_estimate.of(job).product.coats[0]
     assert coat.used == ("7.5 oz", "6.2 oz", "13.8 oz")
     told = text(client, JOB)
