@@ -138,8 +138,7 @@ def _text(entry: Entry, kept: str) -> str:
 
 
 def _number(entry: Entry, kept: str) -> float:
-    low, high = entry.unit.inside(entry.least, entry.most)
-    ask = f"Give a number from {low} to {high} {entry.unit.text}".strip()
+    ask = f"Give a number {_range(entry)}"
     try:
         value = entry.unit.stored(pointed(kept))
     except ValueError as error:
@@ -147,6 +146,16 @@ def _number(entry: Entry, kept: str) -> float:
     if not math.isfinite(value) or not entry.least <= round(value, 6) <= entry.most:
         raise ValueError(f"{ask}.")
     return value
+
+
+def _range(entry: Entry) -> str:
+    """From which number to which, as people write them: from 0 to 44,092 lb, from -$500 to $500."""
+    low, high = map(float, entry.unit.inside(entry.least, entry.most))
+    if not entry.unit.text.startswith("$"):
+        return f"from {low:,.10g} to {high:,.10g} {entry.unit.text}".strip()
+    sign = "-" if low < 0 else ""
+    ends = f"from {sign}${abs(low):,.10g} to ${high:,.10g}"
+    return f"{ends}{entry.unit.text.removeprefix('$')}"
 
 
 def pointed(kept: str) -> str:

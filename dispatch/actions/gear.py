@@ -52,6 +52,7 @@ def entered() -> tuple[Entry, ...]:
             unit=vans.weight(),
             most=20_000,
         ),
+        Entry(name="towed", label="Towed, not carried", kind="tick"),
         Entry(
             name="take_minutes",
             label="To hook up or strike",
@@ -76,7 +77,7 @@ def entered() -> tuple[Entry, ...]:
             hint="100 as without it",
         ),
         Entry(name="stands", label="Stands at", kind="pick", choices=_places()),
-        Entry(name="towed", label="Towed, not carried", kind="tick"),
+        Entry(name="active", label="In use", kind="tick"),
         Entry(name="screens", label="Brings side-screens", kind="tick"),
         Entry(name="roof", label="Keeps rain and dew off", kind="tick"),
         Entry(
@@ -87,9 +88,8 @@ def entered() -> tuple[Entry, ...]:
             least=_LEAST_GUST_MS,
             most=_MOST_GUST_MS,
             may_lack=True,
-            hint="as its maker says; while it is empty no gust is held against a roof, so ask",
+            hint="its maker says it; while it is empty no gust takes it down",
         ),
-        Entry(name="active", label="In use", kind="tick"),
     )
 
 
@@ -108,6 +108,17 @@ def values(thing: Equipment) -> dict[str, Any]:
         "kind": vans.gear_words([thing.kind])[0],
         "stands": last.place.key if last else None,
     }
+
+
+def brings(thing: Equipment) -> str:
+    """What it keeps off, in words, and the gust its roof must be down at."""
+    found = ["side-screens"] if thing.screens else []
+    if thing.roof:
+        gust = {entry.name: entry for entry in entered()}["down_gust_ms"]
+        down = thing.down_gust_ms
+        said = f"down by a gust of {gust.said(down)}" if down else "its gust not known"
+        found.append(f"a roof, {said}")
+    return ", ".join(found) or "neither screens nor roof"
 
 
 @transaction.atomic

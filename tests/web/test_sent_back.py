@@ -87,8 +87,8 @@ HOUSE = {
         page="/boats/second-wind/",
         to="/boats/second-wind/marks/",
         sent={"registration": "ME 1234 AB", "hull_number": "ABC" * 9},
-        says="has at most 20 characters",
-        at="registration",
+        says="A hull number has at most 20 characters",
+        at="hull_number",
     ),
     "photos": Case(
         page="/boats/second-wind/card/",

@@ -202,8 +202,10 @@ def _stands(
 ) -> Stands:
     """How a field stands now, with its unit or in the words that are picked."""
     shown, unit = _shown(row, name, per), _called(name, per)[1]
-    said = dict(_picks(name, sky_names)).get(shown) or f"{shown} {unit}".strip()
-    return Stands(shown=shown, said=meanwhile.quoted(said) if name == "name" else said)
+    if name == "name":
+        return Stands(shown=shown, said=meanwhile.quoted(shown))
+    picked = dict(_picks(name, sky_names)).get(shown)
+    return Stands(shown=shown, said=picked or f"{float(shown):g} {unit}".strip())
 
 
 def _shown(row: CatalogueRow, name: str, per: PerLength) -> str:

@@ -1,6 +1,6 @@
 """A form of entries, shown as they stand, read when it is sent, and shown again with what is wrong."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, cast
 
@@ -38,6 +38,11 @@ class Field:
     def key(self) -> str:
         """Its id on the page."""
         return f"{self.under}{self.entry.name}"
+
+    @property
+    def keys(self) -> str:
+        """Which keys a phone offers for a number: those for decimals alone have no minus on some."""
+        return "text" if self.entry.least < 0 else "decimal"
 
     @property
     def ticked(self) -> bool:
@@ -143,6 +148,17 @@ def read(form: Form, sent: Mapping[str, str]) -> tuple[dict[str, Any], dict[str,
     """What was sent as values, and every fault by name; what is written as it was shown is as it stood."""
     values, faults = entries.read_over(form.entries, sent, form.stands)
     return values, faults or dict(form.check(values))
+
+
+def parted(rows: tuple[Entry, ...], begins: Sequence[tuple[str, str]]) -> Groups:
+    """Entries in groups: what each is called, and the entry it begins with, the first with the first."""
+    names = [entry.name for entry in rows]
+    starts = [names.index(name) for _, name in begins]
+    ends = (*starts[1:], len(rows))
+    return tuple(
+        (title, rows[start:end])
+        for (title, _), start, end in zip(begins, starts, ends, strict=True)
+    )
 
 
 def changed_words(told: tuple[str, ...]) -> str:

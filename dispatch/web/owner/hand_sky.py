@@ -31,6 +31,11 @@ class Field:
     unit: str
     entered: str
 
+    @property
+    def keys(self) -> str:
+        """Which keys a phone offers: those for decimals alone have no minus on some, and air may be below nought."""
+        return "text" if self.name.endswith("_c") else "decimal"
+
 
 @require_http_methods(["GET", "HEAD", "POST"])
 @owner_only

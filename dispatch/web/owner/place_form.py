@@ -43,6 +43,11 @@ class Field:
     was: str
     now: str
 
+    @property
+    def keys(self) -> str:
+        """Which keys a phone offers for a number: those for decimals alone have no minus on some."""
+        return "text" if NUMBERS[self.name][0] < 0 else "decimal"
+
 
 def groups(
     place: Place,

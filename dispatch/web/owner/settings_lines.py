@@ -47,6 +47,11 @@ class Line:
         return f"{self.name}-told"
 
     @property
+    def keys(self) -> str:
+        """Which keys a phone offers for it: those for decimals alone have no minus on some."""
+        return "text" if self.least.startswith("-") else "decimal"
+
+    @property
     def range(self) -> str:
         """Which numbers are allowed, in a sentence."""
         lacks = "" if self.default_shown else ", or nothing for no limit"

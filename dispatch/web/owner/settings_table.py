@@ -19,11 +19,22 @@ class Carded(Protocol):
 
 @dataclass(frozen=True, kw_only=True)
 class Cell:
-    """What stands in a cell; ``head`` is its column's, for a phone."""
+    """What stands in a cell; ``name`` is its column's, and its ``unit`` stands beside the numbers on a phone, in the head at a desk."""
 
-    head: str
+    name: str
+    unit: str
     said: str
     changed: bool
+
+    @property
+    def head(self) -> str:
+        """What stands over its column."""
+        return f"{self.name}, {self.unit}"
+
+    @property
+    def counted(self) -> bool:
+        """Whether what it says is a number, which has a unit."""
+        return any(one.isdigit() for one in self.said)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -75,7 +86,8 @@ def _band(head: str, by_name: Mapping[str, Line], low: str, high: str) -> Cell:
     most = by_name[high].shown if high and not _open(by_name[high]) else ""
     said = f"{least} to {most}" if least and most else _one_end(least, most)
     return Cell(
-        head=f"{head}, {ends[0].unit.text}",
+        name=head,
+        unit=ends[0].unit.text,
         said="none" if head == "Rain" and most == "0" else said,
         changed=any(line.changed for line in ends),
     )
@@ -100,7 +112,8 @@ def _brief(shown: str) -> str:
 
 def _pair(head: str, wind: Line, gust: Line) -> Cell:
     return Cell(
-        head=f"{head}, {wind.unit.text}",
+        name=head,
+        unit=wind.unit.text,
         said=f"{wind.shown} / {gust.shown}",
         changed=wind.changed or gust.changed,
     )

@@ -39,7 +39,7 @@ def new(request: HttpRequest) -> HttpResponseBase:
         Form(
             title="A new product",
             here="crew",
-            groups=_groups(),
+            groups=form.parted(sheets.entered(), _BEGINS),
             stands=sheets.blank(),
             check=sheets.faults,
             store=store,
@@ -65,7 +65,7 @@ def one(request: HttpRequest, key: str) -> HttpResponseBase:
     made = Form(
         title=row.name,
         here="crew",
-        groups=_groups(),
+        groups=form.parted(sheets.entered(), _BEGINS),
         stands=sheets.values(row),
         check=sheets.faults,
         store=store,
@@ -76,14 +76,3 @@ def one(request: HttpRequest, key: str) -> HttpResponseBase:
     )
     more = {"changes": changes(the_outfit(), Q(subject=f"product {key}"))}
     return form.answer(request, made, more=more)
-
-
-def _groups() -> form.Groups:
-    rows = sheets.entered()
-    names = [entry.name for entry in rows]
-    starts = [names.index(name) for _, name in _BEGINS]
-    ends = (*starts[1:], len(rows))
-    return tuple(
-        (title, rows[start:end])
-        for (title, _), start, end in zip(_BEGINS, starts, ends, strict=True)
-    )

@@ -15,6 +15,17 @@ from dispatch.web.owner.form import Form, Sent
 from dispatch.web.owner.settings import changes, the_outfit
 
 _DOES = "The next week that is built goes by it. Posted days are not moved."
+# What belongs together, each by the entry it begins with.
+_VAN = (
+    ("The van", "name"),
+    ("Its day, and what it costs", "duty_start"),
+)
+_GEAR = (
+    ("What it is", "name"),
+    ("To set it up and drive with it", "take_minutes"),
+    ("Where it stands now", "stands"),
+    ("What it keeps off", "screens"),
+)
 
 
 @require_GET
@@ -29,6 +40,7 @@ def overview(request: HttpRequest) -> HttpResponseBase:
         (
             thing,
             vans.gear_words([thing.kind])[0],
+            gear_verbs.brings(thing),
             thing.standings.filter(since__lte=clock.now()).last(),
         )
         for thing in Equipment.objects.order_by("-active", "name")
@@ -51,7 +63,7 @@ def new_van(request: HttpRequest) -> HttpResponseBase:
         Form(
             title="A new van",
             here="crew",
-            groups=(("The van", vans.entered()),),
+            groups=form.parted(vans.entered(), _VAN),
             stands=vans.blank(),
             check=vans.faults,
             store=store,
@@ -76,7 +88,7 @@ def van(request: HttpRequest, key: str) -> HttpResponseBase:
     made = Form(
         title=row.name,
         here="crew",
-        groups=(("The van", vans.entered()),),
+        groups=form.parted(vans.entered(), _VAN),
         stands=vans.values(row),
         check=vans.faults,
         store=store,
@@ -106,7 +118,7 @@ def new_gear(request: HttpRequest) -> HttpResponseBase:
         Form(
             title="A new trailer or canopy",
             here="crew",
-            groups=(("What it is", gear_verbs.entered()),),
+            groups=form.parted(gear_verbs.entered(), _GEAR),
             stands=gear_verbs.blank(),
             store=store,
             button="Add it",
@@ -132,7 +144,7 @@ def gear(request: HttpRequest, key: str) -> HttpResponseBase:
     made = Form(
         title=row.name,
         here="crew",
-        groups=(("What it is, and where it stands now", gear_verbs.entered()),),
+        groups=form.parted(gear_verbs.entered(), _GEAR),
         stands=gear_verbs.values(row),
         store=store,
         button="Save it",

@@ -72,7 +72,11 @@ def test_more_than_came_in_is_not_paid_back(client, orla, job):
     [
         ("extra", EXTRA | {"cents": "0"}, "costs something"),
         ("extra", EXTRA | {"cents": "1.005"}, "whole cent"),
-        ("payment", DEPOSIT | {"cents": "-5"}, "Give a number from"),
+        (
+            "payment",
+            DEPOSIT | {"cents": "-5"},
+            "Give a number from $0.01 to $1,000,000.",
+        ),
         ("payment", DEPOSIT | {"on": "soon"}, "Give a day as"),
         ("invoice", ISSUE | {"tax_pct": "90"}, "Give a number from 0 to 40 %"),
     ],

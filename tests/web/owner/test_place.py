@@ -125,3 +125,12 @@ def test_strangers_and_crew_are_refused(client, place, path):
 
 def test_a_place_there_is_not_has_no_page(client, orla):
     assert client.get("/places/nowhere/").status_code == 404
+
+
+def test_a_phone_offers_a_minus_where_a_number_may_be_below_nought(client, orla, place):
+    form = forms.on(client.get("/places/s5/").text, of="groups")
+    keys = {name: one.get("inputmode") for name, one in form.fields.items()}
+    assert keys["longitude"] == keys["night_offset_k"] == "text"
+    assert keys["sign_in_minutes"] == keys["swing_room_m"] == "decimal"
+    card = forms.on(client.get("/places/new/").text, of="groups")
+    assert card.fields["longitude"]["inputmode"] == "text"

@@ -12,7 +12,7 @@ from dispatch.records.models import (
     Visit,
 )
 from tests.actions import posted, shop
-from tests.web import people
+from tests.web import forms, people
 
 pytestmark = pytest.mark.django_db
 SPRAY = "/settings/spray/"
@@ -282,3 +282,22 @@ def test_what_saving_does_is_told_of_what_was_changed(client, place, owner):
     assert "1 number set. Load lists and the board&#x27;s stores" in answer.text
     assert value(name) == pytest.approx(0.1)
     assert not DueWork.objects.exists()
+
+
+def test_a_limit_asks_for_a_time_by_the_clock_and_for_a_minus_where_it_may_have_one(
+    client, place, owner
+):
+    spray = forms.on(client.get(SPRAY).text, of="lines").fields
+    assert spray["v:spray.air_min_c"]["inputmode"] == "text"
+    assert spray["v:spray.wind_max_ms"]["inputmode"] == "decimal"
+    told = forms.on(client.get("/settings/customers/").text, of="lines").fields
+    assert told["v:customers.eve_clock"]["type"] == "time"
+
+
+def test_the_table_of_the_sky_has_the_unit_beside_each_number_for_a_phone(
+    client, place, owner
+):
+    told = client.get("/settings/").text
+    assert '<span class="cell-head">Above dew point</span>' in told
+    assert '≥ 5<span class="cell-unit"> °F</span>' in told
+    assert 'any<span class="cell-unit">' not in told

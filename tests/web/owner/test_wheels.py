@@ -75,3 +75,21 @@ def test_the_work_under_a_roof_is_judged_anew_and_no_other(client, loft):
     roofed = Stage.objects.filter(cover="roof").values_list("pk", flat=True)
     assert due == {str(pk) for pk in roofed}
     assert due
+
+
+def test_the_list_says_at_which_gust_a_roof_comes_down_and_that_it_is_not_known(
+    client, loft
+):
+    client.force_login(people.owner())
+    assert "a roof, its gust not known" in client.get("/wheels/").text
+    Equipment.objects.update(down_gust_ms=mph_to_ms(22))
+    told = client.get("/wheels/").text.replace("\N{NO-BREAK SPACE}", " ")
+    assert "a roof, down by a gust of 22 mph" in told
+
+
+def test_what_belongs_together_stands_together(client, loft):
+    client.force_login(people.owner())
+    page = client.get(PAGE).text
+    assert page.index("<legend>What it keeps off") < page.index('name="roof"')
+    assert page.index('name="roof"') < page.index('name="down_gust_ms"')
+    assert page.index('name="active"') < page.index("<legend>What it keeps off")
