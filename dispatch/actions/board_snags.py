@@ -13,6 +13,7 @@ from dispatch.actions import (
     board_standing_snags,
     board_told_snags,
     board_work_snags,
+    cans,
     rates,
     too_little,
 )
@@ -28,7 +29,7 @@ from dispatch.actions.board_reading import Reading
 from dispatch.actions.board_words import dated, lasting, names, when
 from dispatch.actions.store_line import StoreLine
 from dispatch.records.models import Job, Sheet
-from dispatch.trade import film, numbers, stock
+from dispatch.trade import film, numbers
 
 MOST = 7
 
@@ -155,13 +156,8 @@ def _by(reading: Reading, line: StoreLine) -> str:
     """The last moment to order; at once where that has gone by."""
     if line.first_short is None:
         return ""
-    supply, zone = rates.supply(), reading.line.zone
-    last = stock.order_by(
-        line.first_short,
-        zone,
-        lead_days=supply.lead_days,
-        spare_hours=supply.spare_hours,
-    )
+    zone = reading.line.zone
+    last = cans.order_by(line.first_short, zone)
     return f" by {when(last, zone)}" if last > reading.now else " at once"
 
 

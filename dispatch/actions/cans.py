@@ -209,17 +209,7 @@ def _ahead(sheet: Sheet, wants: list[_Want]) -> Ahead:
     whole = sum(can.left_ml * can.count for can in sheet.cans.all())
     needed = sum(want.ml for want in wants) * reserve
     on, lacks = _short(sheet, wants, today, reserve)
-    terms = rates.supply()
-    by = (
-        stock.order_by(
-            datetime.combine(on, _MORNING, tzinfo=zone),
-            zone,
-            lead_days=terms.lead_days,
-            spare_hours=terms.spare_hours,
-        )
-        if on
-        else None
-    )
+    by = order_by(datetime.combine(on, _MORNING, tzinfo=zone), zone) if on else None
     return Ahead(
         sheet=sheet,
         rows=tuple(
@@ -235,6 +225,19 @@ def _ahead(sheet: Sheet, wants: list[_Want]) -> Ahead:
         order_by=by,
         too_late=by is not None and by < clock.now(),
         undated=tuple(str(w.job) for w in wants if w.on is None),
+    )
+
+
+def order_by(needed: datetime, zone: ZoneInfo) -> datetime:
+    """The last moment to order what is needed at a moment, by the outfit's supplier."""
+    terms = rates.supply()
+    hour, minute = divmod(int(terms.cutoff_clock), 60)
+    return stock.order_by(
+        needed,
+        zone,
+        lead_days=terms.lead_days,
+        spare_hours=terms.spare_hours,
+        cutoff=time(hour, minute),
     )
 
 

@@ -64,10 +64,11 @@ class Customers:
 
 @dataclass(frozen=True, kw_only=True)
 class Supply:
-    """How long a supplier takes, in working days, and the hours to spare on top; assumptions."""
+    """How long a supplier takes, in working days, the hours to spare on top, until when it takes orders; assumptions."""
 
     lead_days: float = 2.0
     spare_hours: float = 12.0
+    cutoff_clock: float = 720.0
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -84,7 +84,7 @@ SUBJECTS: tuple[Subject, ...] = (
     Subject(
         key="supply",
         name="Orders",
-        about="How long before it runs short a product must be ordered. Public holidays are not known.",
+        about="How long before it runs short a product must be ordered, and until when the supplier takes orders. Public holidays are not known.",
         effect=Effect.STORES,
     ),
     Subject(

@@ -120,6 +120,7 @@ _SINGLE: Mapping[str, tuple[str, str]] = {
     ),
     "supply.lead_days": ("The supplier takes, in working days", OURS),
     "supply.spare_hours": ("Ordered before that, to spare", OURS),
+    "supply.cutoff_clock": ("The supplier takes a day's orders until", OURS),
     "prices.grade_1": ("Grade 1, glossy: by length", OURS),
     "prices.grade_2": ("Grade 2, dull: by length", OURS),
     "prices.grade_3": ("Grade 3, chalking: by length", OURS),

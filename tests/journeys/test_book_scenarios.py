@@ -6,10 +6,11 @@ with the house; about 32 oz for a 20-foot boat, and day two of a coat on another
 
 import pytest
 
-from dispatch.actions import book, show_board, show_estimate, show_hull
+from dispatch.actions import book, settings, show_board, show_estimate, show_hull
 from dispatch.records.models import Can, JobKind, Sheet, Stage
 from dispatch.trade import labour, units
 from tests.actions import plans, posted, shop
+from tests.web import people
 
 pytestmark = pytest.mark.django_db
 
@@ -67,7 +68,7 @@ def amount(said: str) -> float:
     return float(number)
 
 
-def test_a_week_short_of_47_ounces_orders_two_cans_by_monday_evening():
+def test_a_week_short_of_47_ounces_orders_two_cans_by_mondays_last_hour():
     """Four sealed cans and 20 oz opened 34 days ago, past its 30 days; 175 oz with the reserve, short Thursday 08:00."""
     job = plans.coat(plans.outfit())
     sheet = Sheet.objects.get(key="one")
@@ -84,14 +85,26 @@ def test_a_week_short_of_47_ounces_orders_two_cans_by_monday_evening():
         (day, "07:30", "16:30", [(f"j1.{visit}-as-she-lies", "08:00", "09:30")])
         for visit, (day, _) in days.items()
     ]
-    board = show_board.board(plans.draft(made))
+    plan = plans.draft(made)
+    board = show_board.board(plan)
     (line,) = [line for line in board.stores if line.key == "one"]
     assert units.ml_to_oz(line.start_ml) == pytest.approx(128)
     assert units.ml_to_oz(line.past_ml) == pytest.approx(20)
     (snag,) = [one for one in board.snags if one.subject == sheet.name]
     assert "47.0 oz short by Thu" in snag.sentence
     assert "is past its shelf life and not counted" in snag.sentence
-    assert snag.mend.startswith("Order 2 cans by Mon 20:00")
+    # Two working days and twelve hours before Thursday 08:00 is Monday 20:00; orders are taken until noon.
+    assert snag.mend == "Order 2 cans by Mon 12:00: $92."
+    owner = people.owner()
+    settings.change("supply.cutoff_clock", 1320, by=owner)
+    assert "Order 2 cans by Mon 20:00: $92." in mends(plan)
+    # Three working days: Sunday evening at the latest, when nobody takes orders, so Friday, which is gone.
+    settings.change("supply.lead_days", 3, by=owner)
+    assert "Order 2 cans at once: $92." in mends(plan)
+
+
+def mends(plan) -> list[str]:
+    return [snag.mend for snag in show_board.board(plan).snags]
 
 
 def test_the_boats_page_lists_what_is_wrong_with_her_numbers():

@@ -1,6 +1,6 @@
-"""Orders in time: two working days of the supplier's and half a day to spare [assumptions of the house]."""
+"""Orders in time: two working days of the supplier's, half a day to spare, orders until noon [assumptions of the house]."""
 
-from datetime import date, datetime, timedelta
+from datetime import date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
 import pytest
@@ -15,13 +15,30 @@ def at(day: int, clock: str, month: int = 5) -> datetime:
     return datetime(2027, month, day, hour, minute, tzinfo=NY)
 
 
-def by(needed: datetime) -> datetime:
-    return stock.order_by(needed, NY, lead_days=2, spare_hours=12)
+LATE = time(23, 59)
+
+
+def by(needed: datetime, cutoff: time = LATE) -> datetime:
+    return stock.order_by(needed, NY, lead_days=2, spare_hours=12, cutoff=cutoff)
 
 
 def test_what_is_short_on_thursday_morning_is_ordered_by_monday_evening() -> None:
-    """So before the supplier's last hour on Monday, noon, if it is to come by that order."""
     assert by(at(27, "08:00")) == at(24, "20:00")
+
+
+@pytest.mark.parametrize(
+    ("needed", "ordered"),
+    [
+        # Two working days and half a day before: Monday 20:00, after the supplier's noon.
+        (at(27, "08:00"), at(24, "12:00")),
+        # Monday 09:00, when Monday's orders are still taken.
+        (at(26, "21:00"), at(24, "09:00")),
+        # Sunday 20:00: nobody is there; Saturday and Friday afternoon are no better.
+        (at(26, "08:00"), at(21, "12:00")),
+    ],
+)
+def test_it_is_ordered_before_the_suppliers_last_hour(needed, ordered) -> None:
+    assert by(needed, time(12)) == ordered
 
 
 @pytest.mark.parametrize(
@@ -39,7 +56,9 @@ def test_over_a_clock_change_the_hour_on_the_wall_holds_for_the_days() -> None:
 
 
 def test_half_a_working_day_counts_by_its_hours() -> None:
-    found = stock.order_by(at(27, "08:00"), NY, lead_days=1.5, spare_hours=0)
+    found = stock.order_by(
+        at(27, "08:00"), NY, lead_days=1.5, spare_hours=0, cutoff=LATE
+    )
     assert found == at(26, "08:00") - timedelta(hours=12)
 
 

@@ -216,8 +216,8 @@ def test_what_runs_short_is_told_with_its_last_moment_to_order(client, orla, wan
     # 32.1 x 1.1 = 35.3 oz against 32: 3.3 short; the open can is 33 days old of 30 and not counted.
     assert "3.3 oz short from Saturday 29 May, 1 can to buy" in told
     assert "past its days" in told
-    # Two working days before Saturday 08:00 is Thursday 08:00, and 12 hours to spare.
-    assert "Order by Wednesday 26 May, 20:00" in told
+    # Two working days before Saturday 08:00 is Thursday 08:00, 12 hours to spare Wednesday 20:00, and orders are taken until noon.
+    assert "Order by Wednesday 26 May, 12:00" in told
 
 
 def test_enough_in_store_is_not_called_short(client, orla, wanting):
