@@ -2,10 +2,10 @@
 
 from collections.abc import Iterator
 
-from dispatch.actions import appointments
+from dispatch.actions import appointments, late_days
 from dispatch.actions.board import Snag
 from dispatch.actions.board_reading import Reading
-from dispatch.actions.board_words import dated, when
+from dispatch.actions.board_words import dated, lasting, when
 from dispatch.records.models import HistoryEntry, Job, Stage, WeekPlan
 
 _ANEW = "Plan the rest anew: it makes a draft, and nobody is told until you post it."
@@ -37,8 +37,27 @@ def of(reading: Reading) -> Iterator[Snag]:
         if name in starts:
             if starts[name] != stage.fixed_start:
                 yield _snag(reading, stage, f"has her {when(starts[name], zone)}")
+            yield from _late(reading, name, stage)
         elif _concerns(reading, stage, moved):
             yield _snag(reading, stage, "has no visit for it")
+
+
+def _late(reading: Reading, name: str, stage: Stage) -> Iterator[Snag]:
+    """An appointment the crew comes too late for on a day that runs over."""
+    at, late = stage.fixed_start, late_days.of(reading).get(name)
+    if at is None or late is None or late.start <= at or at <= reading.now:
+        return
+    zone, after = reading.line.zone, (late.start - at).total_seconds() / 60
+    yield Snag(
+        weight=56,
+        subject=stage.job.boat.name,
+        stage=name,
+        sentence=(
+            f"If that day runs over as one in five does, the crew is with her {when(late.start, zone)}, {lasting(after)} "
+            f"after her appointment at {when(at, zone)}."
+        ),
+        mend="Put something less before it that day, or another van there.",
+    )
 
 
 def _concerns(reading: Reading, stage: Stage, moved: set[str]) -> bool:

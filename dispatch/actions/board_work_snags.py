@@ -3,7 +3,15 @@
 from collections.abc import Iterator, Sequence
 from datetime import datetime
 
-from dispatch.actions import board_strips, holds, overrides, rates, visit_sky, windows
+from dispatch.actions import (
+    board_strips,
+    holds,
+    late_days,
+    overrides,
+    rates,
+    visit_sky,
+    windows,
+)
 from dispatch.actions.board import Snag
 from dispatch.actions.board_reading import Reading
 from dispatch.actions.board_strips import Visit
@@ -149,14 +157,21 @@ def _spare(reading: Reading, visit: Visit) -> Iterator[Snag]:
     )
     if window is None or window.after is None:
         return
-    spare = _minutes(visit.span.end, window.span.end)
-    if spare < rates.board().sky_spare_minutes:
+    late = late_days.of(reading).get(visit.name, visit.span).end
+    spare, wanted = _minutes(late, window.span.end), rates.board().sky_spare_minutes
+    if spare < wanted:
         zone = reading.line.zone
+        left = (
+            f"{lasting(spare)} to spare" if spare >= 0 else f"{lasting(spare)} too late"
+        )
         yield Snag(
             weight=45,
             subject=visit.stage.job.boat.name,
             stage=visit.name,
-            sentence=f"{visit.stage.name} ends {when(visit.span.end, zone)} with {lasting(spare)} to spare; then: {window.after.sentence}.",
+            sentence=(
+                f"{visit.stage.name} ends {when(visit.span.end, zone)}, {when(late, zone)} if the day runs over as one in "
+                f"five does: {left}, wanted {wanted:.0f} min. At {when(window.span.end, zone)}: {window.after.sentence}."
+            ),
             about=f"spare:{visit.name}",
         )
 

@@ -9,6 +9,7 @@ from dispatch.actions import (
     board_strips,
     board_work_snags,
     by_hand,
+    late_days,
     rates,
     visit_sky,
     windows,
@@ -53,8 +54,10 @@ def with_time_to_spare(reading: Reading, stage: str) -> Tried:
     ahead = Span(reading.now, reading.horizon.end)
     roomy = [one.span for one in windows.of(row, ahead)]
 
-    def good(span: Span, _answer: Answer) -> bool:
-        return any(w.start <= span.start and span.end + spare <= w.end for w in roomy)
+    def good(span: Span, answer: Answer) -> bool:
+        days = (answer.plan or {}).get("van_days", ())
+        late = late_days.by(reading, days).get(stage, span).end
+        return any(w.start <= span.start and late + spare <= w.end for w in roomy)
 
     yield from elsewhere(reading, stage, good)
 

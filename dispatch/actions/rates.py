@@ -6,7 +6,7 @@ from typing import Any
 
 from dispatch.actions import one_moment
 from dispatch.actions.recipes import AFTER_TURN, RECIPES, SIDES, TURN
-from dispatch.actions.worth import Crew, Planning, Prices
+from dispatch.actions.worth import Board, Crew, Planning, Prices, Promises
 from dispatch.planner import travel
 from dispatch.records.models import Setting
 from dispatch.trade import air, buffer, film, labour, strain
@@ -69,26 +69,6 @@ class Supply:
     lead_days: float = 2.0
     spare_hours: float = 12.0
     cutoff_clock: float = 720.0
-
-
-@dataclass(frozen=True, kw_only=True)
-class Board:
-    """When the board calls something a snag; assumptions."""
-
-    stale_hours: float = 12.0
-    promise_spare_minutes: float = 120.0
-    sky_spare_minutes: float = 20.0
-    full_day_pct: float = 85.0
-    full_late_day_pct: float = 105.0
-
-
-@dataclass(frozen=True, kw_only=True)
-class Promises:
-    """Working days kept for the weather behind a planned finish, where film is laid; assumptions."""
-
-    near_days: float = 1.0
-    far_days: float = 2.0
-    far_after_days: float = 5.0
 
 
 _GROUPS: Mapping[str, Any] = {

@@ -1,4 +1,4 @@
-"""What work is worth: what it is priced by, and what leaving it out or telling people otherwise is weighed at."""
+"""What work is worth, what leaving it out or telling people otherwise is weighed at, and the spare kept before a wall."""
 
 from dataclasses import dataclass
 
@@ -41,3 +41,27 @@ class Crew:
 
     cover_told: float = 1.0
     owner_told: float = 1.0
+
+
+@dataclass(frozen=True, kw_only=True)
+class Board:
+    """When the board calls something a snag; assumptions.
+
+    ``sky_spare_minutes`` are kept before the sun, dew, wind or the place's hours end a visit that lays film, on a day
+    that runs over as one in five does; ``promise_spare_minutes`` before a hard date, as planned.
+    """
+
+    stale_hours: float = 12.0
+    promise_spare_minutes: float = 120.0
+    sky_spare_minutes: float = 45.0
+    full_day_pct: float = 85.0
+    full_late_day_pct: float = 105.0
+
+
+@dataclass(frozen=True, kw_only=True)
+class Promises:
+    """Working days kept for the weather behind a planned finish, where film is laid; assumptions."""
+
+    near_days: float = 1.0
+    far_days: float = 2.0
+    far_after_days: float = 5.0

@@ -1,6 +1,6 @@
 """How full a day is: what is planned against the hours there are, as reckoned and as four days in five keep to."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -29,6 +29,27 @@ class Load:
             return self.planned_minutes > 0
         # In this order a share that is not a number is too full.
         return not (self.share <= most and self.late_share <= late_most)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Stop:
+    """A stop of a day as planned, in minutes: what must lie before it, and by how much it runs over on a late day."""
+
+    start: float
+    end: float
+    before_minutes: float = 0.0
+    over_minutes: float = 0.0
+
+
+def on_a_late_day(
+    depart: float, stops: Sequence[Stop]
+) -> Iterator[tuple[float, float]]:
+    """From when to when each stop is on a day that runs over; idle time before one takes up what those before ran over."""
+    free = depart
+    for stop in stops:
+        start = max(stop.start, free + stop.before_minutes)
+        free = start + stop.end - stop.start + stop.over_minutes
+        yield start, free
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -1,0 +1,74 @@
+"""When each visit of a plan is on a day that runs over as one in five does; every visit before it counts."""
+
+from collections.abc import Iterable, Iterator, Mapping
+from typing import Any
+
+from dispatch.actions import board_load, one_moment
+from dispatch.actions.board_reading import Reading
+from dispatch.trade.buffer import Stop, on_a_late_day
+from dispatch.trade.spans import Span
+
+Row = Mapping[str, Any]
+
+
+def of(reading: Reading) -> Mapping[str, Span]:
+    """The late spans of the plan that is read, by the visit's name in the week problem."""
+    asked = ("late-days", reading.plan.pk)
+    return one_moment.once(asked, lambda: by(reading, reading.van_days))
+
+
+def by(reading: Reading, van_days: Iterable[Row]) -> dict[str, Span]:
+    """The late spans of some van-days of its week."""
+    known = board_load.came_before(reading)
+    found = {}
+    for row in van_days:
+        stops = list(_stops(reading, row, known))
+        late = on_a_late_day(row["depart"], stops)
+        for name, (start, end) in zip(_names(row), late, strict=True):
+            if name:
+                found[name] = reading.span(round(start), round(end))
+    return found
+
+
+def _names(row: Row) -> list[str]:
+    return [stop.get("stage", "") for stop in row["stops"]]
+
+
+def _stops(reading: Reading, row: Row, known: set[int]) -> Iterator[Stop]:
+    """A van-day's stops, each with what lies before it that cannot be made up: the drive, and a break taken there."""
+    before, here = row["depart"], ""
+    for stop in row["stops"]:
+        there = stop.get("from") or _place(reading, stop["stage"])
+        drive = _drive(reading, here, there) if here else stop["start"] - before
+        rest = row["break"]
+        if rest and before <= rest[0] and rest[1] <= stop["start"]:
+            drive += rest[1] - rest[0]
+        yield Stop(
+            start=stop["start"],
+            end=stop["end"],
+            before_minutes=min(drive, stop["start"] - before),
+            over_minutes=_over(reading, row, stop, known),
+        )
+        before, here = stop["end"], stop.get("to") or there
+
+
+def _over(reading: Reading, row: Row, stop: Row, known: set[int]) -> float:
+    """By how much the hands of a visit run over; a wait does not, nor does a tow."""
+    stage = reading.stages.get(stop.get("stage", ""))
+    if stage is None:
+        return 0.0
+    fit = [int(size) for size in stage.minutes if int(size) <= len(row["team"])]
+    hands = stage.minutes[str(max(fit))] if fit else 0
+    return float(hands) * (board_load.late_factor(stage.job, known) - 1)
+
+
+def _place(reading: Reading, stage: str) -> str:
+    row = next((one for one in reading.problem["stages"] if one["id"] == stage), None)
+    return str(row["place"]) if row else ""
+
+
+def _drive(reading: Reading, origin: str, to: str) -> int:
+    keys = [place["id"] for place in reading.problem["places"]]
+    if origin not in keys or to not in keys:
+        return 0
+    return int(reading.problem["drive_min"][keys.index(origin)][keys.index(to)])
