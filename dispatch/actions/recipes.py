@@ -28,7 +28,6 @@ class Recipe:
     gear: tuple[str, ...] = ()
     water_l_per_ft: float = 0.0
     lays: str = ""  # what product it lays: "", "sheet" or "gelcoat"
-    dry_hours: bool = False
 
 
 SIDES = ("port", "starboard")
@@ -110,7 +109,6 @@ RECIPES: Mapping[str, tuple[Recipe, ...]] = {
             after=(After(visit="cut", max_minutes=2880),),
             gear=("polisher",),
             lays="sheet",
-            dry_hours=True,
         ),
     ),
     "gelcoat-repair": (

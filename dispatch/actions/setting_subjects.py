@@ -199,7 +199,11 @@ SUBJECTS: tuple[Subject, ...] = (
     _family("gelcoat", "Gelcoat fill", f"Filling and its cure. {_BY_SHEET}"),
     _family("spray", "Spray", f"Laying film with a gun. {_BY_SHEET}"),
     _family("wipe-on", "Wipe-on coat", f"Coats laid by hand. {_BY_SHEET}"),
-    _family("polish", "Machine polish, wax", f"Machine work and wax. {_BY_SHEET}"),
+    _family("polish", "Machine polish", f"Machine work. {_BY_SHEET}"),
+    _family(
+        "wax", "Wax", f"Wax by hand; rain takes it off while it is fresh. {_BY_SHEET}"
+    ),
+    _family("letters", "Decals and numbers", "Vinyl wants a dry hull and still air."),
     _family("inside", "Inside and stainless", "Work under cover."),
 )
 _CARRIED = {

@@ -217,6 +217,7 @@ _FAMILY: Mapping[str, tuple[str, str]] = {
     "screened_wind_max_ms": ("Steady wind behind side-screens at most", OURS),
     "screened_gust_max_ms": ("Gust behind side-screens at most", OURS),
     "rain_max_mm": ("Rain at most", OURS),
+    "dry_after_minutes": ("Dry afterwards for", OURS),
 }
 _COMMON_LIMITS = {
     "gelcoat.rh_max_pct",

@@ -31,6 +31,7 @@ def check(work: Work, samples: Samples, words: Words) -> Iterator[Condition]:
         return
     yield _unknown(work, samples, bounds)
     yield from _rain(work, samples, bounds, words)
+    yield from _dry_after(work, samples, bounds)
     yield from _shade(work, samples)
     yield from _temperatures(work, samples, bounds, words)
     yield from moisture.check(work, samples, bounds, words)
@@ -81,6 +82,31 @@ def _rain(
         ),
         strength=rulebook.strength("rain"),
     )
+
+
+def _dry_after(
+    work: Work, samples: Samples, bounds: FamilyLimits
+) -> Iterator[Condition]:
+    """What must stay dry for a while once it is done; what nobody forecast may be wet."""
+    minutes = bounds.dry_after_minutes
+    if not minutes or not _rained_on(work):
+        return
+    unknown = np.isnan(samples["rain_mm"] + samples["rain_prob_pct"])
+    after = np.full(len(samples.unix), minutes)
+    for code, wets, what in (
+        ("rain", grid.wet(samples, work), "rain or another wetting would come"),
+        ("unknown", unknown, "nobody has forecast rain"),
+    ):
+        yield Condition(
+            code=code,
+            fails=grid.soon(wets, after),
+            excess=np.zeros(len(after)),
+            say=always(
+                f"{what} within {minutes:.0f} min after it: it must stay dry that long",
+                dry_after_minutes=minutes,
+            ),
+            strength=rulebook.strength(code),
+        )
 
 
 def _rained_on(work: Work) -> bool:

@@ -17,7 +17,10 @@ _MOST_STRETCH = 3.0
 
 @dataclass(frozen=True, kw_only=True)
 class FamilyLimits:
-    """The numbers one family of work must keep: Celsius, percent, kelvin, m/s, mm of rain in an hour."""
+    """The numbers one family of work must keep: Celsius, percent, kelvin, m/s, mm of rain in an hour.
+
+    For ``dry_after_minutes`` after it nothing may wet the hull, as wax that haze has not come off yet.
+    """
 
     air_min_c: float
     air_max_c: float = _NO_LIMIT
@@ -31,6 +34,7 @@ class FamilyLimits:
     screened_wind_max_ms: float
     screened_gust_max_ms: float
     rain_max_mm: float = 0.0
+    dry_after_minutes: float = 0.0
 
     @property
     def asks_spread(self) -> bool:
@@ -149,6 +153,21 @@ FAMILIES: Mapping[str, FamilyLimits] = MappingProxyType(
             spread_min_k=df_to_dk(2),
             **_wind(18, 25),
         ),
+        "wax": FamilyLimits(
+            air_min_c=f_to_c(45),
+            air_max_c=f_to_c(90),
+            surface_max_c=f_to_c(90),
+            spread_min_k=df_to_dk(2),
+            dry_after_minutes=120.0,
+            **_wind(18, 25),
+        ),
+        "letters": FamilyLimits(
+            air_min_c=f_to_c(50),
+            air_max_c=f_to_c(90),
+            surface_max_c=f_to_c(95),
+            spread_min_k=df_to_dk(2),
+            **_wind(12, 12),
+        ),
         "inside": FamilyLimits(
             air_min_c=f_to_c(40), rain_max_mm=_NO_LIMIT, **_wind(25, 32)
         ),
@@ -174,7 +193,18 @@ def by_sheet(family: FamilyLimits, sheet: Sheet) -> FamilyLimits:
     )
 
 
-_STRICTNESS = ("any", "inside", "wash", "polish", "prep", "wipe-on", "gelcoat", "spray")
+_STRICTNESS = (
+    "any",
+    "inside",
+    "wash",
+    "polish",
+    "wax",
+    "letters",
+    "prep",
+    "wipe-on",
+    "gelcoat",
+    "spray",
+)
 
 
 def strictest(families: list[str], *, sprays: bool) -> str:

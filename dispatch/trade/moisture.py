@@ -13,7 +13,7 @@ from dispatch.trade.sun import Floats
 from dispatch.trade.words import Words, apart
 from dispatch.trade.work import Work
 
-_ON_A_DRY_HULL = ("spray", "gelcoat", "wipe-on")
+_ON_A_DRY_HULL = ("spray", "gelcoat", "wipe-on", "letters")
 
 
 def check(

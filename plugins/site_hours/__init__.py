@@ -26,7 +26,7 @@ MANIFEST = Manifest(
             name="noisy",
             kind="text",
             says="the kinds of work that are loud",
-            default="wash prep gelcoat spray polish",
+            default="wash prep gelcoat spray polish wax letters",
         ),
         Option(
             name="country",

@@ -8,7 +8,17 @@ from datetime import date, datetime, time
 import holidays
 
 DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
-FAMILIES = ("wash", "prep", "gelcoat", "spray", "wipe-on", "polish", "inside")
+FAMILIES = (
+    "wash",
+    "prep",
+    "gelcoat",
+    "spray",
+    "wipe-on",
+    "polish",
+    "wax",
+    "letters",
+    "inside",
+)
 _LINE = re.compile(
     r"(?P<place>\*|[\w-]+)\s+(?P<days>[A-Z][a-z]{2}(-[A-Z][a-z]{2})?)\s+"
     r"(?P<start>\d\d:\d\d)-(?P<end>\d\d:\d\d)"

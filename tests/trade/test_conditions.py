@@ -11,6 +11,7 @@ from dispatch.trade.spans import Span
 from dispatch.trade.units import f_to_c, inch_to_mm
 from dispatch.trade.window import judge, vetoes
 from dispatch.trade.work import Veto, Work
+from tests.trade.lanternglass import SITE
 from tests.trade.test_window import HAPPENED, WEEK, codes, moment, spray
 
 EAST = Hull(heading_true_deg=90)
@@ -128,3 +129,42 @@ def test_a_veto_more_than_three_days_ahead_says_it_is_only_likely() -> None:
     for veto in vetoes(spray(), HAPPENED, WEEK):
         far = veto.span.start >= moment(26, 18) and veto.code != "unknown"
         assert veto.sentence.endswith("(only likely, this far ahead)") is far
+
+
+@pytest.mark.parametrize(
+    ("family", "minutes_before", "stopped"),
+    [("polish", 60, False), ("wax", 60, True), ("wax", 125, False), ("wax", 115, True)],
+)
+def test_wax_stays_dry_for_two_hours(
+    family: str, minutes_before: int, *, stopped: bool
+) -> None:
+    """Rain came on Wednesday at 14:00: polish may end close before it, wax two hours before."""
+    ends = moment(26, 14) - timedelta(minutes=minutes_before)
+    slot = Span(ends - timedelta(minutes=20), ends)
+    found = judge(slot, vetoes(spray(family=family, sheet=None), HAPPENED, WEEK))
+    assert ("rain" in {veto.code for veto in found}) is stopped
+    told = [v.sentence for v in found if v.code == "rain"]
+    assert all("within 120 min after it" in said for said in told)
+
+
+def test_a_sprinkler_wets_fresh_wax_too() -> None:
+    noon = Span(moment(28, 13), moment(28, 14))
+    site = replace(SITE, known_wettings=(noon,))
+    work = spray(family="wax", sheet=None, site=site)
+    slot = Span(moment(28, 11), moment(28, 11, 30))
+    assert "rain" in during(work, slot)
+    assert "rain" not in during(replace(work, site=SITE), slot)
+
+
+def test_wax_does_not_go_on_before_hours_whose_rain_nobody_knows() -> None:
+    short = Sky(hours=HAPPENED.hours[: 4 * 24 + 12], issued_at=HAPPENED.issued_at)
+    work = spray(family="wax", sheet=None)
+    late = Span(moment(28, 10, 30), moment(28, 10, 50))
+    assert "unknown" in {v.code for v in judge(late, vetoes(work, short, WEEK))}
+
+
+@pytest.mark.parametrize(("family", "stopped"), [("polish", False), ("letters", True)])
+def test_letters_want_less_wind_than_polish(family: str, *, stopped: bool) -> None:
+    """Tuesday's sea breeze gusts 15 mph at noon: polish may, 25 is its limit, letters keep under 12."""
+    slot = Span(moment(25, 12), moment(25, 12, 30))
+    assert ("gust" in during(spray(family=family, sheet=None), slot)) is stopped
