@@ -69,7 +69,7 @@ def try_put(
     done = by_hand.put(week.problem, week.plan, stage, where)
     what = week.reading.stage_name(stage)
     at = f"{start.astimezone(week.reading.line.zone):%A %H:%M}"
-    return _answer(week, done, f"{what} {at} with {van.name}")
+    return _answer(week, done, f"{what} {at} with {van.name}", stage)
 
 
 def put(
@@ -221,10 +221,10 @@ def _where(week: _Week, van: Van, start: datetime, team: tuple[Person, ...]) -> 
     return Where(van=van.key, day=day, start=minute, team=keys)
 
 
-def _answer(week: _Week, done: Done, sentence: str) -> Answer:
+def _answer(week: _Week, done: Done, sentence: str, stage: str = "") -> Answer:
     reading = week.reading
     if done.plan is None:
-        why = tuple(said(reading, line) for line in done.why_not)
+        why = tuple(said(reading, line, stage) for line in done.why_not)
         return Answer(sentence=sentence, why_not=why)
     seen = done.plan.visits()
     slides = tuple(

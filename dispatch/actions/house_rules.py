@@ -1,11 +1,12 @@
 """Rules of the house that the planner does not know, judged on a finished plan before it may be posted."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from datetime import date, timedelta
+from datetime import timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
 
 from dispatch.actions import (
+    barred,
     board_reading,
     half_days,
     hazards,
@@ -14,7 +15,7 @@ from dispatch.actions import (
     timeline,
 )
 from dispatch.actions.timeline import Timeline
-from dispatch.records.models import Person, Sheet, Stage, VanDay, WeekPlan
+from dispatch.records.models import Person, Stage, VanDay, WeekPlan
 from dispatch.trade import shifts
 from dispatch.trade.shifts import Day, Hand, Objection, Stay
 from dispatch.trade.spans import Span
@@ -40,20 +41,12 @@ def judged(plan: WeekPlan) -> tuple[Objection, ...]:
     return (*found, *half_days.objections(plan, line))
 
 
-def years(person: Person, on: date) -> int | None:
-    """How old somebody is on a date; None where nobody entered it."""
-    born = person.born
-    if born is None:
-        return None
-    return on.year - born.year - ((on.month, on.day) < (born.month, born.day))
-
-
 def _hands(line: Timeline) -> Iterator[Hand]:
     for person in Person.objects.prefetch_related("skills"):
         hood = next((s for s in person.skills.all() if s.name == "hood"), None)
         yield Hand(
             name=person.name,
-            years=years(person, line.dates[0]),
+            years=barred.years(person, line.dates[0]),
             has_hood=hood is not None,
             fit_until=hood.fit_test_until if hood else None,
         )
@@ -93,9 +86,7 @@ def _stay(stage: Stage, span: Span, team: Sequence[str]) -> Stay:
         span=span,
         team=tuple(team),
         sprays=sprays,
-        isocyanate=sprays
-        and stage.sheet is not None
-        and stage.sheet.kind == Sheet.Kind.TWO_PART,
+        isocyanate=barred.two_part(stage),
         solvent=hazards.uses_solvent(stage),
     )
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from dispatch.actions import breeze, rates
+from dispatch.actions import breeze, fit_tests, rates
 from dispatch.records.models import (
     Equipment,
     Sheet,
@@ -105,9 +105,8 @@ def _two_part(visit: Visit) -> bool:
 
 
 def _fits(skill: Skill, van_day: VanDay) -> bool:
-    """Whether a skill is a hood's whose fit test holds on the day; no date is no fit test."""
-    until = skill.fit_test_until
-    return skill.name == "hood" and until is not None and until >= van_day.on
+    """Whether a skill is a hood's whose fit test holds on the day."""
+    return skill.name in fit_tests.FITTED and fit_tests.holds(skill, van_day.on)
 
 
 def _gear(van_day: VanDay, visits: Sequence[Visit]) -> Iterator[Item]:

@@ -9,6 +9,7 @@ from django.db import transaction
 from dispatch.actions import (
     access,
     customers,
+    fit_tests,
     history,
     keeping,
     kept_apart,
@@ -28,7 +29,6 @@ from dispatch.records.models import (
 # Named by the rules of the house, whatever the catalogue's steps ask for.
 _NAMED = ("lead", "quote", "spray-1", "spray-2", "hose", "hood")
 # Skills that count only while a fit test holds.
-FITTED = ("hood",)
 _LEVELS = (("1", "1, able"), ("2", "2, well able"), ("3", "3, leads it"))
 # What the first person's page begins with: a guess for the owner to change.
 _FIRST_HOURS = (time(7), time(17))
@@ -120,7 +120,7 @@ def able() -> tuple[Entry, ...]:
                 hint=skill_words.MEANS.get(skill, ""),
             )
         )
-        if skill in FITTED:
+        if skill in fit_tests.FITTED:
             rows.append(
                 Entry(
                     name=f"fit_{skill}",
@@ -181,7 +181,7 @@ def values(person: Person) -> dict[str, Any]:
     found |= {name: getattr(person, name) for name in _PLAIN}
     for skill in person.skills.all():
         found[f"skill_{skill.name}"] = str(skill.level)
-        if skill.name in FITTED:
+        if skill.name in fit_tests.FITTED:
             found[f"fit_{skill.name}"] = skill.fit_test_until
     for duty in person.duties.all():
         day = WEEKDAYS[duty.weekday].lower()
@@ -194,7 +194,7 @@ def faults(new: Mapping[str, Any]) -> dict[str, str]:
     found = customers.unreachable(new)
     if new.get("tows") and not new.get("drives"):
         found["tows"] = "Whoever tows drives. Tick both, or take this one out."
-    for skill in FITTED:
+    for skill in fit_tests.FITTED:
         if new.get(f"fit_{skill}") and not new.get(f"skill_{skill}"):
             found[f"fit_{skill}"] = "A fit test is of a skill. Choose its level too."
     for day in WEEKDAYS:

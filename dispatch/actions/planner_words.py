@@ -4,7 +4,7 @@ import re
 from collections.abc import Mapping
 from datetime import timedelta
 
-from dispatch.actions import skill_words, snapshot_air
+from dispatch.actions import barred, skill_words, snapshot_air
 from dispatch.actions.board_reading import Reading
 from dispatch.actions.timeline import Timeline
 from dispatch.records.models import Equipment, Stage, Van
@@ -12,11 +12,32 @@ from dispatch.records.models import Equipment, Stage, Van
 _MOMENT = re.compile(r"\bday (\d+), (\d\d):(\d\d)")
 _DAY = re.compile(r"\bday (\d+)\b")
 _WEEK = 7
+# The planner's two ways of saying that somebody may not do a stage, in its keys.
+_BARRED = (
+    re.compile(r"(?:(?P<stage>[\w.-]+): )?(?P<who>[\w-]+) may not do it\.?"),
+    re.compile(r"(?P<who>[\w-]+) is barred from (?P<stage>[\w.-]+)"),
+)
 
 
-def said(reading: Reading, sentence: str) -> str:
-    """A sentence of the planner's with names in place of keys and dates in place of numbers of days."""
-    return dated(reading.line, _called(reading, named(reading.stages, sentence)))
+def said(reading: Reading, sentence: str, stage: str = "") -> str:
+    """A sentence of the planner's with names in place of keys and dates in place of numbers of days.
+
+    Where it says no more than that somebody may not do a stage it says why; ``stage`` is the one it speaks of where it names none.
+    """
+    return _may_not(reading, sentence, stage) or dated(
+        reading.line, _called(reading, named(reading.stages, sentence))
+    )
+
+
+def _may_not(reading: Reading, sentence: str, stage: str) -> str:
+    """Why somebody may not do a stage; empty where the sentence says something else."""
+    hit = next((hit for one in _BARRED if (hit := one.fullmatch(sentence))), None)
+    if hit is None:
+        return ""
+    row = reading.stages.get(hit["stage"] or stage)
+    person = reading.people.get(hit["who"])
+    days = reading.line.dates
+    return barred.why(row, person, days[0], days[-1]) if row and person else ""
 
 
 def named(stages: Mapping[str, Stage], sentence: str) -> str:

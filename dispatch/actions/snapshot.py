@@ -51,9 +51,7 @@ def _of(week: Week, found: Open) -> Problem:
     jobs = list(
         Job.objects.filter(stages__in=stages).distinct().select_related("boat__place")
     )
-    rows = _possible(
-        snapshot_stages.of(line, found, people), set(_idle_turns(line, jobs))
-    )
+    rows = _possible(snapshot_stages.of(line, found), set(_idle_turns(line, jobs)))
     problem = {
         "format": "week-problem/2",
         "days": line.days,

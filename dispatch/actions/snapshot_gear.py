@@ -4,7 +4,7 @@ from datetime import date, time
 from typing import Any
 
 from dispatch.actions import drives as told_drives
-from dispatch.actions import rates, snapshot_hoods
+from dispatch.actions import fit_tests, rates, snapshot_hoods
 from dispatch.actions.timeline import Timeline
 from dispatch.planner import travel
 from dispatch.records.models import Equipment, KeptApart, Person, Place, Van
@@ -25,8 +25,7 @@ def people(line: Timeline) -> list[Row]:
             "skills": {
                 skill.name: skill.level
                 for skill in person.skills.all()
-                if skill.fit_test_until is None
-                or skill.fit_test_until >= line.dates[-1]
+                if fit_tests.holds(skill, line.dates[-1])
             },
             "driver": person.drives,
             "duty": [_duty(line, person, day) for day in line.dates],

@@ -3,7 +3,7 @@
 Whoever rides in a van stays with it all day, so what its two-part visits take together is what each hand takes.
 """
 
-from dispatch.actions import facts, rates
+from dispatch.actions import barred, facts, rates
 from dispatch.records.models import Sheet, Stage
 
 # As the planner tells a supply: so many minutes of hood time.
@@ -13,7 +13,7 @@ SUPPLY = "hood time_min"
 def takes(stage: Stage, minutes: int) -> dict[str, int]:
     """What a stage takes of a van's supplies, its hood time by its longest visit among them."""
     own = dict(stage.supplies)
-    if _two_part(stage):
+    if barred.two_part(stage):
         own[SUPPLY] = minutes
     return own
 
@@ -24,12 +24,3 @@ def carried(carries: dict[str, int]) -> dict[str, int]:
     if not sprays.exists():
         return carries
     return carries | {SUPPLY: round(rates.shifts().hood_minutes)}
-
-
-def _two_part(stage: Stage) -> bool:
-    sheet = stage.sheet
-    return (
-        stage.family == "spray"
-        and sheet is not None
-        and sheet.kind == Sheet.Kind.TWO_PART
-    )

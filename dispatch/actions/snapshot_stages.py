@@ -6,9 +6,9 @@ from datetime import timedelta
 from typing import Any
 
 from dispatch.actions import (
+    barred,
     clock,
     facts,
-    hazards,
     rates,
     snapshot_hoods,
     visit_waits,
@@ -23,8 +23,6 @@ from dispatch.trade.spans import Span, intersect
 Row = dict[str, Any]
 Lag = int | list[list[int]]
 
-_ADULT_YEARS = 18
-
 
 @dataclass(frozen=True, kw_only=True)
 class _Week:
@@ -33,19 +31,17 @@ class _Week:
     line: Timeline
     found: Open
     open_keys: set[int]
-    people: list[Row]
-    minors: set[str]
+    hands: tuple[Person, ...]
     cures: Cures
 
 
-def of(line: Timeline, found: Open, people: list[Row]) -> list[Row]:
+def of(line: Timeline, found: Open) -> list[Row]:
     """Every open stage; what waits for a stage done before, or in another week, waits by its windows."""
     week = _Week(
         line=line,
         found=found,
         open_keys={stage.pk for stage in found.stages},
-        people=people,
-        minors=_minors(line),
+        hands=tuple(Person.objects.filter(active=True).prefetch_related("skills")),
         cures=Cures(),
     )
     return [_stage(week, stage) for stage in found.stages]
@@ -83,7 +79,7 @@ def _stage(week: _Week, stage: Stage) -> Row:
         # For the reader: what of it is no hands on.
         "waits": {size: took - stage.minutes[size] for size, took in own.items()},
         "needs": stage.needs,
-        "barred": sorted(_barred(stage, week.people, week.minors)),
+        "barred": _barred(week, stage),
         "gear": stage.gear,
         "supplies": snapshot_hoods.takes(stage, max(own.values())),
         "windows": _windows(line, stage, spans, max(own.values())),
@@ -109,23 +105,12 @@ def _stage(week: _Week, stage: Stage) -> Row:
     }
 
 
-def _minors(line: Timeline) -> set[str]:
-    """People who are not 18 on the week's first day; unknown age counts as grown up, as the owner said so."""
-    first = line.dates[0]
-    born = first.replace(year=first.year - _ADULT_YEARS, day=min(first.day, 28))
-    return set(Person.objects.filter(born__gt=born).values_list("key", flat=True))
-
-
-def _barred(stage: Stage, people: list[Row], minors: set[str]) -> set[str]:
-    """Under 18: nothing sprayed, no solvents. Two-part: nobody without a hood whose fit test is in date."""
-    young = minors & {person["id"] for person in people}
-    if stage.family != "spray":
-        return young if hazards.uses_solvent(stage) else set()
-    two_part = stage.sheet is not None and stage.sheet.kind == "two-part"
-    hoodless = {
-        person["id"] for person in people if two_part and "hood" not in person["skills"]
-    }
-    return hoodless | young
+def _barred(week: _Week, stage: Stage) -> list[str]:
+    """Who may not do it, by key."""
+    first, last = week.line.dates[0], week.line.dates[-1]
+    return sorted(
+        person.key for person in week.hands if barred.why(stage, person, first, last)
+    )
 
 
 def _windows(

@@ -13,6 +13,7 @@ from dispatch.actions import (
     coats,
     compared,
     facts,
+    fit_tests,
     hand_sky,
     holds,
     overrides,
@@ -172,7 +173,7 @@ def _able(person: Person, need: Mapping[str, Any], day: date) -> bool:
     return any(
         skill.name == need["skill"]
         and skill.level >= need["level"]
-        and (skill.fit_test_until is None or skill.fit_test_until >= day)
+        and fit_tests.holds(skill, day)
         for skill in person.skills.all()
     )
 

@@ -150,7 +150,13 @@ def _unfit(day: Day, stay: Stay, hand: Hand) -> Iterator[Objection]:
             hand.name,
             f"{hand.name} has no air-fed hood with a fit test, and {stay.boat} is two-part.",
         )
-    elif hand.fit_until is not None and hand.fit_until < day.on:
+    elif hand.fit_until is None:
+        yield _object(
+            "fit-test",
+            hand.name,
+            f"Nobody entered until when {hand.name}'s fit test holds, and {stay.boat} is two-part.",
+        )
+    elif hand.fit_until < day.on:
         yield _object(
             "fit-test",
             hand.name,

@@ -4,7 +4,7 @@ from datetime import date, timedelta
 
 import pytest
 
-from dispatch.actions import house_rules, planning, snapshot
+from dispatch.actions import barred, house_rules, planning, snapshot
 from dispatch.actions.errors import Refused
 from dispatch.records.models import (
     HistoryEntry,
@@ -91,8 +91,9 @@ def test_two_part_without_hoods_in_date_is_a_wall(coat, owner):
             person=person, name="hood", fit_test_until=date(2027, 5, 24)
         )
     assert codes(plan) == {}
-    Skill.objects.filter(name="hood").update(fit_test_until=date(2027, 5, 23))
-    assert codes(plan) == {"fit-test": "wall"}
+    for over in (date(2027, 5, 23), None):
+        Skill.objects.filter(name="hood").update(fit_test_until=over)
+        assert codes(plan) == {"fit-test": "wall"}
 
 
 def test_the_posted_day_before_the_week_counts_for_the_rest_between_days(coat, owner):
@@ -126,7 +127,7 @@ def test_somebody_of_17_is_kept_from_solvents_by_the_planner_too(coat):
 
 def test_on_their_18th_birthday_they_are_grown_up(coat):
     person = Person(born=date(2009, 5, 24))
-    assert house_rules.years(person, date(2027, 5, 24)) == 18
-    assert house_rules.years(person, date(2027, 5, 23)) == 17
-    assert house_rules.years(Person(), date(2027, 5, 24)) is None
+    assert barred.years(person, date(2027, 5, 24)) == 18
+    assert barred.years(person, date(2027, 5, 23)) == 17
+    assert barred.years(Person(), date(2027, 5, 24)) is None
     assert shop.NOW.date() == date(2027, 5, 23)

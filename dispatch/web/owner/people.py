@@ -1,5 +1,6 @@
 """The owner's pages of the people: a list, one page each with skills and hours, somebody new, a sign-in."""
 
+from datetime import date
 from typing import cast
 
 from django.contrib import messages
@@ -13,7 +14,7 @@ from django.views.decorators.http import (
     require_POST,
 )
 
-from dispatch.actions import clock, people, sign_in
+from dispatch.actions import clock, fit_tests, people, sign_in
 from dispatch.actions.errors import Refused
 from dispatch.actions.place_bounds import WEEKDAYS
 from dispatch.records.models import Account, Person
@@ -53,13 +54,10 @@ def _days(days: list[int]) -> str:
     return f"{first} to {last}" if len(days) > 1 else str(first)
 
 
-def _lapsed(person: Person, today: object) -> list[str]:
+def _lapsed(person: Person, today: date) -> list[str]:
     """Skills whose fit test has run out or was never entered."""
     return [
-        skill.name
-        for skill in person.skills.all()
-        if skill.name in people.FITTED
-        and (skill.fit_test_until is None or str(skill.fit_test_until) < str(today))
+        skill.name for skill in person.skills.all() if not fit_tests.holds(skill, today)
     ]
 
 
