@@ -70,7 +70,7 @@ def move(job: Job, to: datetime | None, *, by: Account, why: str = "") -> str:
 
     Raises:
         Stranger: the account is not the owner's.
-        Refused: it is held to no minute, or the new one cannot be.
+        Refused: it is held to no minute, the new one cannot be, or everything is held still and visits would be taken off.
         Stale: somebody moved it there in this moment.
     """
     access.owner(by)

@@ -5,6 +5,7 @@ from dataclasses import replace
 from datetime import datetime
 
 from dispatch.actions import (
+    board_films,
     board_left_out,
     board_sky,
     board_strips,
@@ -86,7 +87,9 @@ def _row(
     made: list[board_strips.Visit],
     ends: Mapping[str, datetime],
 ) -> BoatRow:
-    films = board_strips.films(made)
+    films = board_films.of(
+        reading, job, [(v.name, v.stage, v.span.end) for v in made if not v.done]
+    )
     way = reading.answer.get("chosen", {}).get(job.key, "")
     lie = _lie(reading, job, way)
     return BoatRow(

@@ -2,15 +2,25 @@
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 from functools import cached_property
 from itertools import groupby
 from typing import Any
 
+from django.db.models import Q
+
 from dispatch.actions import clock, one_moment, timeline
 from dispatch.actions.snapshot_stages import key
 from dispatch.actions.timeline import Timeline
-from dispatch.records.models import Job, Outfit, Person, Place, Stage, WeekPlan
+from dispatch.records.models import (
+    Hold,
+    Job,
+    Outfit,
+    Person,
+    Place,
+    Stage,
+    WeekPlan,
+)
 from dispatch.trade.spans import Span
 from dispatch.trade.words import Words
 
@@ -28,6 +38,8 @@ _BESIDE = (
 )
 # What a stage takes to do: slow to read for a week, and its name needs none of it.
 _WORK = ("panels", "steps", "minutes", "needs", "gear", "supplies", "equipment")
+# Where no forecast says when film is hard, it is no longer spoken of after so long.
+LONGEST = timedelta(days=14)
 _IN_THE_BOOK = ("agreed", "in-hand")
 
 
@@ -137,11 +149,21 @@ def _stages(jobs: Iterable[Job], *, named: bool) -> Iterator[Stage]:
         yield stage
 
 
+def _wet(plan: WeekPlan) -> list[int]:
+    """Jobs with film laid before the week's end that has not set before its start, whatever is planned of them."""
+    week = timeline.of(plan.week).horizon
+    sets = Q(latest__gt=week.start) | Q(latest=None, end__gt=week.start)
+    never = Q(latest=None, end=None, start__gt=week.start - LONGEST)
+    laid = Hold.objects.filter(sets | never, planned=False, start__lt=week.end)
+    return list(laid.values_list("stage__job", flat=True).distinct())
+
+
 def _jobs(plan: WeekPlan, places: Mapping[int, Place], *, named: bool) -> Iterator[Job]:
-    """The plan's jobs, in order; those that lie at one place share it."""
+    """The plan's jobs and those whose film is wet or setting then, in order; those that lie at one place share it."""
     known = [row["id"] for row in plan.problem.get("jobs", ())]
-    wanted = {"key__in": known} if known else {"state__in": _IN_THE_BOOK}
-    rows = Job.objects.filter(**wanted).select_related("boat__customer")
+    wanted = Q(key__in=known) if known else Q(state__in=_IN_THE_BOOK)
+    rows = Job.objects.filter(wanted | Q(pk__in=_wet(plan)))
+    rows = rows.select_related("boat__customer")
     whole = rows.prefetch_related("kind", "sheet", "boat__readings")
     for job in (rows if named else whole).order_by("key"):
         job.boat.place = places[job.boat.place_id]

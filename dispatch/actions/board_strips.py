@@ -5,7 +5,13 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from itertools import pairwise
 
-from dispatch.actions import board_words, holds, one_moment, visit_sky, windows
+from dispatch.actions import (
+    board_films,
+    board_words,
+    one_moment,
+    visit_sky,
+    windows,
+)
 from dispatch.actions.board import Film, Segment, SegmentKind, SkyMark
 from dispatch.actions.board_reading import Reading
 from dispatch.records.models import Stage
@@ -71,34 +77,6 @@ def _who(stage: Stage) -> tuple[str, ...]:
     return tuple(one.key for one in visit.van_day.team.all()) if visit else ()
 
 
-def films(made: Sequence[Visit]) -> tuple[Film, ...]:
-    """The film each visit lays, with the range the forecast leaves."""
-    return tuple(
-        _film(visit.stage, visit.name, visit.span.end)
-        for visit in made
-        if visit.stage.sheet is not None and visit.stage.sheet.rain_safe_ref_h
-    )
-
-
-def _film(stage: Stage, name: str, laid_at: datetime) -> Film:
-    sheet = stage.sheet
-    safe_h = sheet.rain_safe_ref_h if sheet else None
-    sand_h = sheet.sandable_ref_h if sheet else None
-    safe = holds.sets(stage, laid_at, safe_h) if safe_h else None
-    sand = holds.sets(stage, laid_at, sand_h) if sand_h else None
-    return Film(
-        stage=name,
-        name=stage.name,
-        laid_at=laid_at,
-        rain_safe=safe.expected if safe else None,
-        sandable=sand.expected if sand else None,
-        earliest=sand.earliest if sand else None,
-        latest=sand.latest if sand else None,
-        sands=sand_h is not None,
-        aging=holds.aging(stage),
-    )
-
-
 def segments(
     reading: Reading, made: Sequence[Visit], laid: Sequence[Film]
 ) -> tuple[Segment, ...]:
@@ -135,20 +113,22 @@ def _film_edges(laid: Sequence[Film]) -> Iterable[datetime]:
 def _whole(
     reading: Reading, made: Sequence[Visit], laid: Sequence[Film]
 ) -> Span | None:
-    if not made:
-        return None
     horizon = reading.horizon
-    never = any(_sets(film) is None for film in laid)
+    starts = [
+        *(visit.span.start for visit in made),
+        *(film.laid_at for film in laid),
+    ]
+    if not starts:
+        return None
+    start = max(min(starts), horizon.start)
+    never = any(board_films.sets(film) is None for film in laid)
     ends = [
         *(visit.span.end for visit in made),
-        *(moment for film in laid if (moment := _sets(film)) is not None),
+        *(film.laid_at for film in laid),
+        *(moment for film in laid if (moment := board_films.sets(film)) is not None),
     ]
     end = horizon.end if never else min(max(ends), horizon.end)
-    return Span(made[0].span.start, max(end, made[0].span.end))
-
-
-def _sets(film: Film) -> datetime | None:
-    return film.sandable if film.sands else film.rain_safe
+    return Span(start, end) if end > start else None
 
 
 def _kind(

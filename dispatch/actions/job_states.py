@@ -51,7 +51,7 @@ def move(job: Job, to: str, *, by: Account, why: str = "", seen: str = "") -> in
 
     Raises:
         Stranger: the account is not the owner's.
-        Refused: there is no such step, or it needs a reason.
+        Refused: there is no such step, it needs a reason, or it would take visits off while everything is held still.
         Stale: the job stood elsewhere than the owner saw.
     """
     access.owner(by)

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from dispatch.actions import clock, feeds, slips, timeline, visits_off
+from dispatch.actions import clock, feeds, slips, still, timeline, visits_off
 from dispatch.records.models import (
     Hold,
     Job,
@@ -19,10 +19,16 @@ Row = Mapping[str, Any]
 
 
 def off(job: Job, *, tell: bool = True) -> int:
-    """Take a job's visits ahead off; return how many. Whoever was told of them is told, unless a new week is to tell it."""
-    Pin.objects.filter(stage__job=job).delete()
+    """Take a job's visits ahead off; return how many. Whoever was told of them is told, unless a new week is to tell it.
+
+    Raises:
+        Refused: everything is held still, and there are some.
+    """
     ahead = Visit.objects.filter(stage__job=job, stage__state=Stage.State.TO_DO)
     names = {str(one.stage) for one in ahead.select_related("stage__job")}
+    if names:
+        still.refuse()
+    Pin.objects.filter(stage__job=job).delete()
     plans = list(WeekPlan.objects.filter(van_days__visits__in=ahead).distinct())
     ahead.delete()
     for plan in plans:

@@ -1,0 +1,85 @@
+"""Film that is down is on the board until it has set: whoever told what of it, whatever week it was laid in."""
+
+from datetime import date
+
+import pytest
+
+from dispatch.actions import holds, planning, reporting, show_board
+from dispatch.records.models import Job, Outfit, Person, Stage, Week
+from tests.actions import plans
+
+pytestmark = pytest.mark.django_db
+PORT = "j1.port-as-she-lies"
+
+
+@pytest.fixture
+def coat():
+    return plans.coat(plans.outfit())
+
+
+def laid(day: int, clock: str) -> Stage:
+    """Have port told done at a moment; nobody told when it was begun."""
+    Outfit.objects.update(stands_at=plans.at(day, clock))
+    stage = Stage.objects.get(key="port-as-she-lies")
+    stage.state, stage.ended_at = "done", plans.at(day, clock)
+    stage.save()
+    holds.write(stage, plans.at(day, clock), planned=False)
+    return stage
+
+
+def strip(plan) -> list[tuple[str, str]]:
+    (row,) = show_board.board(plan).boats
+    return [(one.kind, one.words) for one in row.segments]
+
+
+def test_a_coat_told_done_without_its_start_is_wet(coat):
+    laid(24, "11:30")
+    kinds = strip(plans.draft([]))
+    assert [kind for kind, _ in kinds] == ["wet", "setting"]
+    assert kinds[0][1].startswith("wet: keep off; rain-safe about Mon 16:3")
+
+
+def test_it_is_told_so_by_the_crew_with_one_tap(coat):
+    rook = Person.objects.get(key="rook")
+    made = plans.draft([(24, "09:30", "11:45", [(PORT, "10:00", "11:30")])])
+    planning.post(made, by=plans.owner())
+    Outfit.objects.update(stands_at=plans.at(24, "11:35"))
+    reporting.finish(Stage.objects.get(key="port-as-she-lies"), rook, plans.at(24, "11:30"))  # fmt: skip
+    made.refresh_from_db()
+    kinds = [kind for kind, _ in strip(made)]
+    assert "wet" in kinds
+    assert "setting" in kinds
+
+
+def next_week() -> Week:
+    return Week.objects.create(starts_on=date(2027, 5, 31))
+
+
+def of_next_week():
+    plan = plans.draft([])
+    plan.week = next_week()
+    plan.zero_at = None
+    plan.save()
+    return plan
+
+
+def test_film_of_the_weekend_that_sets_still_is_on_the_next_weeks_board(coat):
+    laid(30, "16:00")
+    kinds = strip(of_next_week())
+    assert kinds
+    assert {kind for kind, _ in kinds} <= {"wet", "setting"}
+
+
+def test_of_a_boat_that_is_not_planned_at_all_too(coat):
+    laid(24, "11:30")
+    plan = plans.draft([])
+    plan.problem = plan.problem | {"jobs": [], "stages": []}
+    Job.objects.update(state="put-off")
+    plan.save()
+    assert [kind for kind, _ in strip(plan)] == ["wet", "setting"]
+
+
+def test_what_has_set_before_the_week_is_not(coat):
+    laid(24, "11:30")
+    plan = of_next_week()
+    assert strip(plan) == []
