@@ -160,7 +160,11 @@ def _eased(
             found["stages"].append(row)
         row |= _as_it_was(settled, stay, stop, day)
     stops = [stop for _, stop in visits]
-    for name, need in snapshot_trailers.over_covered(settled, stays, stops):
+    over = [
+        *_longest_over(known, stays, stops),
+        *snapshot_trailers.over_covered(settled, stays, stops),
+    ]
+    for name, need in over:
         boat = stays[name].stage.job.boat.key
         hers = [one for one in stops if stays[one["stage"]].stage.job.boat.key == boat]
         kept = _Hers(
@@ -169,6 +173,21 @@ def _eased(
             spans={one["stage"]: (one["start"], one["end"]) for one in hers},
         )
         _kept_over(found, kept, name, need)
+
+
+def _longest_over(
+    known: Mapping[str, Row], stays: Mapping[str, Stay], stops: Sequence[Row]
+) -> list[tuple[str, Row]]:
+    """Of the visits that keep a thing of a kind by a boat the one that keeps it longest: one roof is over all her sides."""
+    longest: dict[tuple[str, str], tuple[int, str, Row]] = {}
+    for stop in stops:
+        name = stop["stage"]
+        for need in known[name]["trailers"]:
+            hers = (stays[name].stage.job.boat.key, need["kind"])
+            until = stop["end"] + need["stays_min"]
+            if hers not in longest or until > longest[hers][0]:
+                longest[hers] = (until, name, need)
+    return [(name, need) for _, name, need in longest.values()]
 
 
 @dataclass(frozen=True, kw_only=True)
