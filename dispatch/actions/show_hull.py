@@ -8,6 +8,7 @@ from zoneinfo import ZoneInfo
 from dispatch.actions import (
     clock,
     facts,
+    not_turned,
     rates,
     readings,
     stages,
@@ -38,11 +39,12 @@ class ShadeDay:
 
 @dataclass(frozen=True, kw_only=True)
 class Turned:
-    """What a turn would do for one job, in a sentence and in numbers; ``worth`` whether it is offered."""
+    """What a turn would do for one job, in a sentence and in numbers; ``why_not`` what is against it now, empty where nothing is."""
 
     job: str
     sentence: str
     turn: Turn
+    why_not: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -133,7 +135,12 @@ def _turns(jobs: tuple[Job, ...]) -> Iterator[Turned]:
         if job.state in (Job.State.AGREED, Job.State.IN_HAND):
             turn = turns.of(job, turns.ahead())
             if turn is not None:
-                yield Turned(job=job.key, sentence=turns.said(turn), turn=turn)
+                yield Turned(
+                    job=job.key,
+                    sentence=turns.said(turn),
+                    turn=turn,
+                    why_not=not_turned.why(job),
+                )
 
 
 def _marks(boat: Boat) -> Iterator[tuple[str, str, str]]:

@@ -9,6 +9,7 @@ from dispatch.actions import (
     barred,
     clock,
     facts,
+    not_turned,
     rates,
     snapshot_hoods,
     visit_waits,
@@ -63,6 +64,7 @@ def _stage(week: _Week, stage: Stage) -> Row:
     ]
     ahead = Span(max(line.horizon.start, clock.now()), line.horizon.end)
     spans = [one.span for one in windows.of(stage, ahead)]
+    spans = list(intersect(spans, not_turned.after_film(stage, ahead)))
     hull_c = facts.planned_c(stage, visit_waits.when(stage, spans))
     own = visit_waits.minutes(stage, hull_c)
     gone = [link for link in links if link.before_id not in open_keys]
