@@ -128,6 +128,8 @@ def test_a_refusal_stands_at_its_visit(mine, port):
     form.get_by_role("button", name="Start Spray port").tap()
     alert = mine.get_by_role("alert")
     expect(alert).to_contain_text("Mon 11:30 has not come yet; it is Mon 11:10")
+    expect(alert).to_be_focused()
+    expect(form.get_by_label("At another time than now")).to_have_value("11:30")
     expect(mine.locator(".knot.next")).to_contain_text("has not come yet")
     port.refresh_from_db()
     assert port.state == "to-do"

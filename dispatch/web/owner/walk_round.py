@@ -1,7 +1,7 @@
 """The walk-round: customer, boat, place and job on one page for a phone, reckoned before anything is stored."""
 
 from collections.abc import Mapping
-from datetime import datetime, time
+from datetime import date, datetime, time
 from typing import Any, cast
 from zoneinfo import ZoneInfo
 
@@ -21,6 +21,11 @@ from dispatch.web.owner import form, walk_fields, where
 from dispatch.web.owner.form import Back, Form
 
 _FROM, _BY = time(8), time(18)
+_OF_NEAR = {
+    "bearing_deg": "give its bearing from the boat.",
+    "distance_m": "give how far off it stands.",
+}
+_NO_ROOM = "There is no room within four months, so no days can be promised. Take the tick out."
 Values = dict[str, Any]
 
 
@@ -44,11 +49,16 @@ def walk(request: HttpRequest) -> HttpResponseBase:
 
 
 def _misfits(values: Values) -> dict[str, str]:
-    """What of her heading does not go with her place, by the field's name."""
+    """What of her heading does not go with her place, and what a neighbour lacks, by the field's name."""
     boat = Boat.objects.filter(key=values.get("boat") or "").first()
     place = boat.place.key if boat else values.get("place")
     lies = walk_fields.parts(values)["lies"] | {"place": place}
-    return {f"lies.{name}": said for name, said in boats.faults(lies).items()}
+    found = {f"lies.{name}": said for name, said in boats.faults(lies).items()}
+    near = walk_fields.parts(values)["near"]
+    if near.get("what"):
+        lack = {n: said for n, said in _OF_NEAR.items() if near[n] is None}
+        found |= {f"near.{n}": f"{near['what']}: {said}" for n, said in lack.items()}
+    return found
 
 
 def _taken(
@@ -60,7 +70,9 @@ def _taken(
     if state not in (Job.State.ASKED, Job.State.AGREED):
         return _shown(request, made, sent, {}, found)
     if values["promise_days"]:
-        walked = _promised(walked, found)
+        if found.days is None:
+            return _shown(request, made, sent, {"promise_days": _NO_ROOM}, None)
+        walked = _promised(walked, found.days)
     seen = [
         one.read(pictures.MOST_BYTES + 1)
         for one in request.FILES.getlist("photos")[: photos.MOST_A_BOAT]
@@ -100,24 +112,14 @@ def _walked(values: Values) -> Walked:
 
 
 def _near(near: Values) -> Values | None:
-    if not near.get("what"):
-        return None
-    if near["bearing_deg"] is None or near["distance_m"] is None:
-        raise Refused(
-            f"{near['what']}: give its bearing from the boat and how far off it stands."
-        )
-    return near
+    return near if near.get("what") else None
 
 
-def _promised(walked: Walked, found: Reckoned) -> Walked:
+def _promised(walked: Walked, given: tuple[date, date]) -> Walked:
     """The same with the days that were reckoned promised."""
-    if found.days is None:
-        raise Refused(
-            "There is no room within four months, so no days can be promised. Take the tick out."
-        )
     place = walked.place
     name = place.time_zone if isinstance(place, Place) else walk_fields.zone()
-    zone, (first, last) = ZoneInfo(name), found.days
+    zone, (first, last) = ZoneInfo(name), given
     days = {
         "promise": Job.Promise.RANGE,
         "promised_from": datetime.combine(first, _FROM, tzinfo=zone),

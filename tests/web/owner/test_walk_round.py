@@ -16,7 +16,7 @@ from dispatch.records.models import (
     Place,
 )
 from tests.actions import shop
-from tests.web import people
+from tests.web import forms, people
 
 pytestmark = [pytest.mark.django_db, pytest.mark.timeout(120)]
 NEW = {
@@ -151,7 +151,9 @@ def test_what_will_not_do_is_said_and_nothing_is_stored(client, crew, wrong, sai
 
 def test_without_anybody_on_duty_no_days_are_promised(client, orla):
     answer = client.post("/walk-round/", NEW | {"do": "agreed", "promise_days": "on"})
-    assert "no room within four months" in answer.text
+    form = forms.on(answer.text, of="groups walk")
+    told = forms.beside(answer.text, form, "promise_days")
+    assert "no room within four months" in told
     assert not Job.objects.exists()
 
 
@@ -160,3 +162,17 @@ def test_an_asked_for_job_takes_no_room(client, crew):
     first = room_ahead.room_for(60)
     Job.objects.update(state="agreed")
     assert room_ahead.room_for(60) > first
+
+
+@pytest.mark.parametrize(
+    ("wrong", "at", "said"),
+    [
+        ({"near.bearing_deg": ""}, "near.bearing_deg", "give its bearing"),
+        ({"near.distance_m": ""}, "near.distance_m", "give how far off it stands."),
+    ],
+)
+def test_what_a_neighbour_lacks_is_said_at_its_field(client, crew, wrong, at, said):
+    page = client.post("/walk-round/", NEW | {"do": "agreed"} | wrong).text
+    form = forms.on(page, method="post", of="groups walk")
+    assert said in forms.beside(page, form, at)
+    assert form.sends["near.what"] == NEW["near.what"]

@@ -3,8 +3,14 @@
 'use strict';
 (() => {
   const FIELD = ':is(input:not([type="hidden"]), select, textarea)';
-  const told = document.querySelector('main .error[role="alert"]');
-  const wrong = document.querySelector(`main :is(${FIELD}[aria-invalid="true"], fieldset.faulty ${FIELD})`);
-  if (told) told.tabIndex = -1;
-  (wrong ?? told)?.focus();
+  const WRONG = `main :is(${FIELD}[aria-invalid="true"], fieldset.faulty ${FIELD})`;
+
+  function look() {
+    const told = document.querySelector('main .error[role="alert"]');
+    if (told) told.tabIndex = -1;
+    (document.querySelector(WRONG) ?? told)?.focus();
+  }
+
+  document.addEventListener('main-again', look);
+  look();
 })();

@@ -114,6 +114,7 @@
       const page = new DOMParser().parseFromString(await answer.text(), 'text/html');
       document.getElementById('main').replaceWith(page.getElementById('main'));
       document.querySelector(ALERT)?.scrollIntoView();
+      document.dispatchEvent(new Event('main-again'));
     } catch {
       put(form, button);
     } finally {
