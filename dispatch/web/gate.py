@@ -3,15 +3,19 @@
 from collections.abc import Callable
 from functools import wraps
 from typing import Any
+from urllib.parse import urlsplit
 
 from django.contrib.auth.views import redirect_to_login
 from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse, HttpResponseBase
+from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.cache import never_cache
 
 from dispatch.actions import access
 from dispatch.actions.errors import Stranger
+from dispatch.web import sent_back
 
+_SIGNED_OUT = "You were signed out, so nothing was stored. Send it again."
 View = Callable[..., HttpResponseBase]
 
 
@@ -30,6 +34,18 @@ def signed_in(view: View) -> View:
     return _guarded(view, lambda account: account)
 
 
+def _page(request: HttpRequest) -> str:
+    """The page to come back to once signed in: of a form the one it stood on, where the words written in it are shown."""
+    page = request.get_full_path()
+    if request.method != "POST":
+        return page
+    came = request.headers.get("Referer", "")
+    if url_has_allowed_host_and_scheme(came, {request.get_host()}):
+        page = urlsplit(came)._replace(scheme="", netloc="").geturl()
+    sent_back.words(request, page, _SIGNED_OUT)
+    return page
+
+
 def _guarded(view: View, check: Callable[[object], object]) -> View:
     @wraps(view)
     def guarded(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:  # noqa: ANN401 - whatever the address holds
@@ -37,7 +53,7 @@ def _guarded(view: View, check: Callable[[object], object]) -> View:
             # A script cannot be led to sign in: it is told, and keeps what it sent.
             if request.headers.get("X-Requested-With") == "fetch":
                 return HttpResponse("Sign in first. Nothing was taken.", status=401)
-            return redirect_to_login(request.get_full_path())
+            return redirect_to_login(_page(request))
         try:
             check(request.user)
         except Stranger as stranger:

@@ -245,3 +245,26 @@ def test_a_refusal_of_a_button_is_an_alert_at_the_head(client, house):
     page = client.get(f"/week/{plans.MONDAY}/").text
     head = page.partition('<main id="main" tabindex="-1">')[2][:400]
     assert 'class="notice error" role="alert"' in head
+
+
+def test_who_was_signed_out_meanwhile_finds_the_page_and_the_words_again(client, house):
+    page = f"{MOVES}?week=2027-05-24"
+    client.logout()
+    came = {"Referer": f"http://testserver{page}"}
+    answer = client.post(f"{MOVES}leave-out/", {"why": WHY}, headers=came)
+    assert answer.url == f"/sign-in/?next={MOVES}%3Fweek%3D2027-05-24"
+    asked = client.get(answer.url)
+    assert WHY[-9:] not in asked.text
+    sent = {"username": "orla", "password": people.PASSWORD, "next": page}
+    assert client.post("/sign-in/", sent).url == page
+    told = client.get(page).text
+    assert "You were signed out, so nothing was stored." in told
+    assert "You wrote: “The yard" in told
+    assert "You wrote" not in client.get(page).text
+
+
+def test_a_form_that_came_from_elsewhere_leads_nowhere_else(client, house):
+    client.logout()
+    came = {"Referer": "http://elsewhere.example/week/"}
+    answer = client.post(f"{MOVES}leave-out/", {"why": WHY}, headers=came)
+    assert answer.url == f"/sign-in/?next={MOVES}leave-out/"

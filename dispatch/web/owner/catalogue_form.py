@@ -204,8 +204,9 @@ def _stands(
     shown, unit = _shown(row, name, per), _called(name, per)[1]
     if name == "name":
         return Stands(shown=shown, said=meanwhile.quoted(shown))
-    picked = dict(_picks(name, sky_names)).get(shown)
-    return Stands(shown=shown, said=picked or f"{float(shown):g} {unit}".strip())
+    picks = dict(_picks(name, sky_names))
+    said = picks.get(shown, shown) if picks else f"{float(shown):g} {unit}".strip()
+    return Stands(shown=shown, said=said)
 
 
 def _shown(row: CatalogueRow, name: str, per: PerLength) -> str:
