@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import Any
 
 from dispatch.actions import (
@@ -13,6 +13,7 @@ from dispatch.actions import (
     one_moment,
     snapshot_air,
     still,
+    windows,
 )
 from dispatch.actions.board_reading import Reading
 from dispatch.actions.board_words import between
@@ -25,6 +26,7 @@ from dispatch.planner.problem import InvalidProblem, Pin, Problem
 from dispatch.planner.read import read_problem
 from dispatch.records.models import Account, Boat, Person, Stage, Van, WeekPlan
 from dispatch.records.models import Pin as PinRow
+from dispatch.trade.spans import Span
 
 Row = dict[str, Any]
 
@@ -69,7 +71,8 @@ def try_put(
     done = by_hand.put(week.problem, week.plan, stage, where)
     what = week.reading.stage_name(stage)
     at = f"{start.astimezone(week.reading.line.zone):%A %H:%M}"
-    return _answer(week, done, f"{what} {at} with {van.name}", stage)
+    answer = _answer(week, done, f"{what} {at} with {van.name}", stage)
+    return answer if answer.fits else _with_rule(week, answer, stage, start)
 
 
 def put(
@@ -187,6 +190,14 @@ class _Week:
         return cls(
             reading=reading, problem=_pinned(problem, found, reading), plan=found
         )
+
+
+def _with_rule(week: _Week, answer: Answer, stage: str, start: datetime) -> Answer:
+    """A refusal that names the yard's own dated rule first, where that is what keeps the crew out."""
+    row = week.reading.stages[stage]
+    length = timedelta(minutes=min(week.problem.stages[stage].minutes.values()))
+    rule = windows.shut(row.job.boat.place, Span(start, start + length))
+    return replace(answer, why_not=(rule, *answer.why_not)) if rule else answer
 
 
 def _pinned(problem: Problem, plan: Plan, reading: Reading) -> Problem:

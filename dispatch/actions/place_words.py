@@ -31,7 +31,7 @@ NAMES: Mapping[str, str] = {
     "neighbours": "Neighbours",
     "horizon": "Horizon",
     "hours": "Hours",
-    "closures": "Shut, tides and sprinklers",
+    "closures": "Shut, let in, tides and sprinklers",
 }
 _NOTHING = "not known"
 

@@ -76,7 +76,7 @@ def _by_the_sky(stage: Stage, asked: Span) -> Ready:
     said = (
         visit_numbers.sentence(stage, broken[0], asked)
         if broken
-        else _shut(stage, access, zone)
+        else _shut(stage, access, asked)
     )
     return _not_yet(asked, broken, later, said)
 
@@ -127,7 +127,8 @@ def _not_yet(
     )
 
 
-def _shut(stage: Stage, access: Sequence[Span], zone: ZoneInfo) -> str:
+def _shut(stage: Stage, access: Sequence[Span], asked: Span) -> str:
+    zone = ZoneInfo(stage.job.boat.place.time_zone)
     hours = ", ".join(
         f"{one.start.astimezone(zone):%H:%M} to {one.end.astimezone(zone):%H:%M}"
         for one in access
@@ -137,7 +138,7 @@ def _shut(stage: Stage, access: Sequence[Span], zone: ZoneInfo) -> str:
         f"{place} may be worked at {hours} today; this visit does not fit there."
         if hours
         else f"{place} may not be worked at any more today."
-    )
+    ) + (f" {rule}" if (rule := windows.shut(stage.job.boat.place, asked)) else "")
 
 
 def _midnight(moment: datetime, zone: ZoneInfo) -> datetime:

@@ -4,25 +4,42 @@ from collections.abc import Container, Iterator
 from datetime import UTC, datetime, timedelta
 from zoneinfo import ZoneInfo
 
-from dispatch.actions import facts, last_answers, overrides, place_rules, rates
+from dispatch.actions import (
+    board_words,
+    facts,
+    last_answers,
+    overrides,
+    place_rules,
+    rates,
+)
 from dispatch.records.models import Closure, Place, Stage
 from dispatch.trade import window, work
 from dispatch.trade.spans import Span, intersect, normal, subtract
 
+_KEEPS_OUT = (Closure.Kind.SHUT, Closure.Kind.TIDE)
+
 
 def access(place: Place, span: Span) -> tuple[Span, ...]:
-    """The spans in which a place lets the crew work, in its own zone's wall-clock hours."""
-    shut = [
-        row
-        for row in place.closures.all()
-        if row.kind != Closure.Kind.WETTING
-        and row.start < span.end
-        and row.end > span.start
-    ]
-    return subtract(
-        intersect(_hours(place, span), (span,)),
-        [Span(row.start, row.end) for row in shut],
-    )
+    """The spans in which a place lets the crew work, in its own zone's wall-clock hours.
+
+    Where it lets them in all the same, neither its hours nor its being shut keep them out; a tide does.
+    """
+    let_in = _rows(place, Closure.Kind.LET_IN, span)
+    free = normal((*_open(place, span), *let_in))
+    shut = subtract(_rows(place, Closure.Kind.SHUT, span), let_in)
+    tide = _rows(place, Closure.Kind.TIDE, span)
+    return subtract(intersect(free, (span,)), (*shut, *tide))
+
+
+def shut(place: Place, span: Span) -> str:
+    """What of a place's dated rules keeps the crew out in a span, as a sentence; empty where none does."""
+    zone, free = ZoneInfo(place.time_zone), access(place, span)
+    for row in place.closures.all():
+        cut = intersect((Span(row.start, row.end),), (span,))
+        if row.kind in _KEEPS_OUT and subtract(cut, free):
+            start, end = (board_words.dated(m, zone) for m in (row.start, row.end))
+            return f"{place.name} is closed to us from {start} to {end}: {row.reason}."
+    return ""
 
 
 def of(stage: Stage, span: Span) -> tuple[window.Window, ...]:
@@ -65,8 +82,11 @@ def _judged(stage: Stage, span: Span, gone_by: Container[str]) -> bool:
     )
 
 
-def _hours(place: Place, span: Span) -> tuple[Span, ...]:
-    return normal(_open(place, span))
+def _rows(place: Place, kind: str, span: Span) -> tuple[Span, ...]:
+    """A place's dated rules of a kind that touch a span."""
+    rows = (row for row in place.closures.all() if row.kind == kind)
+    found = [Span(row.start, row.end) for row in rows]
+    return normal(one for one in found if intersect((one,), (span,)))
 
 
 def _open(place: Place, span: Span) -> Iterator[Span]:

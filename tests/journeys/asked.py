@@ -3,7 +3,7 @@
 from datetime import datetime
 
 from dispatch.actions import book, snapshot
-from dispatch.records.models import Job, Week
+from dispatch.records.models import Job, Week, WeekPlan
 from tests.actions import plans
 
 DAY = 1440
@@ -43,3 +43,15 @@ def visits(plan: dict) -> dict[str, tuple[dict, dict]]:
         for stop in vd["stops"]
         if stop["do"] == "visit"
     }
+
+
+def rest_left_out(plan: WeekPlan) -> WeekPlan:
+    """Have a draft list as left out what it has no visit for, as a plan of the planner's does."""
+    there = {stop["stage"] for day in plan.plan["van_days"] for stop in day["stops"]}
+    plan.plan["unplaced"] = [
+        {"stage": row["id"], "code": "no-room", "why": "x"}
+        for row in plan.problem["stages"]
+        if row["id"] not in there and row["variant"] in (None, "as-she-lies")
+    ]
+    plan.save()
+    return plan

@@ -11,6 +11,7 @@ from dispatch.actions import (
     board_boats,
     board_reading,
     book,
+    by_hand,
     film_sky,
     film_threat,
     holds,
@@ -36,12 +37,15 @@ from dispatch.records.models import (
     Person,
     Stage,
     Standing,
+    Van,
     Visit,
     WeekPlan,
 )
 from dispatch.trade.spans import Span
 from tests.actions import plans, posted, shop
+from tests.journeys.asked import rest_left_out
 from tests.web import people
+from tests.web.owner.test_place import fields
 
 pytestmark = pytest.mark.django_db
 
@@ -94,19 +98,49 @@ def shut():
     return made
 
 
-def test_a_shut_yard_is_a_wall_for_the_owner_too_until_it_makes_an_exception(shut):
+def test_a_shut_yard_is_a_wall_for_the_owner_too_until_it_makes_an_exception(
+    shut, client
+):
+    """Friday 12:30 is refused with the yard's own rule; a dated word of the yard lets it pass, and no longer than it says."""
     stage, friday = shut.stage, Span(plans.at(28, "12:00"), plans.at(28, "20:00"))
+    rule = "Marrow Road is closed to us from Fri 28 May 12:00 to Mon 31 May 07:30: Closed to contractors over the holiday weekend."
+    owner = plans.owner()
     assert windows.of(stage, friday) == ()
     said = ready.of(shut, plans.at(28, "12:30"))
     assert said.word == ready.NO
     assert "may not be worked at any more today" in said.sentence
+    assert rule in said.sentence
     with pytest.raises(Refused, match="does not stand against this visit"):
-        overruling.overrule(
-            shut, "shut", by=plans.owner(), why="We have always worked there"
-        )
-    Closure.objects.update(start=plans.at(28, "16:00"))
-    assert windows.of(stage, friday)
+        overruling.overrule(shut, "shut", by=owner, why="We have always worked there")
+    plan = plans.draft([])
+    assert put(plan, "12:30").why_not[0] == rule
+    let_in(client, owner, "2027-05-28T12:00", "2027-05-28T16:00")
+    weather.judge(stage)
     assert ready.of(shut, plans.at(28, "12:30")).word == ready.GO
+    found = [one.span for one in windows.of(stage, friday)]
+    assert max(span.end for span in found) <= plans.at(28, "16:00")
+    plan = rest_left_out(plans.draft([]))
+    assert put(plan, "12:30").fits
+    # A coat of 70 min from 15:00 on would outlast the exception.
+    assert put(plan, "15:00").why_not[0] == rule
+
+
+def put(plan, clock: str):
+    """What the house says to port on Friday at a time, put there by hand."""
+    team = tuple(Person.objects.all())
+    at = plans.at(28, clock)
+    return by_hand.try_put(
+        plan, "j1.port-as-she-lies", Van.objects.get(), at, team=team
+    )
+
+
+def let_in(client, owner, start: str, end: str) -> None:
+    """The owner enters on the yard's page that it lets the crew in between two moments."""
+    client.force_login(owner)
+    row = {"reason": "The yard lets us finish", "kind": "let-in", "from": start, "to": end}  # fmt: skip
+    sent = {f"closures.1.{name}": value for name, value in row.items()}
+    client.post("/places/s5/", fields(client) | sent)
+    assert set(Closure.objects.values_list("kind", flat=True)) == {"shut", "let-in"}
 
 
 @pytest.fixture

@@ -12,7 +12,13 @@ from dispatch.actions.errors import Refused
 from dispatch.records.models import Job, Person, Sheet, Skill, Van
 from tests.actions import plans, shop
 from tests.bench.variants import in_ways
-from tests.journeys.asked import done_by, keep_stages, problem_of_the_week, visits
+from tests.journeys.asked import (
+    done_by,
+    keep_stages,
+    problem_of_the_week,
+    rest_left_out,
+    visits,
+)
 from tests.planner.weeks import faults, planned
 from tests.web import people
 
@@ -47,15 +53,7 @@ def fitted(key: str, until: date | None) -> None:
 def drafted(*visits_of_tuesday: tuple[str, str, str]):
     """Return a draft of Tuesday's visits, everything else left out."""
     days = [(25, "07:00", "16:30", list(visits_of_tuesday))]
-    plan = plans.draft(days if visits_of_tuesday else [])
-    there = {name for name, _, _ in visits_of_tuesday}
-    plan.plan["unplaced"] = [
-        {"stage": row["id"], "code": "no-room", "why": "x"}
-        for row in plan.problem["stages"]
-        if row["id"] not in there and row["variant"] in (None, "as-she-lies")
-    ]
-    plan.save()
-    return plan
+    return rest_left_out(plans.draft(days if visits_of_tuesday else []))
 
 
 def asked(plan, stage: str, start, who: str) -> str:

@@ -112,12 +112,13 @@ class AccessHours(models.Model):
 
 
 class Closure(models.Model):
-    """A span in which a place is shut to the crew, or known to be wetted (a sprinkler)."""
+    """A span in which a place is shut to the crew, lets it in all the same, or is known to be wetted (a sprinkler)."""
 
     class Kind(models.TextChoices):
         """Why the span matters."""
 
         SHUT = "shut", "Shut to contractors"
+        LET_IN = "let-in", "Let in all the same"
         WETTING = "wetting", "Known wetting"
         TIDE = "tide", "Tide too low"
 

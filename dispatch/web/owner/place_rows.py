@@ -18,7 +18,7 @@ _ABOUT: Mapping[str, str] = {
     "hours": "When the crew may work there. A day without a line is shut; a day may have two lines.",
     "neighbours": "What spray must not reach: bearing from the boat, degrees true, and how far off it stands.",
     "horizon": "Trees and buildings that give shade: from one bearing clockwise to another, degrees true, and how high they stand.",
-    "closures": "Days it is shut to you, hours without water under a float, a sprinkler's hours.",
+    "closures": "Days it is shut to you, hours in which it lets you in all the same, hours without water under a float, a sprinkler's hours.",
 }
 Given = list[dict[str, str]]
 
