@@ -19,6 +19,15 @@ class Refusal:
     given: dict[str, str] = field(default_factory=dict)
 
     @property
+    def wrong(self) -> str:
+        """The field that the sentence is about, where it begins with what was written there."""
+        begins = (n for n, v in self.given.items() if v and n != "do" and self._says(v))
+        return next(begins, "")
+
+    def _says(self, written: str) -> bool:
+        return self.sentence.startswith(f"{written.strip()[:20]} ")
+
+    @property
     def words(self) -> list[str]:
         """What somebody thought about and wrote."""
         return [one for one in map(self.given.get, ("why", "words")) if one]

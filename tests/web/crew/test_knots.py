@@ -60,3 +60,17 @@ def test_a_refusal_opens_the_knot_it_belongs_to(rook):
     found = tied(rook, refused)
     assert [knot.is_open for knot in found] == [True, False, True]
     assert [bool(knot.refusal) for knot in found] == [False, False, True]
+
+
+@pytest.mark.parametrize(
+    ("sentence", "at"),
+    [
+        ("warm is not a temperature. Write a number.", "air"),
+        ("Mon 23:30 has not come yet.", ""),
+        ("61 cannot be a humidity. Read it again.", "humidity"),
+    ],
+)
+def test_a_sentence_is_about_the_field_whose_words_it_begins_with(sentence, at):
+    given = {"do": "read", "surface": "", "air": "warm ", "humidity": "61"}
+    refused = knots.Refusal(visit_id=1, sentence=sentence, given=given)
+    assert refused.wrong == at

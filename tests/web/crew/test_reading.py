@@ -6,7 +6,7 @@ from dispatch.actions import plugins, weather
 from dispatch.records.models import Boat, ForecastHour, Outfit, Reading, Stage
 from dispatch.trade.units import f_to_c
 from tests.actions import posted
-from tests.web import people
+from tests.web import forms, people
 
 pytestmark = pytest.mark.django_db
 
@@ -107,3 +107,20 @@ def test_on_another_day_nothing_can_be_read(client, rook, port):
     posted.stand("10:00", posted.date(2027, 5, 25))
     client.force_login(rook)
     assert "Read the hull" not in client.get("/route/?day=2027-05-24").text
+
+
+def test_what_was_read_stays_in_its_fields_with_the_sentence_beside_the_wrong_one(
+    client, rook, port
+):
+    client.force_login(rook)
+    page = read(client, port, surface="64", air="warm", heading="85").text
+    form = forms.on(page, action=f"/route/stages/{port.pk}/read/")
+    assert {n: form.sends[n] for n in ("surface", "air", "heading")} == {
+        "surface": "64",
+        "air": "warm",
+        "heading": "85",
+    }
+    assert "warm is not a temperature" in forms.beside(page, form, "air")
+    wrong = [n for n, one in form.fields.items() if "aria-invalid" in one]
+    assert wrong == ["air"]
+    assert page.count('role="alert"') == 1
