@@ -158,9 +158,22 @@ def test_a_swap_that_crosses_shows_every_visit_that_was_changed(washed, owner):
 
 
 def test_a_change_of_another_boat_does_not_cross(washed, owner):
-    """A29: an edit of another boat at the same time passes, and both stand."""
-    other = by_hand.put(washed, "j1.wash", knot(), plans.at(25, "11:00"), by=owner)
-    assert by_hand_rows.tip(washed, "j7") == other
+    """A29: an edit of another boat from the same page passes, and both stand."""
+    boat = plans.shop.boat(Job.objects.get().boat.place, key="bread", name="Bread & Butter")  # fmt: skip
+    kind = plans.JobKind.objects.get(key="wash")
+    other = plans.book.take_job(key="j2", boat=boat, kind=kind, unfinished_cents=9200)
+    for stage in other.stages.select_related("job__boat__place"):
+        plans.weather.judge(stage)
+    seen = placed()
+    seen.plan["unplaced"] = [{"stage": "j2.wash", "code": "no-room", "why": "x"}]
+    seen.save()
+    by_hand.put(seen, "j1.wash", knot(), plans.at(25, "11:00"), by=owner)
+    # The second owner still has the first page, and puts the other boat in.
+    both_in = by_hand.put(seen, "j2.wash", knot(), plans.at(25, "14:00"), by=owner)
+    assert starts(both_in) == {"j1.wash": 1440 + 660, "j2.wash": 1440 + 840}
+    with pytest.raises(Crossed):
+        by_hand.put(seen, "j1.wash", knot(), plans.at(25, "12:00"), by=owner)
+    assert starts(by_hand_rows.newest(seen.week)) == starts(both_in)
 
 
 def test_two_in_the_very_same_moment_cannot_both_win(washed, owner):

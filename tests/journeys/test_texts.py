@@ -108,6 +108,22 @@ def test_each_message_of_a_job_reaches_the_phone_once_at_its_hour(
     arrived(client)
 
 
+def test_a_customer_three_hours_west_is_written_to_by_her_own_clock(texts, owner, port):
+    """17:00 in Maine is 14:00 with her and goes; 08:00 is 05:00 with her and waits to 11:00, 08:00 with her."""
+    Customer.objects.update(time_zone="America/Los_Angeles")
+    by(texts, plans.at(23, "19:00"))
+    post(owner, 28, 13)
+    by(texts, plans.at(26, "20:00"))
+    assert "between 12:45 and 13:45" in at_last(texts, (27, "16:59"), (27, "17:00"))
+    Outfit.objects.update(stands_at=plans.at(28, "08:00"))
+    post(owner, 28, 16)
+    assert Notice.objects.filter(reason="moved", state="waiting").exists()
+    for clock in ("08:00", "09:30", "10:59"):
+        assert by(texts, plans.at(28, clock)) == []
+    told = by(texts, plans.at(28, "11:00"))
+    assert any("between 15:45 and 16:45" in one for one in told), told
+
+
 def at_last(texts, before: tuple[int, str], at: tuple[int, str]) -> str:
     """The one text that comes at a moment, and not yet a minute before."""
     early, then = by(texts, plans.at(*before)), by(texts, plans.at(*at))
