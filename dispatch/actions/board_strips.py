@@ -8,6 +8,7 @@ from itertools import pairwise
 from dispatch.actions import (
     board_films,
     board_words,
+    holds,
     one_moment,
     visit_sky,
     windows,
@@ -220,14 +221,16 @@ def _setting(
     if what == "wet":
         never = next((film for film in down if film.rain_safe is None), None)
         if never is not None:
-            return "wet: keep off; no rain-safe time is forecast", never.stage
+            told = _never(reading, never) or "no rain-safe time is forecast"
+            return f"wet: keep off; {told}", never.stage
         wettest = max(down, key=lambda film: film.rain_safe or film.laid_at)
         until = board_words.when(wettest.rain_safe or wettest.laid_at, zone)
         return f"wet: keep off; rain-safe about {until}", wettest.stage
     sanding = [film for film in down if film.sands]
     never = next((film for film in sanding if film.sandable is None), None)
     if never is not None:
-        return "setting: no sandable time is forecast", never.stage
+        told = _never(reading, never) or "no sandable time is forecast"
+        return f"setting: {told}", never.stage
     last = max(sanding, key=lambda film: film.sandable or film.laid_at)
     about, early, late = (
         board_words.when(moment, zone) if moment else "not within this forecast"
@@ -235,6 +238,13 @@ def _setting(
     )
     told = f"sandable about {about}, earliest {early}, latest {late}{last.aging}"
     return f"setting: {told}", last.stage
+
+
+def _never(reading: Reading, film: Film) -> str:
+    """That film does not set because it is too cold; empty where its end is only not forecast."""
+    stage = reading.stages.get(film.stage)
+    cold = stage is not None and holds.too_cold(stage, film.laid_at)
+    return "it will not set by this forecast: too cold" if cold else ""
 
 
 def _waits(reading: Reading, span: Span, made: Sequence[Visit]) -> str:

@@ -6,6 +6,7 @@ import pytest
 
 from dispatch.actions import holds, planning, reporting, show_board
 from dispatch.records.models import Job, Outfit, Person, Stage, Week
+from dispatch.trade import units
 from tests.actions import plans
 
 pytestmark = pytest.mark.django_db
@@ -49,6 +50,22 @@ def test_it_is_told_so_by_the_crew_with_one_tap(coat):
     kinds = [kind for kind, _ in strip(made)]
     assert "wet" in kinds
     assert "setting" in kinds
+
+
+def test_film_that_is_too_cold_to_set_says_so_and_has_no_date(coat):
+    """A14: at 49 F throughout, and nothing below 50 F counts."""
+    place = coat.boat.place
+    for made in place.forecasts.all():
+        made.hours.update(air_c=units.f_to_c(49), cloud_pct=100)
+    laid(24, "11:30")
+    board = show_board.board(plans.draft([]))
+    (one,) = board.boats[0].segments
+    assert (one.kind, one.words) == (
+        "wet",
+        "wet: keep off; it will not set by this forecast: too cold",
+    )
+    told = " ".join(show_board.text(board))
+    assert "it will not set by this forecast: too cold" in told
 
 
 def next_week() -> Week:
