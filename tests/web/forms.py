@@ -27,6 +27,7 @@ class _Reader(HTMLParser):
         self._in: Sendable | None = None
         self._area: str | None = None
         self._pick: str | None = None
+        self._option = False
 
     def handle_starttag(self, tag, attrs):
         given = {name: value or "" for name, value in attrs}
@@ -45,7 +46,8 @@ class _Reader(HTMLParser):
             return
         if tag == "option":
             if self._pick and (self._pick not in form.sends or "selected" in given):
-                form.sends[self._pick] = given["value"]
+                form.sends[self._pick] = given.get("value", "")
+                self._option = "value" not in given
             return
         form.fields[name] = given
         if tag == "select":
@@ -71,6 +73,10 @@ class _Reader(HTMLParser):
         for _, key in self._open:
             if key:
                 self.texts[key] += data
+        if self._in is not None and self._option and self._pick:
+            # Without a value an option is sent as it reads.
+            self._in.sends[self._pick] = data.strip()
+            self._option = False
         if self._in is not None and self._area is not None:
             self._in.sends[self._area] += data
 

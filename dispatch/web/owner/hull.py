@@ -5,19 +5,22 @@ from typing import cast
 from zoneinfo import ZoneInfo
 
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponseBase
+from django.http import HttpRequest, HttpResponseBase, QueryDict
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_GET, require_POST
 
-from dispatch.actions import boat_marks, clock, show_hull
+from dispatch.actions import boat_marks, clock, keeping, show_hull
 from dispatch.actions.errors import Refused
 from dispatch.actions.show_hull import Turned
 from dispatch.records.models import Account, Boat
 from dispatch.trade.turning import Lie
 from dispatch.web import dial, sent_back
 from dispatch.web.gate import owner_only
-from dispatch.web.owner import draw_shade
+from dispatch.web.owner import draw_shade, meanwhile
+from dispatch.web.owner.meanwhile import WAS, Met, Stands
+
+_MARKS = ("registration", "hull_number")
 
 
 @require_GET
@@ -50,17 +53,34 @@ def show(request: HttpRequest, key: str) -> HttpResponseBase:
 def marks(request: HttpRequest, key: str) -> HttpResponseBase:
     """Store a boat's registration and hull number as they are entered."""
     boat = get_object_or_404(Boat, key=key)
+    sent = request.POST
+    met = {name: _met(boat, name, sent) for name in _MARKS}
+    if any(one.both for one in met.values()):
+        said = " ".join(_called(name, one) for name, one in met.items() if one.said)
+        crossed = Refused(f"{keeping.crossed(boat.name)} {said}")
+        return sent_back.to(request, reverse("hull", args=[key]), "marks", crossed)
     try:
         boat_marks.change(
             boat,
-            registration=request.POST.get("registration", ""),
-            hull_number=request.POST.get("hull_number", ""),
+            **{name: one.entered for name, one in met.items()},
             by=cast("Account", request.user),
         )
     except Refused as refusal:
         return sent_back.to(request, reverse("hull", args=[key]), "marks", refusal)
     messages.success(request, "Stored.")
     return redirect("hull", key=key)
+
+
+def _met(boat: Boat, name: str, sent: QueryDict) -> Met:
+    """Whose one of her numbers is now."""
+    stands: str = getattr(boat, name)
+    now = Stands(shown=stands, said=meanwhile.quoted(stands))
+    return meanwhile.met(sent.get(name, ""), sent.get(f"{WAS}{name}", stands), now)
+
+
+def _called(name: str, met: Met) -> str:
+    """What somebody else set, with the number it is of."""
+    return f"The {name.replace('_', ' ')}: {met.said[:1].lower()}{met.said[1:]}"
 
 
 def _at(given: str, now: datetime) -> datetime:

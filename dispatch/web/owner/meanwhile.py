@@ -19,10 +19,14 @@ class Stands:
 
 @dataclass(frozen=True, kw_only=True)
 class Met:
-    """What a field comes back with; ``said`` where somebody else changed it, and what was written there is not the same."""
+    """What a field comes back with; ``said`` where somebody else changed it, and what was written there is not the same.
+
+    ``both`` where it was written in as well: that is to be looked at before it is stored.
+    """
 
     entered: str
     said: str = ""
+    both: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -41,7 +45,7 @@ def met(sent: str, was: str | None, now: Stands) -> Met:
         return Met(entered=sent)
     if mine == seen:
         return Met(entered=now.shown, said=_THEIRS.format(said=now.said))
-    return Met(entered=sent, said=_BOTH.format(said=now.said))
+    return Met(entered=sent, said=_BOTH.format(said=now.said), both=True)
 
 
 def crossed(sent: Mapping[str, str], stands: Mapping[str, Stands]) -> Crossed:

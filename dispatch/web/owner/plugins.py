@@ -1,5 +1,6 @@
 """The owner's plugins: how each stands, its options to set, and a way to turn it on and off."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import cast
 
@@ -14,13 +15,14 @@ from django.views.decorators.http import (
     require_POST,
 )
 
-from dispatch.actions import channel_test, plugin_list, plugin_setting
+from dispatch.actions import channel_test, keeping, plugin_list, plugin_setting
 from dispatch.actions.errors import Refused
 from dispatch.actions.plugin_list import OptionShown, PluginShown
 from dispatch.records.models import Account
 from dispatch.web import sent_back
 from dispatch.web.gate import owner_only
-from dispatch.web.owner import settings
+from dispatch.web.owner import meanwhile, settings
+from dispatch.web.owner.meanwhile import WAS, Met, Stands
 from dispatch.web.templatetags.leeboard import spaced
 
 _WHY_MOST = 500
@@ -83,6 +85,12 @@ def plugin(request: HttpRequest, name: str) -> HttpResponseBase:
         return _form(request, shown)
     sent = {key: str(value) for key, value in request.POST.items()}
     why = sent.get("why", "").strip()[:_WHY_MOST]
+    met = _met(shown, sent)
+    sent |= {f"v:{option}": one.entered for option, one in met.items()}
+    if any(one.both for one in met.values()):
+        said = {option: one.said for option, one in met.items() if one.said}
+        fault = str(keeping.crossed(spaced(name)))
+        return _form(request, _with(shown, sent), fault=fault, why=why, now=said)
     given, forget = plugin_list.entered(shown, sent)
     try:
         plugin_setting.turn_on(name, given, by=_owner(request), forget=forget, why=why)
@@ -127,6 +135,19 @@ def test(request: HttpRequest, name: str) -> HttpResponseBase:
     return redirect("plugin", name=name)
 
 
+def _met(shown: PluginShown, sent: dict[str, str]) -> dict[str, Met]:
+    """Whose each option is now, by name; a secret is whoever's sends one."""
+    return {
+        option.name: meanwhile.met(
+            sent.get(f"v:{option.name}", ""),
+            sent.get(f"{WAS}{option.name}", option.value),
+            Stands(shown=option.value, said=meanwhile.quoted(option.value)),
+        )
+        for option in shown.options
+        if option.kind != "secret"
+    }
+
+
 def _owner(request: HttpRequest) -> Account:
     return cast("Account", request.user)
 
@@ -151,12 +172,26 @@ def _entered(option: OptionShown, sent: dict[str, str]) -> str:
 
 
 def _form(
-    request: HttpRequest, shown: PluginShown, *, fault: str = "", why: str = ""
+    request: HttpRequest,
+    shown: PluginShown,
+    *,
+    fault: str = "",
+    why: str = "",
+    now: Mapping[str, str] | None = None,
 ) -> HttpResponseBase:
+    """The page; ``now`` says by option what somebody else set meanwhile."""
+    labels = {option.name: option.label for option in shown.options}
+    stands = {one.name: one.value for one in _shown(shown.name).options}
     wrong = next((o.name for o in shown.options if f"option {o.name} " in fault), "")
     context = {
         "plugin": shown,
-        "fault": fault,
+        "fields": [
+            (one, stands[one.name], (now or {}).get(one.name, ""))
+            for one in shown.options
+        ],
+        "refused": fault if now else "",
+        "crossed": [(name, labels[name]) for name in now] if now else None,
+        "fault": "" if now else fault,
         "wrong": wrong,
         "hears_at": request.build_absolute_uri(reverse("hear", args=[shown.name])),
         "why": why,

@@ -2,13 +2,14 @@
 
 import pytest
 
-from dispatch.actions import catalogue, customers, places, settings
+from dispatch.actions import catalogue, customers, places, plugins, settings
 from dispatch.records.models import (
     Boat,
     CatalogueRow,
     Customer,
     JobKind,
     Place,
+    PluginState,
     Setting,
 )
 from dispatch.web.owner import meanwhile
@@ -22,6 +23,7 @@ KIND = "/settings/catalogue/wash/"
 SPRAY = "/settings/spray/"
 CARD = "/boats/second-wind/card/"
 PLACE = "/places/s5/"
+MAIL = {"host": "mail.pell.test", "port": 587, "sender": "orla@tarrow.example"}
 
 
 @pytest.fixture
@@ -215,3 +217,39 @@ def test_a_fault_meanwhile_does_not_hide_that_somebody_was_quicker(
     again = client.post(PLACE, form.sends | {"wind_factor": "1"})
     assert "It stands at “Code 4” now." in again.text
     assert Place.objects.get().gate == "Code 4"
+
+
+def test_a_plugins_option_comes_back_and_another_ones_is_kept(client, owner, tmp_path):
+    at = "/plugins/notify_email/"
+    plugins.enable("notify_email", MAIL)
+    sent = forms.on(client.get(at).text, of="plugin-options").sends
+    plugins.enable("notify_email", MAIL | {"host": "post.pell.test", "port": 465})
+    answer = client.post(at, sent | {"v:host": "mail.mine.test", "why": "moved"})
+    assert answer.status_code == 422
+    form = forms.on(answer.text, of="plugin-options")
+    assert (form.sends["v:host"], form.sends["why"]) == ("mail.mine.test", "moved")
+    told = forms.beside(answer.text, form, "v:host")
+    assert "It stands at “post.pell.test” now." in told
+    assert "Set to “465” while" in forms.beside(answer.text, form, "v:port")
+    client.post(at, form.sends)
+    options = PluginState.objects.get(name="notify_email").options
+    assert (options["host"], options["port"]) == ("mail.mine.test", 465)
+
+
+def test_her_numbers_come_back_and_the_one_that_was_left_alone_is_kept(client, owner):
+    boat = shop.boat(Place.objects.get(), registration="ME 1", hull_number="ABC")
+    at, to = f"/boats/{boat.key}/", f"/boats/{boat.key}/marks/"
+    sent = forms.on(client.get(at).text, action=to).sends
+    Boat.objects.update(hull_number="DEF")
+    client.post(to, sent | {"registration": "ME 2"})
+    boat.refresh_from_db()
+    assert (boat.registration, boat.hull_number) == ("ME 2", "DEF")
+    client.post(to, sent | {"hull_number": "GHI", "registration": "ME 2"})
+    page = client.get(at).text
+    form = forms.on(page, action=to)
+    assert form.sends["hull_number"] == "GHI"
+    told = forms.beside(page, form, "hull_number")
+    assert "The hull number: it stands at “DEF” now." in told
+    client.post(to, form.sends)
+    boat.refresh_from_db()
+    assert (boat.registration, boat.hull_number) == ("ME 2", "GHI")
