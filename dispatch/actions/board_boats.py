@@ -12,6 +12,7 @@ from dispatch.actions import (
     closed_ways,
     facts,
     rates,
+    snapshot_gear,
     stages,
 )
 from dispatch.actions.board import BoatRow, Lie, PlaceRows, Promise
@@ -67,14 +68,13 @@ def finish_moments(reading: Reading) -> Mapping[str, datetime]:
 
 
 def drives_from_base(reading: Reading) -> Mapping[str, int]:
-    """Minutes of driving from the base to each place of the plan's problem."""
+    """Minutes of driving from the base to each place, loading not counted."""
     base = board_sky.base_of(reading)
-    places = [row["id"] for row in reading.problem.get("places", ())]
-    if base is None or base.key not in places:
+    if base is None:
         return {}
-    return dict(
-        zip(places, reading.problem["drive_min"][places.index(base.key)], strict=True)
-    )
+    rows = [base, *(place for place in reading.places.values() if place != base)]
+    minutes = snapshot_gear.drives(rows)["drive_min"][0]
+    return dict(zip((place.key for place in rows), minutes, strict=True))
 
 
 def _order(row: BoatRow) -> tuple[bool, str]:

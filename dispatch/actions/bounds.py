@@ -34,6 +34,8 @@ _BY_NAME: Mapping[str, tuple[float, float]] = {
     "day.break_minutes": (30, 240),
     "day.break_after_minutes": (60, 360),
     "day.longest_visit_minutes": (60, 900),
+    "day.load_out_minutes": (0, 120),
+    "day.pack_up_minutes": (0, 120),
     # Nor above a hood's hours, nor below the rest between days, the time and the distance to two-part.
     "shifts.hood_minutes": (30, 270),
     "shifts.gap_minutes": (600, 1440),

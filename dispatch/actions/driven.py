@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import timedelta
 from itertools import pairwise
 
-from dispatch.actions import rates
+from dispatch.actions import load_out, rates
 from dispatch.planner import travel
 from dispatch.records.models import Place, Stage, VanDay, Visit
 from dispatch.trade import learning
@@ -83,13 +83,14 @@ def _gaps() -> Iterator[tuple[Visit, Visit, float]]:
 
 
 def _minutes(day: VanDay, first: Visit, then: Visit) -> float | None:
-    """Minutes on the road between two visits; None where the reports do not tell."""
+    """Minutes on the road between two visits, without signing in and packing up; None where the reports do not tell."""
     left, came = first.stage.ended_at, then.stage.started_at
     a, b = _place(first), _place(then)
     if left is None or came is None or came <= left or a.pk == b.pk:
         return None
     reckoned, _ = _reckoned(a, b)
-    there = timedelta(minutes=reckoned + b.sign_in_minutes)
+    beside = b.sign_in_minutes + load_out.minutes(a, b)
+    there = timedelta(minutes=reckoned + beside)
     planned = Span(first.end, then.start) if then.start > first.end else None
     if planned is None or planned.length - there > _MOST_SLACK:
         return None
@@ -97,7 +98,7 @@ def _minutes(day: VanDay, first: Visit, then: Visit) -> float | None:
         start__lt=planned.end, end__gt=planned.start
     ):
         return None
-    driven = (came - left) / _MINUTE - b.sign_in_minutes
+    driven = (came - left) / _MINUTE - beside
     return driven if driven > 0 else None
 
 

@@ -16,11 +16,13 @@ from dispatch.trade.shifts import Breaks, ShiftLimits
 
 @dataclass(frozen=True, kw_only=True)
 class Day:
-    """Breaks, common practice, and the longest visit a team is given, an assumption: a day's hands on."""
+    """Breaks, common practice, and assumptions: the longest visit a team is given, loading at the base, packing up on."""
 
     break_minutes: float = 30.0
     break_after_minutes: float = 360.0
     longest_visit_minutes: float = 540.0
+    load_out_minutes: float = 25.0
+    pack_up_minutes: float = 10.0
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -52,6 +52,11 @@ _SINGLE: Mapping[str, tuple[str, str]] = {
         "Common practice; nobody may go above it.",
     ),
     "day.longest_visit_minutes": ("Longest visit a team is given", OURS),
+    "day.load_out_minutes": ("Loading at the base before a van drives off", OURS),
+    "day.pack_up_minutes": (
+        "Packing up before a van drives on to the next place",
+        OURS,
+    ),
     "travel.circuity": ("Roads are longer than a straight line", LEARNT),
     "travel.km_per_hour": ("Speed on the road", LEARNT),
     "travel.start_minutes": ("Getting under way", LEARNT),

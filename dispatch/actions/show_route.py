@@ -2,13 +2,14 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from dispatch.actions import (
     cautions,
     clock,
     load_list,
+    load_out,
     place_card,
     snapshot_gear,
     visit_card,
@@ -50,7 +51,7 @@ class Stop:
 
 @dataclass(frozen=True, kw_only=True)
 class Route:
-    """A van's day: who rides, when it leaves, pauses and is back, its stops in order, what it carries."""
+    """A van's day: who rides, when it loads, drives off, pauses and is back, its stops in order, what it carries."""
 
     day: date
     now: datetime
@@ -58,6 +59,7 @@ class Route:
     base: str
     team: tuple[str, ...]
     depart: datetime
+    drives_off: datetime
     back: datetime
     back_minutes: int
     rest: tuple[datetime, datetime] | None
@@ -116,6 +118,7 @@ def _route(van_day: VanDay, now: datetime) -> Route:
         base=van_day.van.base.name,
         team=tuple(person.name for person in van_day.team.all()),
         depart=van_day.depart.astimezone(zone),
+        drives_off=(van_day.depart + _loading(van_day, visits, tows)).astimezone(zone),
         back=van_day.back.astimezone(zone),
         back_minutes=back_minutes,
         rest=(rest[0].astimezone(zone), rest[1].astimezone(zone))
@@ -125,6 +128,17 @@ def _route(van_day: VanDay, now: datetime) -> Route:
         load=load_list.of(van_day, visits, tows, words),
         cautions=cautions.of(visits, tows, words),
     )
+
+
+def _loading(
+    van_day: VanDay, visits: Sequence[Visit], tows: Sequence[Tow]
+) -> timedelta:
+    """What is planned for loading at the base before the first drive; nothing where the whole day is there."""
+    lies = [visit.stage.job.boat.place for visit in visits]
+    ends = [place for tow in tows for place in (tow.origin, tow.destination)]
+    base = van_day.van.base
+    minutes = (load_out.minutes(base, place) for place in (*lies, *ends))
+    return timedelta(minutes=max(minutes, default=0))
 
 
 def _stops(

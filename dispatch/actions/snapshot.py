@@ -60,7 +60,7 @@ def _of(week: Week, found: Open) -> Problem:
             {"id": place.key, "lat": place.latitude, "lon": place.longitude}
             for place in places
         ],
-        **snapshot_gear.drives(places),
+        **snapshot_gear.trips(places),
         "people": people,
         "apart": snapshot_gear.apart({person["id"] for person in people}),
         "vans": vans,

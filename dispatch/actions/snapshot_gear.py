@@ -4,7 +4,7 @@ from datetime import date, time
 from typing import Any
 
 from dispatch.actions import drives as told_drives
-from dispatch.actions import fit_tests, rates, snapshot_hoods
+from dispatch.actions import fit_tests, load_out, rates, snapshot_hoods
 from dispatch.actions.timeline import Timeline
 from dispatch.planner import travel
 from dispatch.records.models import Equipment, KeptApart, Person, Place, Van
@@ -140,6 +140,15 @@ def drives(rows: list[Place]) -> dict[str, list[list[int]]]:
         "drive_min": [[minutes for minutes, _ in row] for row in legs],
         "drive_m": [[metres for _, metres in row] for row in legs],
     }
+
+
+def trips(rows: list[Place]) -> dict[str, list[list[int]]]:
+    """The same with what goes before each drive: loading at a base, packing up at any other place."""
+    found = drives(rows)
+    before = [[load_out.minutes(a, b) for b in rows] for a in rows]
+    pairs = zip(found["drive_min"], before, strict=True)
+    rode = [[m + b for m, b in zip(*pair, strict=True)] for pair in pairs]
+    return found | {"drive_min": rode}
 
 
 def _leg(

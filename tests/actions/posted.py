@@ -69,6 +69,7 @@ def van_day(*team: Person, day: date = MONDAY) -> VanDay:
             "latitude": 44.0935,
             "longitude": -69.124,
             "time_zone": ZONE,
+            "is_base": True,
         },
     )
     van, _ = Van.objects.get_or_create(

@@ -26,6 +26,10 @@ from tests.web import people
 pytestmark = pytest.mark.django_db
 
 
+# Packing up at the driveway, and signing in at the yard.
+BESIDE = 10 + 8
+
+
 @pytest.fixture
 def yard():
     posted.sprayed()
@@ -63,16 +67,16 @@ def reckoned() -> int:
 
 
 def day(number: int, minutes: float, *, waits: int = 0, done: bool = True):
-    """A day on which the van left the driveway at 10:00 and worked at the yard so many minutes and its sign-in later."""
+    """A day on which the van left the driveway at 10:00 and worked at the yard so many minutes, packing up and its sign-in later."""
     on = posted.MONDAY + timedelta(days=number)
     van_day = posted.van_day(day=on)
     first, then = stage("j1", number), stage("j9", number)
     a = posted.visit(van_day, first, "09:00", 60)
-    there = timedelta(minutes=reckoned() + 8 + waits)
+    there = timedelta(minutes=reckoned() + BESIDE + waits)
     b = posted.visit(van_day, then, "09:00", 60)
     type(b).objects.filter(pk=b.pk).update(start=a.end + there, end=a.end + 3 * there)
     if done:
-        came = a.end + timedelta(minutes=minutes + 8)
+        came = a.end + timedelta(minutes=minutes + BESIDE)
         rows = ((first, a.start, a.end), (then, came, came + timedelta(hours=1)))
         for row, start, end in rows:
             Stage.objects.filter(pk=row.pk).update(

@@ -130,7 +130,8 @@ class Route(serializers.Serializer[Any]):
     van = serializers.CharField()
     base = serializers.CharField()
     team = Words()
-    depart = serializers.DateTimeField()
+    depart = serializers.DateTimeField(help_text="When loading at the base begins.")
+    drives_off = serializers.DateTimeField()
     back = serializers.DateTimeField()
     back_minutes = serializers.IntegerField()
     rest = serializers.ListField(

@@ -67,7 +67,7 @@ def test_who_rides_sees_the_day_with_its_word(client, rook, port):
 def test_times_are_the_places_and_not_utc(client, rook, port):
     client.force_login(rook)
     told = client.get("/route/").text
-    assert "Leave Shop 07:00" in told
+    assert "Load at Shop from 07:00, drive off 07:25" in told
     assert "15:00" not in told
 
 
