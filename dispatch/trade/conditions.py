@@ -34,8 +34,8 @@ def check(work: Work, samples: Samples, words: Words) -> Iterator[Condition]:
     yield from _dry_after(work, samples, bounds)
     yield from _shade(work, samples)
     yield from _temperatures(work, samples, bounds, words)
-    yield from moisture.check(work, samples, bounds, words)
     yield from roof.check(work, samples, words)
+    yield from moisture.check(work, samples, bounds, words)
     yield from _wind(work, samples, bounds, words)
     yield from _overspray(work, samples, words)
 

@@ -1,6 +1,7 @@
 """A roof that must be down at 22 mph; on Saturday at 16:00 a thunderstorm brings a gust of 28 mph and 0.30 in of rain."""
 
 from dataclasses import replace
+from datetime import timedelta
 
 import pytest
 
@@ -8,7 +9,7 @@ from dispatch.trade import roof
 from dispatch.trade.limits import Limits
 from dispatch.trade.sky import Sky
 from dispatch.trade.spans import Span
-from dispatch.trade.units import mph_to_ms
+from dispatch.trade.units import f_to_c, mph_to_ms
 from dispatch.trade.window import judge, vetoes
 from dispatch.trade.words import Words
 from tests.trade.lanternglass import TWO_PART
@@ -106,3 +107,36 @@ def test_the_first_gust_of_some_hours_says_when() -> None:
 def test_only_a_roof_has_a_gust_at_which_it_must_be_down() -> None:
     with pytest.raises(ValueError, match="Only a roof"):
         spray(down_gust_ms=LIMIT)
+
+
+def wet_on_saturday(**changes: object) -> list[Span]:
+    """When she counts as wet where the air has cleared and dried right after the storm's hour, in dry shade."""
+    hours = tuple(
+        hour
+        if hour.at < moment(29, 17)
+        else replace(
+            hour, dew_c=f_to_c(50), rh_pct=45.0, rain_mm=0.0, rain_prob_pct=0.0
+        )
+        for hour in HAPPENED.hours
+    )
+    sky = Sky(hours=hours, issued_at=HAPPENED.issued_at)
+    found = vetoes(loft(**changes), sky, Span(moment(29, 12), moment(29, 20)))
+    return [veto.span for veto in found if veto.code == "wet-hull"]
+
+
+def test_a_hull_that_was_wetted_while_the_roof_was_down_dries_before_she_is_sprayed() -> (
+    None
+):
+    """The storm has it down from 16:00 to 17:00 and rains on her; from then the spread suffices, for 45 minutes."""
+    (wet,) = wet_on_saturday()
+    assert wet.start == moment(29, 17)
+    assert wet.length == timedelta(minutes=45)
+
+
+def test_under_a_roof_that_stays_up_the_rain_wets_nobody() -> None:
+    """One that its maker lets stand in 40 mph, and one whose gust nobody told; in the open the storm wets her."""
+    assert wet_on_saturday(down_gust_ms=mph_to_ms(40)) == []
+    assert wet_on_saturday(down_gust_ms=None) == []
+    assert wet_on_saturday(cover="open", down_gust_ms=None)[-1].end == moment(
+        29, 17, 45
+    )
