@@ -31,9 +31,10 @@ def tell(request: HttpRequest, stage_id: int) -> HttpResponseBase:
     except Stranger as stranger:
         raise PermissionDenied(str(stranger)) from stranger
     except Refused as refusal:
+        again = " Choose the photos again." if sent else ""
         refused = Refusal(
             visit_id=visit.pk,
-            sentence=str(refusal),
+            sentence=f"{refusal}{again}",
             given={"do": "tell", "words": words},
         )
         return route.page(request, visit.van_day.on, refused)

@@ -120,7 +120,8 @@ def photo_add(request: HttpRequest, key: str) -> HttpResponseBase:
         read = [one.read(pictures.MOST_BYTES + 1) for one in sent]
         photos.add(boat, read, words=words, by=by)
     except Refused as refusal:
-        return sent_back.to(request, _card(key), "photos", refusal)
+        again = Refused(f"{refusal} Choose the photos again.")
+        return sent_back.to(request, _card(key), "photos", again)
     messages.success(request, f"{len(sent)} kept.")
     return redirect(f"{_card(key)}#photos")
 

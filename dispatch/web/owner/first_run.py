@@ -25,6 +25,7 @@ _SIGN_IN = (
     "You are signed in as {name}. To come back later, sign in as {name} with {password}: "
     "copy it now, it is not shown again."
 )
+_AGAIN = "Write it again, twice: a password is not sent back."
 _UNSAME = "The two passwords differ. Write the same twice."
 
 
@@ -120,12 +121,13 @@ def _shown(
         )
         for entry in first_run.entered()
     ]
+    again = _AGAIN if faults and sent.get("password") else ""
     context = {
         "groups": [("Your outfit and you", rows)],
         "word": sent.get("word", ""),
         "known": first_run.is_word(sent.get("word", "")),
         "refused": faults.get("", ""),
-        "password_fault": faults.get("password", ""),
+        "password_fault": faults.get("password", again),
     }
     status = 422 if faults else 200
     return render(request, "owner/first_run.html", context, status=status)

@@ -140,12 +140,20 @@ def _met(shown: PluginShown, sent: dict[str, str]) -> dict[str, Met]:
     return {
         option.name: meanwhile.met(
             sent.get(f"v:{option.name}", ""),
-            sent.get(f"{WAS}{option.name}", option.value),
-            Stands(shown=option.value, said=meanwhile.quoted(option.value)),
+            sent.get(f"{WAS}{option.name}", _holds(option).shown),
+            _holds(option),
         )
         for option in shown.options
         if option.kind != "secret"
     }
+
+
+def _holds(option: OptionShown) -> Stands:
+    """How an option stands, as a browser sends it and in words."""
+    if option.kind == "yes-no":
+        yes = bool(option.value)
+        return Stands(shown="yes" if yes else "", said="yes" if yes else "no")
+    return Stands(shown=option.value, said=meanwhile.quoted(option.value))
 
 
 def _owner(request: HttpRequest) -> Account:
@@ -181,13 +189,18 @@ def _form(
 ) -> HttpResponseBase:
     """The page; ``now`` says by option what somebody else set meanwhile."""
     labels = {option.name: option.label for option in shown.options}
-    stands = {one.name: one.value for one in _shown(shown.name).options}
+    stands = {one.name: _holds(one).shown for one in _shown(shown.name).options}
     wrong = next((o.name for o in shown.options if f"option {o.name} " in fault), "")
     context = {
         "plugin": shown,
         "fields": [
             (one, stands[one.name], (now or {}).get(one.name, ""))
             for one in shown.options
+        ],
+        "again": [
+            option.name
+            for option in shown.options
+            if option.kind == "secret" and request.POST.get(f"v:{option.name}")
         ],
         "refused": fault if now else "",
         "crossed": [(name, labels[name]) for name in now] if now else None,

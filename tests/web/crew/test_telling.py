@@ -146,4 +146,6 @@ def test_refused_words_stay_in_their_field_with_the_sentence_beside_it(
     page = tell(client, port, "Runs & sags", b"no picture").text
     form = forms.on(page, action=f"/route/stages/{port.pk}/tell/")
     assert form.sends["words"] == "Runs & sags"
-    assert "That is no photo" in forms.beside(page, form, "words")
+    told = forms.beside(page, form, "words")
+    assert "That is no photo" in told
+    assert told.endswith("Choose the photos again.")

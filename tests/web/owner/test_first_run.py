@@ -21,7 +21,7 @@ from dispatch.records.models import (
 )
 from tests.actions import shop
 from tests.trade.lanternglass import ONE_PART
-from tests.web import people
+from tests.web import forms, people
 from tests.web.owner.test_book import fields
 from tests.web.owner.test_walk_round import NEW
 
@@ -79,6 +79,15 @@ def test_what_will_not_do_is_said_and_nothing_is_stored(client, wrong, said):
     assert first_run.empty()
     assert not JobKind.objects.exists()
     assert not Person.objects.exists()
+
+
+def test_a_password_is_asked_for_again_where_another_field_will_not_do(client):
+    page = client.post("/start/", MINE | {"time_zone": "Maine"}).text
+    form = forms.on(page, of="groups")
+    assert form.sends["outfit"] == MINE["outfit"]
+    assert form.sends["password"] == ""
+    assert "Write it again, twice" in forms.beside(page, form, "password")
+    assert MINE["password"] not in page
 
 
 def test_from_nothing_to_a_first_week_step_by_step(client):

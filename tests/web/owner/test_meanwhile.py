@@ -3,6 +3,7 @@
 import pytest
 
 from dispatch.actions import catalogue, customers, places, plugins, settings
+from dispatch.hooks import registry
 from dispatch.records.models import (
     Boat,
     CatalogueRow,
@@ -224,16 +225,33 @@ def test_a_plugins_option_comes_back_and_another_ones_is_kept(client, owner, tmp
     plugins.enable("notify_email", MAIL)
     sent = forms.on(client.get(at).text, of="plugin-options").sends
     plugins.enable("notify_email", MAIL | {"host": "post.pell.test", "port": 465})
-    answer = client.post(at, sent | {"v:host": "mail.mine.test", "why": "moved"})
+    mine = {"v:host": "mail.mine.test", "v:password": "hatch-9", "why": "moved"}
+    answer = client.post(at, sent | mine)
     assert answer.status_code == 422
     form = forms.on(answer.text, of="plugin-options")
     assert (form.sends["v:host"], form.sends["why"]) == ("mail.mine.test", "moved")
+    assert "Write it again" in forms.beside(answer.text, form, "v:password")
+    assert "hatch-9" not in answer.text
     told = forms.beside(answer.text, form, "v:host")
     assert "It stands at “post.pell.test” now." in told
     assert "Set to “465” while" in forms.beside(answer.text, form, "v:port")
     client.post(at, form.sends)
     options = PluginState.objects.get(name="notify_email").options
     assert (options["host"], options["port"]) == ("mail.mine.test", 465)
+
+
+def test_a_tick_that_was_left_alone_follows_what_somebody_else_set(client, owner):
+    at, name = "/plugins/weather_columnar/", "weather_columnar"
+    tick = next(
+        o.name for o in registry.named(name).manifest.options if o.kind == "yes-no"
+    )
+    given = {"address": "https://sky.pell.test"}
+    plugins.enable(name, given | {tick: True})
+    sent = forms.on(client.get(at).text, of="plugin-options").sends
+    assert sent[f"v:{tick}"] == "yes"
+    plugins.enable(name, given | {tick: False})
+    assert client.post(at, sent).status_code == 302
+    assert PluginState.objects.get(name=name).options[tick] is False
 
 
 def test_her_numbers_come_back_and_the_one_that_was_left_alone_is_kept(client, owner):
