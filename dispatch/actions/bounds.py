@@ -27,7 +27,6 @@ _BY_NAME: Mapping[str, tuple[float, float]] = {
     "labour.worth_of_fourth": (0.1, 1),
     "coverage.electric_waste": (1, 5),
     "coverage.oz_per_ft2_coat": (0.001, 10),
-    "coverage.rail_width_ft": (0.01, 10),
     # Nobody may go below these: fifteen feet of drift, an hour before rain, half an hour's break by the sixth hour.
     "limits.drift_base_m": (4.572, 1000),
     "limits.rain_margin_least_minutes": (60, 2880),

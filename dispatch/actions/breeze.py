@@ -1,4 +1,4 @@
-"""What a breeze carries off: more product for a coat that is laid in gusts."""
+"""What a breeze carries off, and a trainee lays too much of: more product than the hull takes."""
 
 from dispatch.actions import clock, facts
 from dispatch.records.models import Stage, Visit
@@ -6,18 +6,33 @@ from dispatch.trade import sky
 from dispatch.trade.film import Coverage
 from dispatch.trade.spans import Span
 
+_GUNS = {"spray-1", "spray-2"}
+
 
 def product_ml(visit: Visit, coverage: Coverage) -> float:
-    """Millilitres a visit lays, with what a breeze carries off where the forecast has one; none under a roof.
+    """Millilitres a visit lays, with what a breeze carries off where the forecast has one, and a trainee on the gun.
 
-    Hours without a gust add nothing: such a visit is not a go in any case.
+    Under a roof no breeze does. Hours without a gust add nothing: such a visit is not a go in any case.
     """
     stage = visit.stage
-    if stage.family != "spray" or stage.cover == Stage.Cover.ROOF:
+    if stage.family != "spray":
         return stage.product_ml
-    gust = _gust_ms(visit)
-    breezy = gust is not None and gust > coverage.breeze_gust_ms
-    return stage.product_ml * (1 + (coverage.breeze_waste if breezy else 0))
+    more = coverage.trainee_waste if _trainee_sprays(visit) else 0.0
+    gust = None if stage.cover == Stage.Cover.ROOF else _gust_ms(visit)
+    if gust is not None and gust > coverage.breeze_gust_ms:
+        more += coverage.breeze_waste
+    return stage.product_ml * (1 + more)
+
+
+def _trainee_sprays(visit: Visit) -> bool:
+    """Whether everybody of the team who may hold the gun is a trainee."""
+    guns = {need["skill"] for need in visit.stage.needs} & _GUNS
+    able = [
+        person
+        for person in visit.van_day.team.all()
+        if guns & {skill.name for skill in person.skills.all()}
+    ]
+    return bool(able) and all(person.not_alone for person in able)
 
 
 def _gust_ms(visit: Visit) -> float | None:

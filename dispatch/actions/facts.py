@@ -174,6 +174,21 @@ def coldest_c(stage: Stage, spans: Sequence[Span], enough_pct: float = 100.0) ->
     return waiting.coldest_c(bare, _sky_ahead(stage, whole), spans, enough_pct)
 
 
+def planned_hot(stage: Stage, spans: Sequence[Span]) -> bool:
+    """Whether rest in the heat is reckoned with in a week that may put a stage into any of some spans."""
+    if not spans:
+        return False
+    whole = Span(min(s.start for s in spans), max(s.end for s in spans))
+    limits, bare = rates.limits(), _work(stage, whole, rates.limits())
+    return waiting.hot(
+        bare,
+        _sky_ahead(stage, whole),
+        spans,
+        rates.strain_limits().rest_air_c,
+        limits.wait_enough_pct,
+    )
+
+
 def _sky_ahead(stage: Stage, span: Span) -> sky.Sky | None:
     return sky_so_far(stage.job.boat.place, clock.now(), span)
 

@@ -210,6 +210,7 @@ _CARRIED = {
     "coverage.carry_reserve",
     "coverage.breeze_waste",
     "coverage.breeze_gust_ms",
+    "coverage.trainee_waste",
 }
 BY_KEY: Mapping[str, Subject] = {subject.key: subject for subject in SUBJECTS}
 

@@ -8,14 +8,12 @@ COMMON = "Common practice of the trade."
 OURS = "Our assumption."
 LEARNT = "Our assumption, until you have timed it yourself."
 WALL = "Common practice; nobody may go below it."
-UNUSED = "Our assumption. Nothing is reckoned with it yet."
 
 _SINGLE: Mapping[str, tuple[str, str]] = {
     "labour.long_boat_ft": ("A boat counts as long from", OURS),
     "labour.long_boat_power": ("Power of the length above that", OURS),
     "labour.generator": ("Place without power: minutes grow", LEARNT),
     "labour.no_water": ("Place without water: minutes grow", LEARNT),
-    "labour.staging": ("Stands that need staging: minutes grow (not used yet)", UNUSED),
     "labour.float_work": ("Work from a float: minutes grow", LEARNT),
     "labour.worth_of_third": ("Worth of each pair of hands in a team of 3", LEARNT),
     "labour.worth_of_fourth": ("Worth of each pair of hands in a team of 4", LEARNT),
@@ -37,13 +35,12 @@ _SINGLE: Mapping[str, tuple[str, str]] = {
         "Product for one coat",
         "Our assumption; two coats of a 20 ft hull then take about 32 oz, which is common practice.",
     ),
-    "coverage.rail_width_ft": ("Width of the top rail (not used yet)", UNUSED),
     "coverage.electric_waste": ("The little electric gun: product grows", OURS),
     "coverage.breeze_gust_ms": ("A breeze is a gust above", OURS),
     "coverage.breeze_waste": ("In a breeze: product grows by", OURS),
     "coverage.trainee_waste": (
-        "Trainee on the gun: product grows by (not used yet)",
-        UNUSED,
+        "Only trainees on the gun: product grows by",
+        OURS,
     ),
     "coverage.carry_reserve": ("Carried on top, in case", OURS),
     "day.break_minutes": ("Break", WALL),

@@ -66,7 +66,8 @@ def _stage(week: _Week, stage: Stage) -> Row:
     spans = [one.span for one in windows.of(stage, ahead)]
     spans = list(intersect(spans, not_turned.after_film(stage, ahead)))
     hull_c = facts.planned_c(stage, visit_waits.when(stage, spans))
-    own = visit_waits.minutes(stage, hull_c)
+    hot = facts.planned_hot(stage, spans)
+    own = visit_waits.minutes(stage, hull_c, hot=hot)
     gone = [link for link in links if link.before_id not in open_keys]
     for link in gone:
         spans = list(intersect(spans, _after_gone(week, link, ahead)))

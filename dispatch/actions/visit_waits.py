@@ -33,19 +33,24 @@ def kept(step: Step) -> dict[str, object]:
     return {name: value for name, value in values.items() if value}
 
 
-def minutes(stage: Stage, hull_c: float) -> dict[str, int]:
+def minutes(stage: Stage, hull_c: float, *, hot: bool = False) -> dict[str, int]:
     """A stage's minutes on site by team size on a hull of a temperature, what it waits counted."""
-    waits = of(stage, hull_c)
+    waits = of(stage, hull_c, hot=hot)
     return {size: own + waits[size] for size, own in stage.minutes.items()}
 
 
-def of(stage: Stage, hull_c: float) -> dict[str, int]:
-    """Minutes a stage waits by team size on a hull of a temperature, rounded up to 5."""
+def of(stage: Stage, hull_c: float, *, hot: bool = False) -> dict[str, int]:
+    """Minutes a stage waits by team size on a hull of a temperature, and rests in the heat, rounded up to 5.
+
+    While a team waits it rests, so only the longer of the two counts.
+    """
     flashes = stage.flashes * flash(stage, hull_c)
-    return {
-        size: _rounded(flashes + idle(stage, int(size), hull_c))
-        for size in stage.minutes
-    }
+    found = {}
+    for size, hands in stage.minutes.items():
+        waits = flashes + idle(stage, int(size), hull_c)
+        rests = waiting.rest_minutes(hands) if hot else 0.0
+        found[size] = _rounded(max(waits, rests))
+    return found
 
 
 def when(stage: Stage, spans: Iterable[Span]) -> tuple[Span, ...]:

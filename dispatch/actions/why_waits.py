@@ -17,6 +17,9 @@ def planned(stage: Stage, span: Span, words: Words) -> Iterator[str]:
     """How a week plans a visit's waits: by the hull in the hours in which it may be put."""
     spans = visit_waits.when(stage, [one.span for one in windows.of(stage, span)])
     hull_c = facts.planned_c(stage, spans)
+    if facts.planned_hot(stage, spans):
+        air = words.degrees(rates.strain_limits().rest_air_c)
+        yield f"The week plans 10 min of rest to every hour of work, less what it waits: in {rates.limits().wait_enough_pct:.0f} % of its hours or more the air is {air} or above."
     if stage.flashes and stage.sheet is not None:
         flash = max(visit_waits.of(stage, hull_c).values(), default=0) / stage.flashes
         yield (

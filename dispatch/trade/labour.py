@@ -28,7 +28,6 @@ class Rates:
     shapes: Mapping[str, float] = field(default_factory=lambda: _SHAPES)
     generator: float = 1.05
     no_water: float = 1.10
-    staging: float = 1.15
     float_work: float = 1.30
     worth_of_third: float = 0.92
     worth_of_fourth: float = 0.82

@@ -20,6 +20,7 @@ from dispatch.trade.work import Work
 
 # Where neither family nor sheet says how cold a hull may be: an assumption, below which hardly anything is laid.
 _COLDEST_C = f_to_c(50)
+_REST_SHARE = 10 / 60
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -72,6 +73,31 @@ def warmest_c(work: Work, sky: Sky | None, span: Span) -> float:
     by_day = _by_day(work, sky, (span,))
     known = by_day[~np.isnan(by_day)]
     return max(float(known.max(initial=-np.inf)), _least_c(work))
+
+
+def hot(
+    work: Work, sky: Sky | None, spans: Sequence[Span], rest_air_c: float, pct: float
+) -> bool:
+    """Whether the air is hot enough to ask for rest in so much of the daylight in which work may be done.
+
+    Unknown hours ask for none here: the crew's card tells the heat of the hour.
+    """
+    if sky is None or not spans or _never(sky, work, rest_air_c):
+        return False
+    taken = [samples.take(work, sky, span) for span in spans]
+    air = np.concatenate([grid["air_c"][grid.sun_up] for grid in taken])
+    return bool(len(air)) and 100 * float(np.mean(air >= rest_air_c)) >= pct
+
+
+def _never(sky: Sky, work: Work, air_c: float) -> bool:
+    """Whether no hour of a forecast is as hot as that at the place; soon known, and true of most of a year."""
+    offset = max(work.site.day_offset_k, work.site.night_offset_k)
+    return all(hour.air_c is None or hour.air_c + offset < air_c for hour in sky.hours)
+
+
+def rest_minutes(hands_minutes: float) -> float:
+    """Rest in the heat: 10 minutes to every hour of work, an assumption."""
+    return hands_minutes * _REST_SHARE
 
 
 def _by_day(work: Work, sky: Sky | None, spans: Sequence[Span]) -> Floats:

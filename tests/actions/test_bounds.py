@@ -14,8 +14,8 @@ from dispatch.actions import bounds
         ("x.wind_max_ms", 61, 4, False),
         ("x.air_max_c", 1e6, 1e6, True),
         ("x.air_max_c", 9e5, 1e6, False),
-        ("labour.staging", 20, 1.15, True),
-        ("labour.staging", 20.5, 1.15, False),
+        ("labour.float_work", 20, 1.3, True),
+        ("labour.float_work", 20.5, 1.3, False),
     ],
 )
 def test_a_value_keeps_its_units_bounds(name, value, default, fits):

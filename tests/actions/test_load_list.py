@@ -149,3 +149,19 @@ def test_equipment_says_where_it_comes_from(day):
     assert items(day, "port")["The Shed"].much == "brought to Marrow Road by Knot"
     moved = items(day, "starboard", tows=[tow])["The Shed"]
     assert moved.much == "from Shop to Marrow Road, 2,800 lb"
+
+
+def test_a_trainee_alone_on_the_gun_lays_a_tenth_more(day):
+    """10 % more product, an assumption, where everybody of the team who may spray is a trainee."""
+    rook, teague = day.team.order_by("key")
+    Skill.objects.create(person=rook, name="spray-1")
+    Stage.objects.update(needs=[{"skill": "spray-1", "level": 1, "count": 1}])
+    plain = items(day, "port", system="metric")["Lanternglass One"].much
+    day.visits.all().delete()
+    type(rook).objects.filter(pk=rook.pk).update(not_alone=True)
+    more = items(day, "port", system="metric")["Lanternglass One"].much
+    ml = [int(said.split(" ml")[0]) for said in (plain, more)]
+    assert ml[1] / ml[0] == pytest.approx(1.1, abs=0.01)
+    day.visits.all().delete()
+    Skill.objects.create(person=teague, name="spray-1")
+    assert items(day, "port", system="metric")["Lanternglass One"].much == plain

@@ -97,7 +97,7 @@ def test_a_familys_limit_is_what_its_stages_are_judged_by(owner):
 
 
 @pytest.mark.parametrize(
-    ("name", "again"), [("wash.wind_max_ms", True), ("labour.staging", False)]
+    ("name", "again"), [("wash.wind_max_ms", True), ("labour.float_work", False)]
 )
 def test_a_limit_of_the_sky_has_the_book_judged_again(owner, name, again):
     shop.catalogue()

@@ -117,3 +117,18 @@ def test_mildew_dwells_while_the_stainless_is_done(job):
     protect = stage(made, "protect")
     assert visit_waits.idle(protect, 1, f_to_c(70)) == 0
     assert visit_waits.idle(protect, 3, f_to_c(70)) == pytest.approx(8.3, abs=0.1)
+
+
+def test_in_the_heat_every_hour_of_work_has_ten_minutes_of_rest(job):
+    """At 90 F most of the week: the preparation waits 45 min already, which is rest too, so it grows to a sixth of its hands."""
+    mask = stage(job, "mask")
+    assert not facts.planned_hot(mask, [DAYS])
+    cold(90)
+    assert facts.planned_hot(mask, [DAYS])
+    hot = visit_waits.of(mask, f_to_c(90), hot=True)
+    assert hot["1"] == pytest.approx(mask.minutes["1"] / 6, abs=5)
+    port = stage(job, "port-as-she-lies")
+    assert visit_waits.of(port, f_to_c(90), hot=True)["2"] == 15
+    (why,) = why_waits.planned(mask, DAYS, Words())
+    assert "10 min of rest to every hour of work" in why
+    assert "in 50 % of its hours or more the air is 88 °F or above" in why

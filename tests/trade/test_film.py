@@ -38,11 +38,6 @@ def test_a_known_freeboard_is_believed() -> None:
     assert film.side_m2(low) == pytest.approx(3.0)
 
 
-def test_the_rail_is_a_narrow_strip_on_both_sides() -> None:
-    hull = Topsides(length_m=ft_to_m(20))
-    assert film.rail_m2(hull, COVERAGE) / ft_to_m(1) ** 2 == pytest.approx(14)
-
-
 def test_less_than_the_hull_takes_is_refused() -> None:
     with pytest.raises(ValueError, match="below 1"):
         film.product_ml(10, coats=2, waste=0.9, coverage=COVERAGE)
