@@ -17,7 +17,11 @@ def of(
 
     ``planned`` are visits that lay some and are to come or under way: the stage by its name in the week problem, and when it ends.
     """
-    made = [_film(stage, name, at) for name, stage, at in planned if _lays(stage)]
+    made = [
+        _film(stage, name, at)
+        for name, stage, at in planned
+        if _lays(stage) and (at > reading.now or _on(stage) is None)
+    ]
     return tuple(sorted((*_down(reading, job), *made), key=lambda film: film.laid_at))
 
 
@@ -30,13 +34,21 @@ def _down(reading: Reading, job: Job) -> Iterator[Film]:
     """What was laid before the week's end, and had not set before its start."""
     week = reading.horizon
     for name, stage in reading.stages.items():
-        laid_at = stage.ended_at
+        laid_at = _on(stage)
         if stage.job_id != job.pk or laid_at is None or not _lays(stage):
             continue
-        if stage.state == Stage.State.DONE and laid_at < week.end:
+        if laid_at < week.end:
             film = _film(stage, name, laid_at)
             if laid_at >= week.start or _still(film, week):
                 yield film
+
+
+def _on(stage: Stage) -> datetime | None:
+    """When the last coat of a stage was on, by what the crew told; None where none is known to be."""
+    if stage.state == Stage.State.DONE:
+        return stage.ended_at
+    told = (row.ended_at for row in stage.laid.all())
+    return max(told, default=None)
 
 
 def _still(film: Film, week: Span) -> bool:

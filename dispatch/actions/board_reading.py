@@ -32,6 +32,7 @@ _BESIDE = (
     "overrides",
     "links__before",
     "holds",
+    "laid",
     "followers__stage",
     "visit__van_day__team",
     "sheet",

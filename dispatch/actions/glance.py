@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from dispatch.actions import film_threat
-from dispatch.actions.board import Board, Segment, Snag
+from dispatch.actions.board import Board, BoatRow, Film, Segment, Snag
 from dispatch.actions.board_reading import Reading
 from dispatch.actions.board_text import costs
 from dispatch.actions.board_words import between, lasting, names, when
@@ -62,19 +62,13 @@ def of(reading: Reading, board: Board, beside: Beside) -> tuple[Line, ...]:
 
 def _wet(reading: Reading, board: Board) -> Line:
     """Which boats are wet or setting, until when, and what threatens them."""
-    found = [
-        (row, one)
-        for row in board.boats
-        for one in row.segments
-        if one.kind in ("wet", "setting") and one.span.holds(board.now)
-    ]
     said = []
     trouble = False
-    for row, one in found:
+    for row, words in _down(board):
         threat = film_threat.of(reading, row, board.now)
         kept = film_threat.kept_by(reading, row, board.now)
         trouble = trouble or bool(threat)
-        said.append(f"{row.boat}: {one.words}; {threat or kept or _DRY}")
+        said.append(f"{row.boat}: {words}; {threat or kept or _DRY}")
     none = f"nothing now{_next_film(board)}"
     return Line(
         key="wet",
@@ -82,6 +76,24 @@ def _wet(reading: Reading, board: Board) -> Line:
         says="; ".join(said) or none,
         trouble=trouble,
     )
+
+
+def _down(board: Board) -> Iterator[tuple[BoatRow, str]]:
+    """Each boat whose film is wet or setting now, and that in words: of one that hands are on too."""
+    for row in board.boats:
+        now = next((one for one in row.segments if one.span.holds(board.now)), None)
+        if now is not None and now.kind in ("wet", "setting"):
+            yield row, now.words
+        elif wet := [film for film in row.films if _is_wet(film, board.now)]:
+            ends = [film.rain_safe for film in wet]
+            last = None if None in ends else max(filter(None, ends))
+            until = when(last, board.zone) if last else "a time not known"
+            yield row, f"wet, with hands on her; rain-safe about {until}"
+
+
+def _is_wet(film: Film, now: datetime) -> bool:
+    safe = film.rain_safe
+    return film.laid_at <= now and (safe is None or safe > now)
 
 
 def _next_film(board: Board) -> str:

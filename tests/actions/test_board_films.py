@@ -5,7 +5,7 @@ from datetime import date
 import pytest
 
 from dispatch.actions import holds, planning, reporting, show_board
-from dispatch.records.models import Job, Outfit, Person, Stage, Week
+from dispatch.records.models import Account, Job, Outfit, Person, Stage, Week
 from dispatch.trade import units
 from tests.actions import plans
 
@@ -50,6 +50,31 @@ def test_it_is_told_so_by_the_crew_with_one_tap(coat):
     kinds = [kind for kind, _ in strip(made)]
     assert "wet" in kinds
     assert "setting" in kinds
+
+
+def test_one_coat_alone_is_wet_and_watched_before_the_second_is_on(coat, client):
+    """Rain that comes while the first coat is on warns at once, not when the visit was to end."""
+    made = plans.draft([(24, "09:30", "11:45", [(PORT, "10:00", "11:30")])])
+    planning.post(made, by=plans.owner())
+    rook = Person.objects.get(key="rook")
+    stage = Stage.objects.select_related("job__boat__place", "sheet").get(key="port-as-she-lies")  # fmt: skip
+    Outfit.objects.update(stands_at=plans.at(24, "10:50"))
+    reporting.start(stage, rook, plans.at(24, "10:00"))
+    stage.refresh_from_db()
+    reporting.coat_on(stage, rook, plans.at(24, "10:45"))
+    rain = coat.boat.place.forecasts.latest().hours.filter(at=plans.at(24, "12:00"))
+    rain.update(rain_mm=2.0, rain_prob_pct=90)
+    made.refresh_from_db()
+    board = show_board.board(made)
+    first = min(board.boats[0].films, key=lambda film: film.laid_at)
+    assert first.laid_at == plans.at(24, "10:45")
+    (snag,) = [one for one in board.snags if "film is wet" in one.sentence]
+    assert "rain (90 %) comes Mon 12:00" in snag.sentence
+    # Hands are on her, and the answer at the board's head speaks of her film all the same.
+    client.force_login(Account.objects.get(role="owner"))
+    page = client.get("/week/").text
+    assert "Second Wind: wet, with hands on her; rain-safe about Mon 1" in page
+    assert "nothing now" not in page.lower()
 
 
 def test_film_that_is_too_cold_to_set_says_so_and_has_no_date(coat):
