@@ -29,6 +29,7 @@ _BY_NAME: Mapping[str, tuple[float, float]] = {
     "coverage.oz_per_ft2_coat": (0.001, 10),
     # Nobody may go below these: fifteen feet of drift, an hour before rain, half an hour's break by the sixth hour.
     "limits.drift_base_m": (4.572, 1000),
+    "limits.water_clear_m": (15.24, 1000),
     "limits.rain_margin_least_minutes": (60, 2880),
     "day.break_minutes": (30, 240),
     "day.break_after_minutes": (60, 360),

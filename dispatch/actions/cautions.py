@@ -18,6 +18,7 @@ def of(visits: Sequence[Visit], tows: Sequence[Tow], words: Words) -> tuple[str,
     return (
         *_products(visits, words),
         *_spraying(visits),
+        *_open_water(visits, words),
         *_solvents(visits),
         *_dust(visits),
         *_hull_number(visits),
@@ -55,6 +56,15 @@ def _kept_off(sheet: Sheet, words: Words) -> str:
 def _spraying(visits: Sequence[Visit]) -> Iterator[str]:
     if any(visit.stage.family == "spray" for visit in visits):
         yield "Spraying: two people at least, nobody else near, neighbours sheeted first, no flame or spark. Stop when the wind or the shade changes."
+
+
+def _open_water(visits: Sequence[Visit], words: Words) -> Iterator[str]:
+    """Places where something is sprayed and nobody entered how far open water lies."""
+    sprayed = (visit.stage for visit in visits if visit.stage.family == "spray")
+    for place in dict.fromkeys(stage.job.boat.place for stage in sprayed):
+        if place.water_off_m is None:
+            clear = words.distance(rates.limits().water_clear_m)
+            yield f"{place.name}: nobody entered how far open water lies. Spray nothing within {clear} of it; call the owner."
 
 
 def _solvents(visits: Sequence[Visit]) -> Iterator[str]:

@@ -18,6 +18,7 @@ NUMBERS: Mapping[str, tuple[float, float, bool]] = {
     "declination_deg": (-90, 90, True),
     "sign_in_minutes": (0, 120, False),
     "swing_room_m": (0, 200, True),
+    "water_off_m": (0, 5000, True),
     "wind_factor": (0, 3, False),
     "day_offset_k": (-15, 15, False),
     "night_offset_k": (-15, 15, False),

@@ -25,6 +25,7 @@ NAMES: Mapping[str, str] = {
     "power": "Power there",
     "sign_in_minutes": "Signing in takes",
     "swing_room_m": "Free width to turn a boat",
+    "water_off_m": "From the boats to open water",
     "wind_factor": "Wind against the forecast",
     "day_offset_k": "By day warmer than the forecast by",
     "night_offset_k": "By night warmer than the forecast by",

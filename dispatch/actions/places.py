@@ -40,6 +40,7 @@ PLAIN = (
     "power",
     "sign_in_minutes",
     "swing_room_m",
+    "water_off_m",
     "wind_factor",
     "day_offset_k",
     "night_offset_k",

@@ -199,6 +199,7 @@ _SINGLE: Mapping[str, tuple[str, str]] = {
         "Waits by warmth are planned long enough in this much of their hours",
         OURS,
     ),
+    "limits.water_clear_m": ("Nothing is sprayed this near open water", WALL),
     "limits.drift_base_m": ("Clear distance all round", WALL),
     "limits.drift_m_per_ms": ("Grows downwind, by gust", OURS),
     "limits.drift_free_gust_ms": ("It grows from a gust of", OURS),

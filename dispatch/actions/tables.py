@@ -99,7 +99,7 @@ def _place_blank() -> dict[str, Any]:
     rules = {"spray_rule": "open", "heat_rule": "stricter", "sign_in_minutes": 0}
     zone = customers.blank()["time_zone"]
     texts = dict.fromkeys(("address", "gate", "rules"), "")
-    lacks = {"declination_deg": None, "swing_room_m": None}
+    lacks = dict.fromkeys(("declination_deg", "swing_room_m", "water_off_m"))
     return given | ticks | rules | texts | lacks | {"time_zone": zone}
 
 

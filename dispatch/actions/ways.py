@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from dispatch.actions import rates
+from dispatch.actions import place_rules, rates
 from dispatch.actions.errors import Refused
 from dispatch.records.models import Equipment, Job, Place, Sheet, Stage
 
@@ -29,6 +29,10 @@ def allowed(place: Place, sheet: Sheet | None) -> None:
     if place.spray_rule == Place.SprayRule.NONE or place.afloat:
         raise Refused(
             f"{place.name} allows no spraying. Move the boat, or choose work without a spray gun."
+        )
+    if near := place_rules.near_water(place):
+        raise Refused(
+            f"{near[:1].upper()}{near[1:]}. Move the boat, or choose work without a spray gun."
         )
     if sheet and sheet.kind == Sheet.Kind.TWO_PART and not place.two_part_allowed:
         raise Refused(

@@ -57,6 +57,7 @@ class Limits:
     range of a cure grow with its age, by as much again each ``age_doubles_hours``; past ``ask_hours`` nobody lays
     a two-part product by it without asking.
     A wait that hangs on warmth is planned long enough for ``wait_enough_pct`` of the hours in which it may lie.
+    Nothing is sprayed within ``water_clear_m`` of open water: common practice of clean marinas.
     The owner may cut the margin before rain to ``rain_margin_least_minutes``. ``flare_deg`` is how far the
     top of a side leans out. What was read on a hull goes before the model for ``reading_hours``: about every
     four hours is how often US military painting practice has the weather measured (MIL-HDBK-1110, 9.6.6).
@@ -79,6 +80,7 @@ class Limits:
     white_rest_minutes: float = 20.0
     dry_minutes: float = 45.0
     wait_enough_pct: float = 50.0
+    water_clear_m: float = ft_to_m(50)
     drift_base_m: float = ft_to_m(15)
     drift_m_per_ms: float = ft_to_m(3) / mph_to_ms(1)
     drift_free_gust_ms: float = mph_to_ms(3)

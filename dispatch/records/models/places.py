@@ -49,6 +49,11 @@ class Place(models.Model):
     swing_room_m = models.FloatField(
         null=True, blank=True, help_text="Free width to turn a boat on its trailer."
     )
+    water_off_m = models.FloatField(
+        null=True,
+        blank=True,
+        help_text="How far open water lies from the boats; null where nobody entered it.",
+    )
     wind_factor = models.FloatField(default=1.0)
     day_offset_k = models.FloatField(default=0.0)
     night_offset_k = models.FloatField(default=0.0)

@@ -16,7 +16,10 @@ _MAY_LACK = ("address", "gate", "rules")
 _EXACT = ("latitude", "longitude")
 _GROUPS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("What it is", ("name", "address", "gate", "rules", "sign_in_minutes")),
-    ("What it allows and has", ("spray_rule", "heat_rule", *_TICKS, "swing_room_m")),
+    (
+        "What it allows and has",
+        ("spray_rule", "heat_rule", *_TICKS, "swing_room_m", "water_off_m"),
+    ),
     ("Where it lies", (*_EXACT, "time_zone", "declination_deg")),
     (
         "How its sky differs from the forecast",
