@@ -8,7 +8,7 @@ from zoneinfo import ZoneInfo
 from dispatch.actions import clock, due, plugin_words, plugins, prices
 from dispatch.actions.prices import Line, Price
 from dispatch.hooks.values import PriceAsk, PriceLine
-from dispatch.records.models import Job, PluginState, ToldPrice
+from dispatch.records.models import Job, ToldPrice
 
 VERB, ALL_VERB = "ask-price", "ask-prices"
 _PRICED = (Job.State.ASKED, Job.State.AGREED, Job.State.IN_HAND)
@@ -41,39 +41,42 @@ def all_later() -> None:
 
 def ask_anew(plugin: str) -> None:
     """Let what a plugin told no longer hold, as it may tell otherwise now, and have every open job priced."""
-    ToldPrice.objects.filter(plugin=plugin).update(asked="")
+    ToldPrice.objects.filter(plugin__in=(plugin, "")).update(asked="")
     ToldPrice.objects.exclude(fault="").update(fault="")
     all_later()
 
 
 def ask_all() -> None:
-    """Leave each open job whose price is not known to the worker, one by one."""
+    """Leave each open job that no plugin was asked about as it stands now, or in vain, to the worker, one by one."""
     jobs = Job.objects.filter(state__in=_PRICED)
     for job in jobs.select_related("boat__place", "kind", "told_price"):
-        found = of(job)
-        if found.why_not or not found.by:
+        row = getattr(job, "told_price", None)
+        if row is None or row.fault or row.asked != _digest(_ask(job)):
             due.put(VERB, job.key)
 
 
 def ask(key: str) -> None:
     """Ask each enabled plugin in turn for a job's price, and store what the first tells; holds no transaction meanwhile.
 
-    Where none tells, what was told of the same before stands, and the fault is kept beside it.
+    Where one failed and none tells, what was told of the same before stands, and the fault is kept beside it.
     """
     job = Job.objects.select_related("boat__place", "kind").filter(key=key).first()
-    if job is None:
+    states = list(plugins.enabled("price"))
+    if job is None or not states:
         return
     wanted, faults = _ask(job), []
-    for state in plugins.enabled("price"):
+    for state in states:
         outcome = plugins.ask(state, "price", wanted)
-        if not outcome.fault:
-            _store(job, state, wanted, outcome.answer.lines)
+        if not outcome.fault and outcome.answer.lines:
+            _store(job, state.name, wanted, outcome.answer.lines)
             return
-        faults.append(outcome.fault)
+        faults += [outcome.fault] if outcome.fault else []
     if faults:
         ToldPrice.objects.update_or_create(
             job=job, defaults={"fault": " ".join(faults)}
         )
+    else:
+        _store(job, "", wanted, ())
 
 
 def of(job: Job) -> Listed:
@@ -83,7 +86,7 @@ def of(job: Job) -> Listed:
         return Listed(price=prices.of(job))
     row = ToldPrice.objects.filter(job=job).first()
     if row is None or not _holds(row, names, job):
-        return Listed(price=prices.of(job), why_not=_why_not(row, names))
+        return Listed(price=prices.of(job), why_not=_why_not(row, names, job))
     lines = tuple(Line(words=one["words"], cents=one["cents"]) for one in row.lines)
     return Listed(
         price=Price(lines=lines),
@@ -98,20 +101,22 @@ def _holds(row: ToldPrice, names: list[str], job: Job) -> bool:
     return bool(row.lines) and row.plugin in names and row.asked == _digest(_ask(job))
 
 
-def _why_not(row: ToldPrice | None, names: list[str]) -> str:
+def _why_not(row: ToldPrice | None, names: list[str], job: Job) -> str:
     if row is not None and row.fault:
         return row.fault
+    if row is not None and not row.plugin and row.asked == _digest(_ask(job)):
+        return ""
     who = " and ".join(plugin_words.spaced(name) for name in names)
     return f"{who} {'has' if len(names) == 1 else 'have'} not told a price for the job as it stands now."
 
 
 def _store(
-    job: Job, state: PluginState, asked: PriceAsk, lines: tuple[PriceLine, ...]
+    job: Job, plugin: str, asked: PriceAsk, lines: tuple[PriceLine, ...]
 ) -> None:
     ToldPrice.objects.update_or_create(
         job=job,
         defaults={
-            "plugin": state.name,
+            "plugin": plugin,
             "lines": [{"words": one.words, "cents": one.cents} for one in lines],
             "asked": _digest(asked),
             "told_at": clock.now(),

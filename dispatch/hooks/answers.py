@@ -219,7 +219,6 @@ def _whole(name: str, leg: Leg) -> str:
 def _price(ask: PriceAsk, answer: PriceAnswer) -> str:  # noqa: ARG001 - any job may have any price
     return (
         answer_parts.entries(answer.lines, PriceLine)
-        or ("" if answer.lines else "it has no lines.")
         or answer_parts.first(_price_line(line) for line in answer.lines)
         or _sum(answer)
     )

@@ -75,7 +75,8 @@ class Socket:
 
         ``ask`` (a ``PriceAsk``) carries the job and the catalogue's own lines. Answer a ``PriceAnswer``: the
         whole price in lines of whole cents, together nought or more; the catalogue's lines may be among them.
-        Raise ``Complaint`` where you have no price for it: the catalogue's then stands. It is asked in a task when
+        Answer no lines where you have no price for such a job: the next plugin is asked, else the catalogue's
+        stands. Raise ``Complaint`` only where you could tell and cannot now. It is asked in a task when
         a job is taken or changed, and what it tells is stored and shown beside what was agreed, which it never changes.
         """
         raise NotImplementedError

@@ -144,7 +144,7 @@ class PriceAsk:
 
 @dataclass(frozen=True, kw_only=True)
 class PriceAnswer:
-    """A whole price, line by line; it takes the place of the catalogue's."""
+    """A whole price, line by line, which takes the place of the catalogue's; no lines where there is none to tell."""
 
     lines: tuple[PriceLine, ...]
 

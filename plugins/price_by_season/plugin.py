@@ -4,7 +4,7 @@ import calendar
 from collections.abc import Iterable, Iterator, Mapping
 
 from dispatch.hooks.specs import hookimpl
-from dispatch.hooks.values import Complaint, PriceAnswer, PriceAsk, PriceLine
+from dispatch.hooks.values import PriceAnswer, PriceAsk, PriceLine
 from plugins.price_by_season import months
 
 
@@ -20,12 +20,10 @@ class PriceBySeason:
 
     @hookimpl
     def price(self, ask: PriceAsk) -> PriceAnswer:
-        """Price a job that the catalogue prices, in whole dollars."""
-        if not ask.lines:
-            raise Complaint(
-                f"the catalogue has no price for {ask.kind} to reckon from; give it one, or agree one by hand."
-            )
+        """Price a job that the catalogue prices, in whole dollars; it has no price for any other."""
         lines = [*ask.lines]
+        if not lines:
+            return PriceAnswer(lines=())
         lines += self._month(ask, _sum(lines))
         lines += self._returning(ask, _sum(lines))
         if (lacks := self._least_cents - _sum(lines)) > 0:

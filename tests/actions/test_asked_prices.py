@@ -146,6 +146,24 @@ def test_the_next_is_asked_where_the_first_has_no_price(install):
     assert (found.by, found.price.cents, found.why_not) == ("Second", 100_000, "")
 
 
+def none(_ask):
+    return PriceAnswer(lines=())
+
+
+def test_one_that_has_no_price_is_no_failure_and_the_next_is_asked(install):
+    install(first=none, second=flat(100_000))
+    asked_prices.ask("j1")
+    assert asked_prices.of(again()).by == "Second"
+    install(first=none)
+    PluginState.objects.filter(name="second").delete()
+    asked_prices.ask("j1")
+    found = asked_prices.of(again())
+    assert (found.by, found.why_not, found.price.cents) == ("", "", 136_000)
+    assert PluginState.objects.get(name="first").strikes == []
+    asked_prices.ask_all()
+    assert not DueWork.objects.filter(verb="ask-price", done_at=None).exists()
+
+
 def test_what_was_told_of_the_same_stands_when_it_fails_later(install):
     install(only=flat(500))
     asked_prices.ask("j1")
