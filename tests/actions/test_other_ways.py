@@ -33,8 +33,8 @@ def sprayed():
         key="loft", name="Loft", kind="canopy", towed=False, roof=True, set_minutes=35
     )
     Standing.objects.create(equipment=loft, place=place, since=plans.at(22, "18:00"))
-    Duty.objects.update(end=time(20))
-    Van.objects.update(duty_end=time(20), gear=["washer", "polisher", "little-gun"])
+    Duty.objects.update(end=time(18))
+    Van.objects.update(duty_end=time(18), gear=["washer", "polisher", "little-gun"])
     for who, name in product(Person.objects.all(), ("interior", "decals")):
         Skill.objects.create(person=who, name=name)
     plans.coat(place)
