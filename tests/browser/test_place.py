@@ -65,7 +65,7 @@ def test_hours_a_neighbour_and_a_shut_day_by_finger(small, place):
     near.get_by_label("Bearing").fill("180")
     near.get_by_label("How far").fill("60")
     shut = small.get_by_role(
-        "group", name="Shut, tides and sprinklers, line 1", exact=True
+        "group", name="Shut, let in, tides and sprinklers, line 1", exact=True
     )
     shut.get_by_label("Why").fill("Paving")
     shut.get_by_label("From").fill("2027-05-26T07:00")
