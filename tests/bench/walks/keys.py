@@ -70,6 +70,7 @@ class Keys:
         self.reach(target)
         kind = target.get_attribute("type") or "text"
         if kind in PICKED:
+            self._first_part(target)
             self._emptied(target)
         else:
             self.strike("Control+a")
@@ -82,6 +83,12 @@ class Keys:
             self.strike("ArrowRight")
             kind = "time"
         self._type(as_typed(kind, words))
+
+    def _first_part(self, target: Locator) -> None:
+        """Come to a date or time from before it: from behind, the button of its calendar has the focus first."""
+        while target.evaluate("field => field === document.activeElement"):
+            self.strike("Shift+Tab")
+        self.strike("Tab")
 
     def _emptied(self, target: Locator) -> None:
         """Take out each part of a date or time that stands, and go back to its first."""
