@@ -81,6 +81,6 @@ def test_a_form_of_other_numbers_is_one_part():
 def test_the_table_of_the_sky_is_told_by_the_guns_limits():
     told = settings_groups.of_the_sky(cards(of_the_sky=True))
     assert told == (
-        "84 numbers, none changed: spray, steady wind at most 10 mph; gust at most 14 mph; "
+        "117 numbers, none changed: spray, steady wind at most 10 mph; gust at most 14 mph; "
         "humidity at most 82 %"
     )
