@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from dispatch.actions import (
-    board_strips,
+    board_films,
     film_sky,
     holds,
     old_sky,
@@ -25,7 +25,6 @@ from dispatch.records.models import (
     Outfit,
     Place,
 )
-from dispatch.trade.spans import Span
 from tests.actions import plans, shop
 from tests.journeys import skies
 
@@ -148,15 +147,8 @@ def test_a_widened_range_says_how_old_its_forecast_is(stage):
     stand(24, "23:00")
     told = holds.when(Hold.objects.get(kind="sandable"), zone)
     assert "wider, as the forecast is 18 h old" in told
-    (film,) = board_strips.films([visit_of(stage)])
+    film = board_films._film(stage, stage.name, plans.at(24, "11:00"))
     assert film.aging == "; wider, as the forecast is 18 h old"
-
-
-def visit_of(stage):
-    span = Span(plans.at(24, "09:30"), plans.at(24, "11:00"))
-    return board_strips.Visit(
-        stage=stage, name="j1.port", span=span, team=(), done=True
-    )
 
 
 def test_the_clock_of_the_sky_alone_makes_no_forecast_young(stage):

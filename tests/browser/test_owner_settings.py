@@ -57,7 +57,7 @@ def test_a_limit_is_changed_on_a_phone_by_keyboard_alone(hers):
     tab_to(hers, "Settings")
     hers.keyboard.press("Enter")
     expect(hers).to_have_url("/settings/")
-    tab_to(hers, "84 numbers")
+    tab_to(hers, "117 numbers")
     hers.keyboard.press("Enter")
     tab_to(hers, "Spray")
     hers.keyboard.press("Enter")
