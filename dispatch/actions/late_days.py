@@ -1,6 +1,7 @@
 """When each visit of a plan is on a day that runs over as one in five does; every visit before it counts."""
 
 from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
 from typing import Any
 
 from dispatch.actions import board_load, one_moment
@@ -9,6 +10,17 @@ from dispatch.trade.buffer import Stop, on_a_late_day
 from dispatch.trade.spans import Span
 
 Row = Mapping[str, Any]
+
+
+@dataclass(frozen=True, kw_only=True)
+class _Places:
+    """Where each stage of a week problem is done, and the minutes from place to place."""
+
+    of: Mapping[str, str]
+    drives: Mapping[str, Mapping[str, int]]
+
+    def drive(self, origin: str, to: str) -> int:
+        return self.drives.get(origin, {}).get(to, 0)
 
 
 def of(reading: Reading) -> Mapping[str, Span]:
@@ -20,9 +32,10 @@ def of(reading: Reading) -> Mapping[str, Span]:
 def by(reading: Reading, van_days: Iterable[Row]) -> dict[str, Span]:
     """The late spans of some van-days of its week."""
     known = board_load.came_before(reading)
+    places = _places(reading.problem)
     found = {}
     for row in van_days:
-        stops = list(_stops(reading, row, known))
+        stops = list(_stops(reading, row, known, places))
         late = on_a_late_day(row["depart"], stops)
         for name, (start, end) in zip(_names(row), late, strict=True):
             if name:
@@ -34,12 +47,25 @@ def _names(row: Row) -> list[str]:
     return [stop.get("stage", "") for stop in row["stops"]]
 
 
-def _stops(reading: Reading, row: Row, known: set[int]) -> Iterator[Stop]:
+def _places(problem: Row) -> _Places:
+    keys = [place["id"] for place in problem["places"]]
+    return _Places(
+        of={stage["id"]: stage["place"] for stage in problem["stages"]},
+        drives={
+            origin: dict(zip(keys, row, strict=True))
+            for origin, row in zip(keys, problem["drive_min"], strict=True)
+        },
+    )
+
+
+def _stops(
+    reading: Reading, row: Row, known: set[int], places: _Places
+) -> Iterator[Stop]:
     """A van-day's stops, each with what lies before it that cannot be made up: the drive, and a break taken there."""
     before, here = row["depart"], ""
     for stop in row["stops"]:
-        there = stop.get("from") or _place(reading, stop["stage"])
-        drive = _drive(reading, here, there) if here else stop["start"] - before
+        there = stop.get("from") or places.of.get(stop["stage"], "")
+        drive = places.drive(here, there) if here else stop["start"] - before
         rest = row["break"]
         if rest and before <= rest[0] and rest[1] <= stop["start"]:
             drive += rest[1] - rest[0]
@@ -60,15 +86,3 @@ def _over(reading: Reading, row: Row, stop: Row, known: set[int]) -> float:
     fit = [int(size) for size in stage.minutes if int(size) <= len(row["team"])]
     hands = stage.minutes[str(max(fit))] if fit else 0
     return float(hands) * (board_load.late_factor(stage.job, known) - 1)
-
-
-def _place(reading: Reading, stage: str) -> str:
-    row = next((one for one in reading.problem["stages"] if one["id"] == stage), None)
-    return str(row["place"]) if row else ""
-
-
-def _drive(reading: Reading, origin: str, to: str) -> int:
-    keys = [place["id"] for place in reading.problem["places"]]
-    if origin not in keys or to not in keys:
-        return 0
-    return int(reading.problem["drive_min"][keys.index(origin)][keys.index(to)])
