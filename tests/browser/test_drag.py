@@ -1,7 +1,7 @@
 """A visit dragged along the board, by pointer and by keys: the server answers, it stays or springs back."""
 
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Page, Route, expect
 
 from dispatch.records.models import WeekPlan
 from tests.actions import plans
@@ -85,6 +85,32 @@ def test_it_is_moved_by_keys_a_quarter_hour_and_a_day(
     expect(told).to_be_empty()
     page.keyboard.press("Enter")
     expect(page).to_have_url("/week/why/j1.wash/?week=2027-05-24")
+
+
+def test_the_last_question_alone_is_answered_and_enter_waits_for_it(
+    page: Page, sign_in, washed, owner
+):
+    sign_in(page, owner)
+    page.goto("/week/")
+    asked: list[Route] = []
+
+    def keep(route: Route) -> None:
+        asked.append(route)
+
+    page.route("**/*by=15", keep)
+    page.locator(".board .strip a").first.focus()
+    page.keyboard.press("Shift+ArrowRight")
+    page.keyboard.press("Enter")
+    told = page.locator("#dropped")
+    expect(told).to_have_text("Asking whether it fits ...")
+    expect(page).to_have_url("/week/")
+    page.keyboard.press("Shift+ArrowRight")
+    expect(told).to_contain_text("Tuesday 09:30")
+    asked[0].fulfill(body="It comes too late.")
+    page.wait_for_timeout(300)
+    expect(told).to_contain_text("Tuesday 09:30")
+    page.keyboard.press("Enter")
+    expect(page.locator(".by-hand")).to_contain_text("Maintenance wash Tuesday 09:30")
 
 
 FRIDAY = (28, "07:30", "12:00", [("j1.port-as-she-lies", "09:30", "10:55")])

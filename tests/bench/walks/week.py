@@ -79,12 +79,16 @@ def what_holds(hand: Hand, boat: str, work: str) -> None:
     hand.go(re.compile("What holds it there"))
 
 
+def short(hand: Hand) -> list[tuple[str, str]]:
+    """Return the short visits that are planned, by their boat and the first words of their work."""
+    return [row for row in SHORT if row[0] in boats(hand, row[1])]
+
+
 def with_room(hand: Hand) -> tuple[str, str]:
     """Go to what holds a visit that could start later as the week stands, a short one if there is one; return its boat and its work."""
-    short = [row for row in SHORT if row[0] in boats(hand, row[1])]
     # The first words of a visit's work name it, among those of its boat.
     others = [(boat, re.split("[,.;(]", work)[0]) for boat, work in visits(hand)]
-    for boat, work in dict.fromkeys((*short, *reversed(others))):
+    for boat, work in dict.fromkeys((*short(hand), *reversed(others))):
         what_holds(hand, boat, work)
         found = LATER.search(hand.read())
         if found and int(found[1] or 0) * 60 + int(found[2] or 0) >= ROOM_MINUTES:

@@ -6,7 +6,7 @@
   const told = document.getElementById('dropped');
   if (!board || !told) return;
   const NEAR_PX = 6, QUARTER = 15, DAY = 1440;
-  let held = null, by = 0, from = null;
+  let held = null, by = 0, from = null, asking = null;
 
   // A visit's link; film that is wet or sets leads to its Why too, but does not move.
   const visit = (target) => {
@@ -17,23 +17,36 @@
   const place = (link, dx) => link.setAttribute('transform', 'translate(' + dx + ' 0)');
   const scale = () => board.viewBox.baseVal.width / board.getBoundingClientRect().width;
 
+  // Shows what the server says to the last question; an answer to one before it comes too late. Tells whether it was the last.
   async function answer(url, words) {
+    forget();
+    const mine = asking = new AbortController();
     told.textContent = words;
     try {
-      const said = await fetch(url, { credentials: 'same-origin' });
+      const said = await fetch(url, { credentials: 'same-origin', signal: mine.signal });
       // Signed out meanwhile: the page itself leads to signing in, and back.
       if (said.redirected) return location.reload();
       if (!said.ok) throw new Error(String(said.status));
-      told.innerHTML = await said.text();
+      const text = await said.text();
+      if (mine !== asking) return false;
+      told.innerHTML = text;
     } catch {
+      if (mine !== asking) return false;
       told.textContent = 'The server did not answer. Nothing was changed: load the page again.';
     }
+    asking = null;
+    return true;
+  }
+
+  function forget() {
+    if (asking) asking.abort();
+    asking = null;
   }
 
   async function ask(link, query) {
     const url = board.dataset.drop.replace('STAGE', encodeURIComponent(stage(link)));
-    await answer(url + '?' + query, 'Asking whether it fits ...');
-    if (!told.querySelector('[data-fits="yes"]')) place(link, 0);
+    const last = await answer(url + '?' + query, 'Asking whether it fits ...');
+    if (last && !told.querySelector('[data-fits="yes"]')) place(link, 0);
   }
 
   const hull = (target) => target.closest && target.closest('a[href*="/ways/"]');
@@ -97,15 +110,17 @@
     }
     const steps = { ArrowLeft: -QUARTER, ArrowRight: QUARTER, ArrowUp: -DAY, ArrowDown: DAY };
     if (event.key === 'Escape') {
+      forget();
       settle();
       told.textContent = '';
       by = 0;
       return;
     }
     const form = told.querySelector('[data-fits="yes"] form');
-    if (event.key === 'Enter' && link && link === from && form) {
+    if (event.key === 'Enter' && link && link === from && (form || asking)) {
+      // While it is being asked Enter does nothing: it neither puts the visit nor leads away from it.
       event.preventDefault();
-      form.requestSubmit();
+      if (form) form.requestSubmit();
       return;
     }
     if (!link || !event.shiftKey || !(event.key in steps)) return;
