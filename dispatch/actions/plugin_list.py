@@ -94,7 +94,8 @@ def entered(
 
 
 def _read(option: OptionShown, sent: Mapping[str, str]) -> object:
-    text = sent.get(f"v:{option.name}", "")
+    under = "secret" if option.kind == "secret" else "v"
+    text = sent.get(f"{under}:{option.name}", "")
     if option.kind == "yes-no":
         return bool(text)
     if option.kind in ("secret", "lines"):

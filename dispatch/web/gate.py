@@ -3,19 +3,22 @@
 from collections.abc import Callable
 from functools import wraps
 from typing import Any
-from urllib.parse import urlsplit
 
 from django.contrib.auth.views import redirect_to_login
 from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse, HttpResponseBase
-from django.utils.http import url_has_allowed_host_and_scheme
+from django.shortcuts import redirect
+from django.views.csrf import csrf_failure
 from django.views.decorators.cache import never_cache
 
 from dispatch.actions import access
 from dispatch.actions.errors import Stranger
 from dispatch.web import sent_back
 
-_SIGNED_OUT = "You were signed out, so nothing was stored. Send it again."
+_SIGNED_OUT = "You were signed out, so nothing was stored."
+_STALE = (
+    "You signed in again after this page was loaded, so nothing of the form was stored."
+)
 View = Callable[..., HttpResponseBase]
 
 
@@ -34,29 +37,39 @@ def signed_in(view: View) -> View:
     return _guarded(view, lambda account: account)
 
 
+def stale(request: HttpRequest, reason: str = "") -> HttpResponseBase:
+    """A form of a page that was loaded before the last sign-in: it comes back filled in, to be looked over and sent."""
+    if not sent_back.own(request):
+        return csrf_failure(request, reason=reason)
+    if request.headers.get("X-Requested-With") == "fetch":
+        return _sign_in_first()
+    return redirect(sent_back.unread(request, _STALE))
+
+
+def _sign_in_first() -> HttpResponse:
+    """A script cannot be led to sign in: it is told, and keeps what it sent."""
+    return HttpResponse("Sign in first. Nothing was taken.", status=401)
+
+
 def _page(request: HttpRequest) -> str:
-    """The page to come back to once signed in: of a form the one it stood on, where the words written in it are shown."""
-    page = request.get_full_path()
+    """The page to come back to once signed in: of a form the one it stood on, where it is filled in as it was sent."""
     if request.method != "POST":
-        return page
-    came = request.headers.get("Referer", "")
-    if url_has_allowed_host_and_scheme(came, {request.get_host()}):
-        page = urlsplit(came)._replace(scheme="", netloc="").geturl()
-    sent_back.words(request, page, _SIGNED_OUT)
-    return page
+        return request.get_full_path()
+    return sent_back.unread(request, _SIGNED_OUT)
 
 
 def _guarded(view: View, check: Callable[[object], object]) -> View:
     @wraps(view)
     def guarded(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:  # noqa: ANN401 - whatever the address holds
         if not request.user.is_authenticated:
-            # A script cannot be led to sign in: it is told, and keeps what it sent.
             if request.headers.get("X-Requested-With") == "fetch":
-                return HttpResponse("Sign in first. Nothing was taken.", status=401)
+                return _sign_in_first()
             return redirect_to_login(_page(request))
         try:
             check(request.user)
         except Stranger as stranger:
+            # What was written before the sign-in was somebody else's.
+            sent_back.take(request)
             raise PermissionDenied(str(stranger)) from stranger
         return view(request, *args, **kwargs)
 

@@ -1,20 +1,24 @@
-"""A refusal on its way back to the page its form stands on: the sentence, and all that was typed but what is secret."""
+"""A form on its way back to the page it stands on: the sentence why, and all that was typed but what is secret."""
 
-from collections.abc import Mapping
 from typing import Any
 from urllib.parse import urlsplit
 
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponseBase
 from django.shortcuts import redirect
+from django.utils.http import url_has_allowed_host_and_scheme
 
 from dispatch.actions.errors import Refused
 
 _KEPT = "sent-back"
-_NEVER = {"csrfmiddlewaretoken", "password"}
+_NEVER = {"csrfmiddlewaretoken", "password", "again"}
+# A plugin's secret is sent under such a name.
+SECRET = "secret:"  # noqa: S105 - how a field's name begins
 # What somebody thought about: shown even where its form does not stand on the page any more.
 _WORDS = ("why", "reason", "words")
 _LONGEST = 2000
+# A session holds no more of a form than this; a list that is brought in is a file, and is chosen again.
+_MOST = 60_000
 
 
 def to(
@@ -24,15 +28,30 @@ def to(
     if not form:
         messages.error(request, str(refusal))
         return redirect(address)
-    sent = {n: str(v) for n, v in request.POST.items() if n not in _NEVER}
-    _keep(request, address, str(refusal), form=form, sent=sent)
+    _keep(request, address, str(refusal), form=form, sent=dict(_fields(request)))
     return redirect(address)
 
 
-def words(request: HttpRequest, address: str, says: str) -> None:
-    """Keep the words of a form for a page that is come to later, by way of the sign-in; nothing where there are none."""
-    if any(request.POST.get(name) for name in _WORDS):
-        _keep(request, address, says, form="", sent={})
+def unread(request: HttpRequest, says: str) -> str:
+    """Keep a form that nobody has read for the page it was written on, which fills it in again; that page's address."""
+    page = _written_on(request)
+    fields = _fields(request)
+    long = sum(len(name) + len(value) for name, value in fields) > _MOST
+    again = [word for word, lost in _not_kept(request) if lost]
+    _keep(
+        request,
+        page,
+        f"{says} Choose or write again: {', '.join(again)}." if again else says,
+        to=request.get_full_path(),
+        fields=[] if long else fields,
+    )
+    return page
+
+
+def own(request: HttpRequest) -> bool:
+    """Whether a form was sent from a page of ours."""
+    came = request.headers.get("Referer", "")
+    return url_has_allowed_host_and_scheme(came, {request.get_host()})
 
 
 def take(request: HttpRequest, form: str = "") -> dict[str, Any]:
@@ -46,16 +65,42 @@ def take(request: HttpRequest, form: str = "") -> dict[str, Any]:
     return dict(kept)
 
 
-def _keep(
-    request: HttpRequest, address: str, says: str, *, form: str, sent: Mapping[str, str]
-) -> None:
+def _fields(request: HttpRequest) -> list[tuple[str, str]]:
+    """Every field that was sent, but what is secret."""
+    return [
+        (name, value)
+        for name, values in request.POST.lists()
+        if name not in _NEVER and not name.startswith(SECRET)
+        for value in map(str, values)
+    ]
+
+
+def _not_kept(request: HttpRequest) -> list[tuple[str, bool]]:
+    """What does not come back, and whether it was there."""
+    sent = request.POST
+    secret = any(sent[name] for name in sent if name.startswith(SECRET))
+    return [
+        ("the files", bool(request.FILES)),
+        ("the password", bool(sent.get("password"))),
+        ("what is kept secret", secret),
+    ]
+
+
+def _written_on(request: HttpRequest) -> str:
+    """The page a form was written on, where it is one of ours; else its own address."""
+    if not own(request):
+        return request.get_full_path()
+    page = urlsplit(request.headers["Referer"])
+    return page._replace(scheme="", netloc="").geturl()
+
+
+def _keep(request: HttpRequest, address: str, says: str, **kept: object) -> None:
     wrote = [request.POST.get(name, "")[:_LONGEST] for name in _WORDS]
     request.session[_KEPT] = {
         "path": urlsplit(address).path,
-        "form": form,
         "says": says,
-        "sent": sent,
         "wrote": [one for one in wrote if one],
+        **kept,
     }
 
 

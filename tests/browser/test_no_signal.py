@@ -107,6 +107,20 @@ def test_what_was_told_meanwhile_by_another_is_not_told_twice(mine, port):
     expect(mine.locator("#heard")).to_be_hidden()
 
 
+def test_words_that_are_not_taken_are_still_to_be_read(mine, port):
+    words = mine.locator(".knot.next textarea[name=words]")
+    words.evaluate("one => { one.closest('details').open = true; }")
+    words.fill("Runs at the bow")
+    words.evaluate("one => one.form.requestSubmit(one.form.querySelector('button'))")
+    expect(mine.locator("#heard")).to_contain_text("To be sent")
+    port.visit.van_day.team.clear()
+    mine.context.set_offline(False)
+    expect(mine.locator("#heard")).to_contain_text(
+        "You wrote: “Runs at the bow”", timeout=40_000
+    )
+    assert not HistoryEntry.objects.filter(verb="tell-snag").exists()
+
+
 def test_what_waits_outlasts_a_sign_in_that_has_run_out(mine, port, sign_in):
     mine.locator(".knot.next").get_by_role("button", name="Start Spray port").tap()
     expect(mine.locator("#heard")).to_contain_text("To be sent: Start Spray port")

@@ -3,9 +3,10 @@
 from dataclasses import dataclass, field
 
 import pytest
+from django.test import Client
 
 from dispatch.actions import book, plugins, still
-from dispatch.records.models import JobKind
+from dispatch.records.models import Account, DayOff, JobKind
 from tests.actions import plans, shop, test_overruling
 from tests.actions.test_appointments import posted  # noqa: F401 - a fixture
 from tests.actions.test_house_rules import LONG
@@ -261,6 +262,65 @@ def test_who_was_signed_out_meanwhile_finds_the_page_and_the_words_again(client,
     assert "You were signed out, so nothing was stored." in told
     assert "You wrote: “The yard" in told
     assert "You wrote" not in client.get(page).text
+
+
+AWAY = HOUSE["days away"].sent | {"last": "2027-06-12"}
+
+
+def test_who_was_signed_out_meanwhile_sends_all_of_the_form_by_one_button(
+    client, house
+):
+    came = {"Referer": "http://testserver/people/rook/"}
+    client.logout()
+    client.post("/people/rook/away/", AWAY, headers=came)
+    client.force_login(Account.objects.get(username="orla"))
+    page = client.get("/people/rook/").text
+    form = forms.on(page, of="unread")
+    assert form.attributes["action"] == "/people/rook/away/"
+    assert form.sends == AWAY
+    client.post("/people/rook/away/", form.sends)
+    assert DayOff.objects.filter(person__key="rook").exists()
+
+
+def test_nothing_secret_is_kept_of_a_form_nobody_read(client, house):
+    client.logout()
+    for to, name in (
+        ("/people/rook/sign-in/", "password"),
+        ("/plugins/notify_email/", "secret:password"),
+    ):
+        client.post(to, {name: "hatch-and-hawser", "why": WHY})
+        kept = str(dict(client.session.items()))
+        assert "hatch-and-hawser" not in kept
+        assert "Choose or write again: " in kept
+
+
+def test_whoever_signs_in_and_may_not_read_the_page_sees_nothing_of_it(client, house):
+    client.logout()
+    came = {"Referer": "http://testserver/people/rook/"}
+    client.post("/people/rook/away/", AWAY, headers=came)
+    client.force_login(people.nobodys())
+    assert "yard" not in client.get("/people/rook/").text
+    client.force_login(Account.objects.get(username="orla"))
+    assert "You wrote" not in client.get("/people/rook/").text
+
+
+def test_a_form_loaded_before_the_last_sign_in_comes_back_whole(house):
+    client = Client(enforce_csrf_checks=True)
+    client.force_login(Account.objects.get(username="orla"))
+    client.get("/people/rook/")
+    to, came = "/people/rook/away/", {"Referer": "http://testserver/people/rook/"}
+    old = AWAY | {"csrfmiddlewaretoken": "a" * 64}
+    answer = client.post(to, old, headers=came)
+    assert answer.url == "/people/rook/"
+    page = client.get(answer.url).text
+    assert "You signed in again after this page was loaded" in page
+    assert forms.on(page, of="unread").sends == AWAY
+    assert not DayOff.objects.exists()
+    elsewhere = {"Referer": "http://elsewhere.example/"}
+    assert client.post(to, old, headers=elsewhere).status_code == 403
+    assert "You wrote" not in client.get("/people/rook/").text
+    script = came | {"X-Requested-With": "fetch"}
+    assert client.post(to, old, headers=script).status_code == 401
 
 
 def test_a_form_that_came_from_elsewhere_leads_nowhere_else(client, house):

@@ -1,15 +1,12 @@
 """What a coat really took, from the form beside a visit that was reported."""
 
-from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponseBase
-from django.shortcuts import redirect
 from django.views.decorators.http import require_POST
 
-from dispatch.actions import access, amounts, taken_once
-from dispatch.actions.errors import Refused, Stranger
+from dispatch.actions import access, amounts
+from dispatch.actions.errors import Refused
 from dispatch.records.models import Visit
 from dispatch.web.crew import route
-from dispatch.web.crew.knots import Refusal
 from dispatch.web.gate import crew_only
 
 
@@ -17,17 +14,8 @@ from dispatch.web.gate import crew_only
 @crew_only
 def put_right(request: HttpRequest, stage_id: int) -> HttpResponseBase:
     """Set what a reported coat took; a refusal shows the page again with its sentence and keeps nothing."""
-    visit = route.standing_visit(stage_id)
-    try:
-        taken_once.report(*route.sender(request), lambda: _put_right(request, visit))
-    except Stranger as stranger:
-        raise PermissionDenied(str(stranger)) from stranger
-    except Refused as refusal:
-        given = {name: request.POST.get(name, "") for name in ("amount", "coat")}
-        given["do"] = "amount"
-        refused = Refusal(visit_id=visit.pk, sentence=str(refusal), given=given)
-        return route.page(request, visit.van_day.on, refused)
-    return redirect(f"/route/?day={visit.van_day.on}#visit-{visit.pk}")
+    given = {"do": "amount"} | route.wrote(request, "amount", "coat")
+    return route.take(request, stage_id, given, lambda one: _put_right(request, one))
 
 
 def _put_right(request: HttpRequest, visit: Visit) -> None:

@@ -4,16 +4,14 @@ from datetime import datetime, time
 from typing import cast
 from zoneinfo import ZoneInfo
 
-from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect
 from django.views.decorators.http import require_POST
 
 from dispatch.actions import clock, covers, taken_once
-from dispatch.actions.errors import Refused, Stranger
+from dispatch.actions.errors import Refused
 from dispatch.records.models import Account, Cover
 from dispatch.web.crew import route
-from dispatch.web.crew.knots import Refusal
 from dispatch.web.gate import crew_only
 
 
@@ -33,11 +31,8 @@ def on(request: HttpRequest, pk: int) -> HttpResponseBase:
                 cover, person.name, at, by=cast("Account", request.user)
             ),
         )
-    except Stranger as stranger:
-        raise PermissionDenied(str(stranger)) from stranger
     except Refused as refusal:
-        refused = Refusal(visit_id=0, sentence=str(refusal), given={})
-        return route.page(request, clock.today(), refused)
+        return route.refused(request, None, clock.today(), refusal, {})
     return redirect("route")
 
 

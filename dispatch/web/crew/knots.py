@@ -9,6 +9,18 @@ from dispatch.records.models import Stage
 from dispatch.web import dial
 from dispatch.web.dial import Dial
 
+# field -> what it is of; a sentence needs no name
+_WROTE = {
+    "why": "",
+    "words": "",
+    "at": "time ",
+    "amount": "product used ",
+    "surface": "hull ",
+    "air": "air ",
+    "humidity": "humidity ",
+    "heading": "bow points to ",
+}
+
 
 @dataclass(frozen=True, kw_only=True)
 class Refusal:
@@ -17,6 +29,7 @@ class Refusal:
     visit_id: int
     sentence: str
     given: dict[str, str] = field(default_factory=dict)
+    status: int = 400
 
     @property
     def wrong(self) -> str:
@@ -28,9 +41,13 @@ class Refusal:
         return self.sentence.startswith(f"{written.strip()[:20]} ")
 
     @property
-    def words(self) -> list[str]:
-        """What somebody thought about and wrote."""
-        return [one for one in map(self.given.get, ("why", "words")) if one]
+    def lost(self) -> list[str]:
+        """All that was written, each with what it is of, for where its form does not stand any more."""
+        return [
+            f"{what}“{written}”"
+            for name, what in _WROTE.items()
+            if (written := self.given.get(name, "").strip())
+        ]
 
 
 @dataclass(frozen=True, kw_only=True)

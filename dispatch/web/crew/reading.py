@@ -2,18 +2,15 @@
 
 import math
 
-from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponseBase
-from django.shortcuts import redirect
 from django.views.decorators.http import require_POST
 
-from dispatch.actions import access, readings, taken_once
-from dispatch.actions.errors import Refused, Stranger
+from dispatch.actions import access, readings
+from dispatch.actions.errors import Refused
 from dispatch.actions.readings import Read
 from dispatch.records.models import Outfit, Visit
 from dispatch.trade import units
 from dispatch.web.crew import route
-from dispatch.web.crew.knots import Refusal
 from dispatch.web.gate import crew_only
 
 _FIELDS = ("surface", "air", "humidity", "heading", "reference", "at")
@@ -23,16 +20,8 @@ _FIELDS = ("surface", "air", "humidity", "heading", "reference", "at")
 @crew_only
 def take(request: HttpRequest, stage_id: int) -> HttpResponseBase:
     """Store what was read; a refusal shows the page again with its sentence and keeps nothing."""
-    visit = route.standing_visit(stage_id)
-    try:
-        taken_once.report(*route.sender(request), lambda: _take(request, visit))
-    except Stranger as stranger:
-        raise PermissionDenied(str(stranger)) from stranger
-    except Refused as refusal:
-        given = {name: request.POST.get(name, "") for name in _FIELDS} | {"do": "read"}
-        refused = Refusal(visit_id=visit.pk, sentence=str(refusal), given=given)
-        return route.page(request, visit.van_day.on, refused)
-    return redirect(f"/route/?day={visit.van_day.on}#visit-{visit.pk}")
+    given = {"do": "read"} | route.wrote(request, *_FIELDS)
+    return route.take(request, stage_id, given, lambda visit: _take(request, visit))
 
 
 def _take(request: HttpRequest, visit: Visit) -> None:

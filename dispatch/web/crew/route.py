@@ -1,9 +1,10 @@
 """The crew's day on a phone, and its buttons."""
 
+from collections.abc import Callable, Mapping
 from datetime import date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
-from django.core.exceptions import BadRequest, PermissionDenied
+from django.core.exceptions import BadRequest
 from django.http import HttpRequest, HttpResponse, HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_POST, require_safe
@@ -17,6 +18,7 @@ from dispatch.web.crew.knots import Refusal
 from dispatch.web.gate import crew_only
 
 _FIRST, _LAST = date(2000, 1, 1), date(2100, 12, 31)
+_GONE = "{stage} is in no posted week any more, so nothing was stored. Tell the owner."
 
 
 @require_safe
@@ -46,15 +48,9 @@ def report(request: HttpRequest, stage_id: int) -> HttpResponseBase:
     try:
         day = _day(request.POST["on"]) if request.POST.get("on") else day
         taken_once.report(*sender(request), lambda: _report(request, stage, day))
-    except Stranger as stranger:
-        raise PermissionDenied(str(stranger)) from stranger
     except Refused as refusal:
-        given = {name: request.POST.get(name, "") for name in ("at", "amount")}
-        given["do"] = "report"
-        refused = Refusal(
-            visit_id=visit.pk if visit else 0, sentence=str(refusal), given=given
-        )
-        return page(request, day, refused)
+        given = {"do": "report"} | wrote(request, "at", "amount")
+        return refused(request, visit, day, refusal, given)
     return redirect(f"/route/?day={day}#visit-{visit.pk if visit else 0}")
 
 
@@ -63,16 +59,57 @@ def sender(request: HttpRequest) -> tuple[str, Person]:
     return request.POST.get("told_as", ""), access.crew_member(request.user)
 
 
-def standing_visit(stage_id: int) -> Visit:
-    """A stage's visit in a posted week, or a page that says there is none."""
-    found: Visit = get_object_or_404(
-        Visit.objects.select_related(
-            "van_day", "stage__job__boat__place", "stage__sheet"
-        ),
-        stage_id=stage_id,
-        van_day__plan__state="standing",
+def wrote(request: HttpRequest, *names: str) -> dict[str, str]:
+    """What was written in some fields."""
+    return {name: request.POST.get(name, "") for name in names}
+
+
+def take(
+    request: HttpRequest,
+    stage_id: int,
+    given: Mapping[str, str],
+    act: Callable[[Visit], object],
+) -> HttpResponseBase:
+    """Take once what is told of a visit of a posted week; ``given`` is what was written, and ``do`` in it its form.
+
+    A refusal shows the route again with its sentence and all that was written, be it that she is somebody else's now.
+    """
+    stage, visit = get_object_or_404(Stage, pk=stage_id), _standing(stage_id)
+    if visit is None:
+        gone = Refused(_GONE.format(stage=stage.name))
+        return refused(request, None, clock.today(), gone, given)
+    day = visit.van_day.on
+    try:
+        taken_once.report(*sender(request), lambda: act(visit))
+    except Refused as refusal:
+        return refused(request, visit, day, refusal, given)
+    return redirect(f"/route/?day={day}#visit-{visit.pk}")
+
+
+def refused(
+    request: HttpRequest,
+    visit: Visit | None,
+    day: date,
+    refusal: Refused,
+    given: Mapping[str, str],
+) -> HttpResponse:
+    """The route of a day with what was refused, and what was written."""
+    stranger = isinstance(refusal, Stranger)
+    shown = Refusal(
+        visit_id=visit.pk if visit else 0,
+        sentence=str(refusal),
+        given=dict(given),
+        status=403 if stranger else 400,
     )
-    return found
+    return page(request, day, shown)
+
+
+def _standing(stage_id: int) -> Visit | None:
+    """A stage's visit in a posted week."""
+    rows = Visit.objects.select_related(
+        "van_day", "stage__job__boat__place", "stage__sheet"
+    )
+    return rows.filter(stage_id=stage_id, van_day__plan__state="standing").first()
 
 
 def page(
@@ -98,7 +135,9 @@ def page(
         "owner_phone": show_route.owner_phone(),
         "degrees": "°F" if _reads_ounces() else "°C",
     }
-    return render(request, "crew/route.html", context, status=400 if refusal else 200)
+    return render(
+        request, "crew/route.html", context, status=refusal.status if refusal else 200
+    )
 
 
 def _report(request: HttpRequest, stage: Stage, day: date) -> None:

@@ -200,7 +200,7 @@ def _form(
         "again": [
             option.name
             for option in shown.options
-            if option.kind == "secret" and request.POST.get(f"v:{option.name}")
+            if request.POST.get(f"{sent_back.SECRET}{option.name}")
         ],
         "refused": fault if now else "",
         "crossed": [(name, labels[name]) for name in now] if now else None,

@@ -99,7 +99,9 @@ def test_strangers_are_sent_away(client, port):
     client.force_login(people.nobodys())
     assert read(client, port, surface="61").status_code == 403
     client.force_login(posted.person("eve").account)
-    assert read(client, port, surface="61").status_code == 403
+    answer = read(client, port, surface="61", heading="85")
+    assert answer.status_code == 403
+    assert "You wrote: hull “61”, bow points to “85”" in answer.text
     assert not Reading.objects.exists()
 
 

@@ -149,3 +149,25 @@ def test_refused_words_stay_in_their_field_with_the_sentence_beside_it(
     told = forms.beside(page, form, "words")
     assert "That is no photo" in told
     assert told.endswith("Choose the photos again.")
+
+
+def test_what_was_written_is_shown_where_she_is_in_another_van_meanwhile(
+    client, rook, port
+):
+    posted.person("eve", "drive")
+    client.force_login(Account.objects.get(username="eve"))
+    answer = tell(client, port, "Runs & sags")
+    assert answer.status_code == 403
+    assert "You wrote: “Runs &amp; sags”" in answer.text
+    assert not HistoryEntry.objects.filter(verb="tell-snag").exists()
+
+
+def test_what_was_written_is_shown_where_no_posted_week_has_her_any_more(
+    client, rook, port
+):
+    client.force_login(rook)
+    port.visit.delete()
+    answer = tell(client, port, "Runs & sags")
+    assert answer.status_code == 400
+    assert "is in no posted week any more" in answer.text
+    assert "You wrote: “Runs &amp; sags”" in answer.text

@@ -225,12 +225,12 @@ def test_a_plugins_option_comes_back_and_another_ones_is_kept(client, owner, tmp
     plugins.enable("notify_email", MAIL)
     sent = forms.on(client.get(at).text, of="plugin-options").sends
     plugins.enable("notify_email", MAIL | {"host": "post.pell.test", "port": 465})
-    mine = {"v:host": "mail.mine.test", "v:password": "hatch-9", "why": "moved"}
+    mine = {"v:host": "mail.mine.test", "secret:password": "hatch-9", "why": "moved"}
     answer = client.post(at, sent | mine)
     assert answer.status_code == 422
     form = forms.on(answer.text, of="plugin-options")
     assert (form.sends["v:host"], form.sends["why"]) == ("mail.mine.test", "moved")
-    assert "Write it again" in forms.beside(answer.text, form, "v:password")
+    assert "Write it again" in forms.beside(answer.text, form, "secret:password")
     assert "hatch-9" not in answer.text
     told = forms.beside(answer.text, form, "v:host")
     assert "It stands at “post.pell.test” now." in told

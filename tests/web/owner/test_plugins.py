@@ -21,7 +21,7 @@ SET = {
     "v:port": "587",
     "v:security": "starttls",
     "v:user": "leeboard",
-    "v:password": WORD,
+    "secret:password": WORD,
     "v:sender": "crew@pell.test",
     "v:wait_seconds": "10",
 }
@@ -84,9 +84,9 @@ def test_a_secret_is_never_shown_back(client, owner):
 
 def test_an_empty_secret_keeps_the_one_there_is_and_a_tick_forgets_it(client, owner):
     client.post(MAIL, SET)
-    client.post(MAIL, SET | {"v:password": "", "v:port": "2525"})
+    client.post(MAIL, SET | {"secret:password": "", "v:port": "2525"})
     assert (stored().options["password"], stored().options["port"]) == (WORD, 2525)
-    sent = SET | {"v:password": "", "v:user": "", "forget:password": "on"}
+    sent = SET | {"secret:password": "", "v:user": "", "forget:password": "on"}
     client.post(MAIL, sent)
     assert stored().options["password"] == ""
     assert "password forgotten" in HistoryEntry.objects.first().sentence
@@ -122,7 +122,7 @@ def test_lines_from_a_browser_are_kept_as_lines(client, owner):
         "v:method": "POST",
         "v:headers": headers,
         "v:body": body,
-        "v:secret": WORD,
+        "secret:secret": WORD,
         "v:taken": "200-299",
     }
     assert client.post(GATEWAY, sent).status_code == 302
@@ -141,7 +141,7 @@ def test_one_that_rests_says_until_when_and_starts_afresh_when_saved(client, own
     assert "Resting" in page
     assert "is not asked until" in page
     assert "is away &lt;b&gt;." in page
-    client.post(MAIL, SET | {"v:password": ""})
+    client.post(MAIL, SET | {"secret:password": ""})
     assert (stored().resting_until, stored().strikes) == (None, [])
     assert HistoryEntry.objects.first().sentence == (
         "Started afresh the plugin notify_email."

@@ -19,7 +19,7 @@
 
   function told(silent, first) {
     const rows = waiting();
-    const lines = rows.map((row) => (row.refused ? `Not taken: ${row.says}. ${row.refused}` : `To be sent: ${row.says}.`));
+    const lines = rows.map((row) => (row.refused ? `Not taken: ${row.says}. ${row.refused}${row.wrote ? ` You wrote: ${row.wrote}` : ''}` : `To be sent: ${row.says}.`));
     if (silent) lines.unshift(`No signal: this page is as of ${bar().dataset.asOf}.`);
     if (first) lines.unshift(first);
     bar().replaceChildren(...lines.map((line) => Object.assign(document.createElement('p'), { textContent: line })));
@@ -44,7 +44,7 @@
 
   async function sentence(answer) {
     const page = new DOMParser().parseFromString(await answer.text(), 'text/html');
-    return page.querySelector(ALERT)?.textContent.trim() || 'Tell the owner.';
+    return page.querySelector(`${ALERT} p, p${ALERT}`)?.textContent.trim() || 'Tell the owner.';
   }
 
   // One after the other, in the order they were told.
@@ -83,6 +83,12 @@
     return body;
   }
 
+  // What was written stays to be read where it is not taken.
+  function written(form) {
+    const fields = [...form.querySelectorAll('textarea, input[type="text"]')].filter((one) => one.value.trim());
+    return fields.map((one) => `“${one.value.trim()}”`).join(', ');
+  }
+
   function put(form, button) {
     const body = report(form, button);
     const zone = form.closest('[data-zone]').dataset.zone;
@@ -95,7 +101,7 @@
     body.delete('csrfmiddlewaretoken');
     body.delete('photos');
     const says = `${button.getAttribute('aria-label') || button.textContent}${body.get('at') ? `, ${body.get('at')}` : ''}`;
-    keep([...waiting(), { id: body.get('told_as'), address: form.action, fields: [...body], says }]);
+    keep([...waiting(), { id: body.get('told_as'), address: form.action, fields: [...body], says, wrote: written(form) }]);
     form.querySelectorAll('button').forEach((one) => { one.disabled = true; });
     told(true);
     bar().scrollIntoView();
