@@ -13,6 +13,7 @@ from dispatch.actions import (
     facts,
     feeds,
     history,
+    plugin_words,
     plugins,
     weather,
 )
@@ -62,7 +63,7 @@ def turn_off(name: str, *, by: Account, why: str = "") -> None:
     access.owner(by)
     if not PluginState.objects.filter(name=name, enabled=True).update(enabled=False):
         raise Refused(f"Plugin {name} is not turned on, so nothing was changed.")
-    sentence = f"Turned the plugin {name} off."
+    sentence = f"Turned the plugin {plugin_words.spaced(name)} off."
     history.write("disable-plugin", f"plugin {name}", sentence, by=by, why=why)
     found = registry.named(name)
     if found.manifest:
@@ -104,13 +105,14 @@ def _told(
     on = before is None or not before.enabled
     what = "Turned on" if on else "Set" if changes else "Started afresh"
     told = f": {'; '.join(changes)}" if changes else ""
-    return f"{what} the plugin {manifest.name}{told}."
+    return f"{what} the plugin {plugin_words.spaced(manifest.name)}{told}."
 
 
 def _change(option: Option, was: object, now: object) -> str:
+    name = plugin_words.within(option.name)
     if option.kind == "secret":
-        return f"{option.name} {'changed' if now else 'forgotten'}"
-    return f"{option.name} {_short(option, now)}" + (
+        return f"{name} {'changed' if now else 'forgotten'}"
+    return f"{name} {_short(option, now)}" + (
         f" (was {_short(option, was)})" if was is not None else ""
     )
 

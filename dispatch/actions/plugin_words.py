@@ -6,5 +6,10 @@ _LETTERS = {word: word.upper() for word in ("csv", "http", "id", "sms", "smpp", 
 
 def spaced(name: str) -> str:
     """The name of a plugin, or of an option, as words."""
-    first, *rest = (_LETTERS.get(word, word) for word in name.split("_"))
-    return " ".join((first[:1].upper() + first[1:], *rest))
+    words = within(name)
+    return words[:1].upper() + words[1:]
+
+
+def within(name: str) -> str:
+    """The same words within a sentence."""
+    return " ".join(_LETTERS.get(word, word) for word in name.split("_"))

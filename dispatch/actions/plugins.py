@@ -6,7 +6,7 @@ from datetime import datetime
 from django.db import transaction
 from django.utils import timezone
 
-from dispatch.actions import history
+from dispatch.actions import history, plugin_words
 from dispatch.actions.errors import Refused
 from dispatch.hooks import guard, manifest, registry
 from dispatch.records.models import Account, PluginState
@@ -144,7 +144,7 @@ def enable(
     history.write(
         "enable-plugin",
         f"plugin {name}",
-        sentence or f"Turned on the plugin {name.replace('_', ' ')}.",
+        sentence or f"Turned on the plugin {plugin_words.spaced(name)}.",
         by=by,
         why=why,
     )

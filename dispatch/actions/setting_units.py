@@ -44,7 +44,8 @@ class Unit:
             return "no limit"
         if self.text.startswith("$"):
             return f"${shown}{self.text[1:]}"
-        return f"{shown} {_ONE.get(self.text, self.text) if shown == '1' else self.text}".strip()
+        text = _ONE.get(self.text, self.text) if shown == "1" else self.text
+        return f"{shown}{'' if text == '°' else ' '}{text}".strip()
 
     def stored(self, entered: str) -> float:
         """What a person entered, as it is stored.

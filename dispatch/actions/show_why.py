@@ -280,6 +280,8 @@ def _said(unit: str, value: float, words: Words) -> str:
         return spoken[unit](value)
     if unit == "minutes":
         return lasting(value)
+    if unit == "deg":
+        return f"{value:.0f}°"
     return f"{value:.0f} {_PLAIN.get(unit, unit)}"
 
 
@@ -294,4 +296,4 @@ _CALLED: Mapping[str, str] = {
     "reach": "may carry",
     "age": "age of the forecast",
 }
-_PLAIN: Mapping[str, str] = {"pct": "%", "deg": "°", "h": "h", "hours": "h"}
+_PLAIN: Mapping[str, str] = {"pct": "%", "h": "h", "hours": "h"}

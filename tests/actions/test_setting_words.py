@@ -67,7 +67,7 @@ def test_no_two_settings_of_a_subject_are_called_the_same():
         ("board.stale_hours", "12 h"),
         ("surface.clear_night_k", "-3 °F"),
         ("surface.dark_sun_k", "12 °F"),
-        ("limits.flare_deg", "12 °"),
+        ("limits.flare_deg", "12°"),
         ("water.spray-coat.prep", "2.113 gal a ft"),
     ],
 )

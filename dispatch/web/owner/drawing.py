@@ -1,7 +1,7 @@
 """The whole board as one drawing, and each boat as a small one of its own for a phone."""
 
 import textwrap
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time
 from zoneinfo import ZoneInfo
@@ -26,6 +26,7 @@ WIDTH, LABELS, RIGHT = 1080.0, 216.0, 58.0
 _SKY_TOP, _DAYS_TOP = 6.0, 92.0
 _PLACE, _ROW = 32.0, 54.0
 _DETAIL = 26
+_LIFT = 6.0  # of a name with two lines beneath it, so that they stand off the row below
 _NAME_EM, _AIR = 13.5, 6.0
 SKY_PLACE = (LABELS - 8, 11.0)  # room for whose sky it is, and the size of its letters
 PHONE_WIDTH = 340.0
@@ -145,13 +146,15 @@ def _row(board: Board, row: BoatRow, along: Scale, y: float) -> list[SafeString]
         detail = left
     elif left and row.segments:
         detail, cls = "part of it is left out", "tiny trouble"
+    lines = _lines(detail)
+    lift = _LIFT if len(lines) > 1 else 0
     marks = [
         draw_hull.pressed(board, row, (22, y + 24), shade_moment(board)),
         svg.link(
             [
                 svg.words(
                     52,
-                    y + 21,
+                    y + 21 - lift,
                     fitting.fitted(row.boat, LABELS - 52 - _AIR, _NAME_EM),
                     "name",
                 )
@@ -159,7 +162,10 @@ def _row(board: Board, row: BoatRow, along: Scale, y: float) -> list[SafeString]
             to=reverse("estimate", args=[row.job]),
             title=f"{row.boat}: what she takes, and how she lies",
         ),
-        *(svg.words(52, y + 36 + 13 * i, line, cls) for i, line in _lines(detail)),
+        *(
+            svg.words(52, y + 36 - lift + 13 * i, line, cls)
+            for i, line in enumerate(lines)
+        ),
         draw_strip.strip(board, row, along, y + 13),
     ]
     if left and not row.segments:
@@ -167,12 +173,10 @@ def _row(board: Board, row: BoatRow, along: Scale, y: float) -> list[SafeString]
     return marks
 
 
-def _lines(detail: str) -> Iterable[tuple[int, str]]:
+def _lines(detail: str) -> list[str]:
     """What stands under a boat's name, broken between words into the lines there is room for."""
-    return enumerate(
-        textwrap.wrap(
-            detail, _DETAIL, max_lines=2, placeholder=" …", break_on_hyphens=False
-        )
+    return textwrap.wrap(
+        detail, _DETAIL, max_lines=2, placeholder=" …", break_on_hyphens=False
     )
 
 

@@ -14,7 +14,7 @@ from django.views.decorators.http import (
     require_POST,
 )
 
-from dispatch.actions import entries, first_run, first_sky, first_steps
+from dispatch.actions import entries, first_run, first_sky, first_steps, plugin_words
 from dispatch.actions.errors import Refused
 from dispatch.records.models import Account, Place
 from dispatch.web.gate import owner_only
@@ -78,7 +78,7 @@ def sky(request: HttpRequest) -> HttpResponseBase:
     """Show who could tell the sky of a first week, and turn the limits on in one go."""
     if request.method == "POST":
         names = first_sky.turn_on_limits(by=cast("Account", request.user))
-        called = ", ".join(name.replace("_", " ") for name in names)
+        called = ", ".join(plugin_words.spaced(name) for name in names)
         messages.success(request, f"Turned on: {called or 'nothing new'}.")
         return redirect("begin-sky")
     limits = first_sky.answering("vetoes")

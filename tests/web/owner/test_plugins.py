@@ -67,7 +67,7 @@ def test_options_turn_a_plugin_on_and_are_kept(client, owner):
         587.0,
     )
     line = HistoryEntry.objects.get(verb="enable-plugin")
-    assert line.sentence.startswith("Turned on the plugin notify_email: host mail.pell")
+    assert line.sentence.startswith("Turned on the plugin Notify email: host mail.pell")
     assert line.why == "the yard's own server"
     assert "It is asked when it is needed." in told(client)
 
@@ -144,7 +144,7 @@ def test_one_that_rests_says_until_when_and_starts_afresh_when_saved(client, own
     client.post(MAIL, SET | {"secret:password": ""})
     assert (stored().resting_until, stored().strikes) == (None, [])
     assert HistoryEntry.objects.first().sentence == (
-        "Started afresh the plugin notify_email."
+        "Started afresh the plugin Notify email."
     )
 
 
