@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from datetime import datetime
 
 from django.db import transaction
 
@@ -61,7 +62,7 @@ def put_right(stage: Stage, coat: int, person: Person, ounces: float) -> None:
     if row.used_ml is not None and abs(new_ml - before_ml) < _A_DROP_ML:
         return
     Laid.objects.filter(pk=row.pk).update(used_ml=new_ml)
-    said = _cans(stage.sheet, row, new_ml - before_ml)
+    said = cans(stage.sheet, row.ended_at, new_ml - before_ml)
     words = Words(system=Outfit.objects.get().units)
     history.write(
         "correct-amount",
@@ -72,12 +73,16 @@ def put_right(stage: Stage, coat: int, person: Person, ounces: float) -> None:
     )
 
 
-def _cans(known: Sheet, row: Laid, more_ml: float) -> str:
+def cans(known: Sheet, at: datetime, more_ml: float) -> str:
+    """Take more of a coat laid at a moment out of the cans, or put some back; what became of them in words.
+
+    Cans counted by hand since stay as they were counted. In the caller's transaction.
+    """
     sheet = Sheet.objects.select_for_update().get(pk=known.pk)
-    if counted := stores.counted_since(sheet, row.ended_at):
+    if counted := stores.counted_since(sheet, at):
         return counted
     words = Words(system=Outfit.objects.get().units)
-    short = stores.put_right(sheet, more_ml, row.ended_at)
+    short = stores.put_right(sheet, more_ml, at)
     if short:
         return f"The stores held {words.volume(short)} less than that: count the cans."
     what = "taken out of" if more_ml >= 0 else "put back into"

@@ -11,3 +11,7 @@ class Stale(Refused):
 
 class Stranger(Refused):
     """The asker may not do or see this."""
+
+
+class Unsure(Refused):
+    """Nothing was stored yet: its text asks whether that is meant, and the same counts once somebody says so."""

@@ -24,6 +24,7 @@ from dispatch.actions import (
     recoat,
     stages,
     sun_facts,
+    taken_back,
     too_little,
     visit_sky,
     why_cure,
@@ -35,6 +36,7 @@ from dispatch.actions.errors import Refused
 from dispatch.actions.overrides import Open
 from dispatch.actions.ready import Ready
 from dispatch.actions.sun_facts import SunFacts
+from dispatch.actions.taken_back import Mistake
 from dispatch.records.models import Hold, Person, Sheet, Stage, Visit
 from dispatch.trade import film
 from dispatch.trade.sky import SkyHour, local
@@ -90,6 +92,7 @@ class VisitCard:
     lead_may: tuple[Open, ...]
     note: str
     amounts: tuple[Amount, ...]
+    mistake: Mistake | None
 
 
 def of(visit: Visit, team: Sequence[Person], now: datetime, words: Words) -> VisitCard:
@@ -148,6 +151,7 @@ def of(visit: Visit, team: Sequence[Person], now: datetime, words: Words) -> Vis
         ),
         note=stage.job.note,
         amounts=amounts.told(stage, words),
+        mistake=taken_back.offered(stage),
     )
 
 

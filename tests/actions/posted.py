@@ -60,6 +60,12 @@ def sprayed(**terms: object) -> Job:
     return book.take_job(key="j1", boat=shop.boat(shop.driveway()), kind=kind, **given)
 
 
+def beside(job: Job) -> Job:
+    """Another boat just like it, to be sprayed in the same row."""
+    hull = shop.boat(job.boat.place, key="curlew", name="Curlew", berth="row 2")
+    return book.take_job(key="j2", boat=hull, kind=job.kind, sheet=job.sheet)
+
+
 def van_day(*team: Person, day: date = MONDAY) -> VanDay:
     """A van that leaves a shop of its own 10 km off at 07:00 with a team."""
     base, _ = Place.objects.get_or_create(

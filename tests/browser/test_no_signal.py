@@ -29,6 +29,14 @@ def port(transactional_db):
 
 
 @pytest.fixture
+def curlew(port):
+    """Another boat of the same day, whose turn is later."""
+    stage = posted.beside(port.job).stages.get(key="port")
+    posted.visit(port.visit.van_day, stage, "14:00", 90)
+    return stage
+
+
+@pytest.fixture
 def mine(phone: Page, sign_in, port, complaints) -> Page:
     """The phone of somebody who rides, its route kept; then the signal goes."""
     sign_in(phone, port.visit.van_day.team.get().account)
@@ -139,3 +147,20 @@ def test_whoever_signs_out_leaves_nothing_on_the_phone(mine):
     mine.get_by_role("button", name="Sign out").tap()
     expect(mine.get_by_role("heading", level=1)).to_have_text("Sign in")
     assert mine.evaluate("() => caches.keys()") == []
+
+
+@pytest.mark.parametrize("meant", [True, False])
+def test_a_boat_the_route_is_not_at_is_asked_about_when_it_is_sent(curlew, mine, meant):
+    mine.get_by_role("button", name="Start Spray port, two coats, Curlew").tap()
+    heard = mine.locator("#heard")
+    expect(heard).to_contain_text("To be sent: Start Spray port, two coats, Curlew")
+    mine.context.set_offline(False)
+    expect(heard).to_contain_text("Your route is at Second Wind", timeout=40_000)
+    curlew.refresh_from_db()
+    assert curlew.state == "to-do"
+    assert looks.wider_than_the_screen(mine) == 0
+    said = "Yes: Start Spray port" if meant else "No, do not send it"
+    heard.get_by_role("button", name=said).tap()
+    expect(heard).to_be_hidden()
+    curlew.refresh_from_db()
+    assert curlew.started_at == (posted.at("11:10") if meant else None)

@@ -24,12 +24,16 @@ _WROTE = {
 
 @dataclass(frozen=True, kw_only=True)
 class Refusal:
-    """What a report was refused for, and what had been entered; ``do`` in it names the form."""
+    """What a report was refused for, and what had been entered; ``do`` in it names the form.
+
+    ``asks`` is what was reported, where it is not refused but asked about.
+    """
 
     visit_id: int
     sentence: str
     given: dict[str, str] = field(default_factory=dict)
     status: int = 400
+    asks: str = ""
 
     @property
     def wrong(self) -> str:
@@ -78,6 +82,7 @@ class Knot:
         coats = {str(one.coat) for one in visit.amounts}
         there = {
             "tell": True,
+            "back": visit.mistake is not None,
             "amount": given.get("coat") in coats,
             "read": open_now,
             "overrule": open_now

@@ -9,8 +9,15 @@ from django.http import HttpRequest, HttpResponse, HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
-from dispatch.actions import access, clock, reporting, show_route, taken_once
-from dispatch.actions.errors import Refused, Stranger
+from dispatch.actions import (
+    access,
+    clock,
+    reporting,
+    show_route,
+    taken_once,
+    which_boat,
+)
+from dispatch.actions.errors import Refused, Stranger, Unsure
 from dispatch.records.models import Outfit, Person, Stage, Visit
 from dispatch.trade import units
 from dispatch.web.crew import knots, to_cover
@@ -36,6 +43,8 @@ def show(request: HttpRequest) -> HttpResponseBase:
 @crew_only
 def report(request: HttpRequest, stage_id: int) -> HttpResponseBase:
     """Report a visit started, its first coat on, or done; a refusal shows the page again with its sentence.
+
+    So does a question, which boat is meant, with a button that answers it.
 
     It may come hours later, when the visit stands on another day or nowhere any more: the page it was told on
     names the stage and the day.
@@ -94,12 +103,13 @@ def refused(
     given: Mapping[str, str],
 ) -> HttpResponse:
     """The route of a day with what was refused, and what was written."""
-    stranger = isinstance(refusal, Stranger)
+    statuses = {Stranger: 403, Unsure: 409}
     shown = Refusal(
         visit_id=visit.pk if visit else 0,
         sentence=str(refusal),
         given=dict(given),
-        status=403 if stranger else 400,
+        status=statuses.get(type(refusal), 400),
+        asks=request.POST.get("do", "") if isinstance(refusal, Unsure) else "",
     )
     return page(request, day, shown)
 
@@ -143,6 +153,7 @@ def page(
 def _report(request: HttpRequest, stage: Stage, day: date) -> None:
     person, at = access.crew_member(request.user), moment(request, stage, day)
     act = request.POST.get("do")
+    which_boat.check(stage, person, day, sure=request.POST.get("sure") == "yes")
     if act == "start":
         reporting.start(stage, person, at)
     elif act == "coat":

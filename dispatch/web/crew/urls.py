@@ -10,6 +10,7 @@ from dispatch.web.crew import (
     overruling,
     reading,
     route,
+    taking_back,
     telling,
 )
 
@@ -25,6 +26,7 @@ urlpatterns = [
     ),
     path("route/stages/<int:stage_id>/tell/", telling.tell, name="tell-owner"),
     path("route/stages/<int:stage_id>/amount/", amount.put_right, name="put-right"),
+    path("route/stages/<int:stage_id>/back/", taking_back.take, name="take-back"),
     path("route/covers/<int:pk>/", covering.on, name="covered"),
     path("route/calendar/", feed.links, name="feeds"),
     path("feed/<str:word>/", feed.serve, name="feed"),

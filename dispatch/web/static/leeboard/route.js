@@ -17,16 +17,37 @@
     return new Intl.DateTimeFormat('en-GB', { hour: '2-digit', minute: '2-digit', timeZone: zone }).format(new Date());
   }
 
+  function line(row) {
+    if (row.refused) return `Not taken: ${row.says}. ${row.refused}${row.wrote ? ` You wrote: ${row.wrote}` : ''}`;
+    return row.asks ? `Not sent yet: ${row.says}. ${row.asks}` : `To be sent: ${row.says}.`;
+  }
+
+  function offer(words, done) {
+    const button = Object.assign(document.createElement('button'), { type: 'button', textContent: words });
+    button.addEventListener('click', done);
+    bar().append(button);
+  }
+
+  // Which boat was meant: a yes is sent with the report, a no takes it off the phone.
+  function mean(asked, said) {
+    const meant = { ...asked, asks: '', fields: [...asked.fields, ['sure', said]] };
+    keep(waiting().flatMap((row) => (row.id !== asked.id ? [row] : said === 'yes' ? [meant] : [])));
+    send();
+  }
+
   function told(silent, first) {
     const rows = waiting();
-    const lines = rows.map((row) => (row.refused ? `Not taken: ${row.says}. ${row.refused}${row.wrote ? ` You wrote: ${row.wrote}` : ''}` : `To be sent: ${row.says}.`));
+    const lines = rows.map(line);
     if (silent) lines.unshift(`No signal: this page is as of ${bar().dataset.asOf}.`);
     if (first) lines.unshift(first);
     bar().replaceChildren(...lines.map((line) => Object.assign(document.createElement('p'), { textContent: line })));
     if (rows.some((row) => row.refused)) {
-      const button = Object.assign(document.createElement('button'), { type: 'button', textContent: 'I have read what was not taken' });
-      button.addEventListener('click', () => { keep(waiting().filter((row) => !row.refused)); told(silent); });
-      bar().append(button);
+      offer('I have read what was not taken', () => { keep(waiting().filter((row) => !row.refused)); told(silent); });
+    }
+    const asked = rows.find((row) => row.asks);
+    if (asked) {
+      offer(`Yes: ${asked.says}`, () => { mean(asked, 'yes'); });
+      offer('No, do not send it', () => { mean(asked, 'no'); });
     }
     bar().hidden = lines.length === 0;
   }
@@ -47,16 +68,23 @@
     return page.querySelector(`${ALERT} p, p${ALERT}`)?.textContent.trim() || 'Tell the owner.';
   }
 
-  // One after the other, in the order they were told.
+  // One after the other, in the order they were told; none past one that is asked about.
+  const next = () => { const row = waiting().find((one) => !one.refused); return row?.asks ? undefined : row; };
+
   async function send() {
     if (busy) return;
     busy = true;
     let sent = 0;
     try {
-      for (let row = waiting().find((one) => !one.refused); row; row = waiting().find((one) => !one.refused)) {
+      for (let row = next(); row; row = next()) {
         const answer = await post(row.address, row.fields);
         if (answer.status >= 500) throw new Error(answer.statusText);
         if (signedOut(answer)) { told(false, SIGN_IN); return; }
+        if (answer.status === 409) {
+          const asks = await sentence(answer);
+          keep(waiting().map((one) => (one.id === row.id ? { ...one, asks } : one)));
+          break;
+        }
         const rest = waiting().filter((one) => one.id !== row.id);
         const refused = taken(answer) ? '' : await sentence(answer);
         keep(refused ? [...rest, { ...row, refused }] : rest);
@@ -132,7 +160,7 @@
   document.addEventListener('submit', submitted, true);
   document.querySelector('form.out')?.addEventListener('submit', () => { window.caches?.delete('route-1'); });
   window.addEventListener('online', send);
-  setInterval(() => { if (waiting().some((row) => !row.refused)) send(); }, RETRY_MS);
+  setInterval(() => { if (next()) send(); }, RETRY_MS);
   navigator.serviceWorker?.register('/route/worker.js', { scope: '/route/' });
   fetch('/static/leeboard/mark.svg', { method: 'HEAD', cache: 'no-store' }).then(send, () => told(true));
 })();
