@@ -83,6 +83,12 @@ def named(name: str) -> PluginShown | None:
     return next((one for one in all_known() if one.name == name), None)
 
 
+def standing(manifest: Manifest | None, stored: Mapping[str, object]) -> dict[str, str]:
+    """How options stand on their plugin's page, by name; a secret is not told."""
+    shown = _options(manifest, stored)
+    return {one.name: one.value for one in shown if one.kind != "secret"}
+
+
 def entered(
     shown: PluginShown, sent: Mapping[str, str]
 ) -> tuple[dict[str, object], frozenset[str]]:

@@ -13,6 +13,8 @@ from dispatch.actions import (
     facts,
     feeds,
     history,
+    keeping,
+    plugin_list,
     plugin_words,
     plugins,
     weather,
@@ -34,18 +36,24 @@ def turn_on(
     by: Account,
     forget: frozenset[str] = frozenset(),
     why: str = "",
+    seen: Mapping[str, str] | None = None,
 ) -> None:
-    """Enable a plugin with the options given; the rest stand at their defaults.
+    """Enable a plugin with the options given; the rest stand at their defaults. ``seen`` is how its page showed them.
 
     A secret that is not given stays as it was, unless it is among those to ``forget``.
 
     Raises:
         Refused: there is no such plugin, it does not fit this socket, or an option is wrong.
+        Stale: its options do not stand as they were seen.
         Stranger: the account is not the owner's.
     """
     access.owner(by)
-    before = PluginState.objects.select_for_update().filter(name=name).first()
     manifest = _manifest(name)
+    # A row to lock is there even where it was never turned on; what is refused takes it back.
+    PluginState.objects.get_or_create(name=name, defaults={"enabled": False})
+    before = PluginState.objects.select_for_update().get(name=name)
+    if seen is not None and seen != plugin_list.standing(manifest, before.options):
+        raise keeping.crossed(plugin_words.spaced(name))
     options = {**_kept(manifest, before, forget), **given}
     sentence = _told(manifest, before, options)
     plugins.enable(name, options, by=by, sentence=sentence, why=why)
@@ -78,10 +86,10 @@ def _manifest(name: str) -> Manifest:
 
 
 def _kept(
-    manifest: Manifest, before: PluginState | None, forget: frozenset[str]
+    manifest: Manifest, before: PluginState, forget: frozenset[str]
 ) -> dict[str, object]:
     """The secrets that stay as they are."""
-    stored = before.options if before else {}
+    stored = before.options
     return {
         option.name: stored[option.name]
         for option in manifest.options
@@ -92,18 +100,17 @@ def _kept(
 
 
 def _told(
-    manifest: Manifest, before: PluginState | None, options: Mapping[str, object]
+    manifest: Manifest, before: PluginState, options: Mapping[str, object]
 ) -> str:
     """What changed, in a sentence that shows no secret."""
-    stored = before.options if before else {}
+    stored = before.options
     changes = [
         _change(option, stored.get(option.name), options.get(option.name))
         for option in manifest.options
         if options.get(option.name, option.default)
         != stored.get(option.name, option.default)
     ]
-    on = before is None or not before.enabled
-    what = "Turned on" if on else "Set" if changes else "Started afresh"
+    what = "Turned on" if not before.enabled else "Set" if changes else "Started afresh"
     told = f": {'; '.join(changes)}" if changes else ""
     return f"{what} the plugin {plugin_words.spaced(manifest.name)}{told}."
 

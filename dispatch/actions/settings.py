@@ -10,6 +10,7 @@ from dispatch.actions import (
     drives,
     due,
     history,
+    keeping,
     rates,
     setting_subjects,
     setting_units,
@@ -31,20 +32,29 @@ def change(name: str, value: float, *, by: Account, why: str = "") -> None:
 
 @transaction.atomic
 def change_all(
-    values: Mapping[str, float | None], *, by: Account, why: str = ""
+    values: Mapping[str, float | None],
+    *,
+    by: Account,
+    why: str = "",
+    seen: Mapping[str, float] | None = None,
 ) -> None:
     """Set several rates and limits, in SI; None takes one back to its default. All or nothing.
 
-    Each has a line of its own in the history. What hangs on them is judged or reckoned again by a worker.
+    ``seen`` is how whoever sets them saw them stand, by name. Each has a line of its own in the history. What hangs on them is judged or reckoned again by a worker.
 
     Raises:
         Refused: there is no such setting, a value is out of its bounds, or a pair would be turned round.
+        Stale: one does not stand as it was seen.
         Stranger: the account is not the owner's.
     """
     access.owner(by)
+    # One writer after the other: what was seen and how two stand to each other still holds when they are stored.
+    outfit = Outfit.objects.select_for_update().first()
     _refuse(values)
-    units = Outfit.objects.values_list("units", flat=True).first() or "us"
     before = {rate.name: rate for rate in rates.listed()}
+    if any(before[name].value != value for name, value in (seen or {}).items()):
+        raise keeping.crossed("One of these")
+    units = outfit.units if outfit else "us"
     for name, value in values.items():
         _set(name, value)
         _tell(before[name], value, units, by=by, why=why)

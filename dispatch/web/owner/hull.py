@@ -11,7 +11,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_GET, require_POST
 
 from dispatch.actions import boat_marks, clock, keeping, show_hull
-from dispatch.actions.errors import Refused
+from dispatch.actions.errors import Refused, Stale
 from dispatch.actions.show_hull import Turned
 from dispatch.records.models import Account, Boat
 from dispatch.trade.turning import Lie
@@ -52,6 +52,11 @@ def show(request: HttpRequest, key: str) -> HttpResponseBase:
 @owner_only
 def marks(request: HttpRequest, key: str) -> HttpResponseBase:
     """Store a boat's registration and hull number as they are entered."""
+    return _marks(request, key)
+
+
+def _marks(request: HttpRequest, key: str) -> HttpResponseBase:
+    """Store them; looked at again where somebody else was first while they were being stored."""
     boat = get_object_or_404(Boat, key=key)
     sent = request.POST
     met = {name: _met(boat, name, sent) for name in _MARKS}
@@ -64,7 +69,10 @@ def marks(request: HttpRequest, key: str) -> HttpResponseBase:
             boat,
             **{name: one.entered for name, one in met.items()},
             by=cast("Account", request.user),
+            seen={name: getattr(boat, name) for name in _MARKS},
         )
+    except Stale:
+        return _marks(request, key)
     except Refused as refusal:
         return sent_back.to(request, reverse("hull", args=[key]), "marks", refusal)
     messages.success(request, "Stored.")

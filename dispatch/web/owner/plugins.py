@@ -16,7 +16,7 @@ from django.views.decorators.http import (
 )
 
 from dispatch.actions import channel_test, keeping, plugin_list, plugin_setting
-from dispatch.actions.errors import Refused
+from dispatch.actions.errors import Refused, Stale
 from dispatch.actions.plugin_list import OptionShown, PluginShown
 from dispatch.records.models import Account
 from dispatch.web import sent_back
@@ -80,9 +80,14 @@ def overview(request: HttpRequest) -> HttpResponseBase:
 @owner_only
 def plugin(request: HttpRequest, name: str) -> HttpResponseBase:
     """Show a plugin with its options, and turn it on with those that were sent."""
+    if request.method == "POST":
+        return _sent(request, name)
+    return _form(request, _shown(name))
+
+
+def _sent(request: HttpRequest, name: str) -> HttpResponseBase:
+    """Turn it on as it was sent; looked at again where somebody else was first while it was being stored."""
     shown = _shown(name)
-    if request.method != "POST":
-        return _form(request, shown)
     sent = {key: str(value) for key, value in request.POST.items()}
     why = sent.get("why", "").strip()[:_WHY_MOST]
     met = _met(shown, sent)
@@ -92,8 +97,12 @@ def plugin(request: HttpRequest, name: str) -> HttpResponseBase:
         fault = str(keeping.crossed(spaced(name)))
         return _form(request, _with(shown, sent), fault=fault, why=why, now=said)
     given, forget = plugin_list.entered(shown, sent)
+    seen = {one.name: one.value for one in shown.options if one.kind != "secret"}
+    by = _owner(request)
     try:
-        plugin_setting.turn_on(name, given, by=_owner(request), forget=forget, why=why)
+        plugin_setting.turn_on(name, given, by=by, forget=forget, why=why, seen=seen)
+    except Stale:
+        return _sent(request, name)
     except Refused as refusal:
         return _form(request, _with(shown, sent), fault=str(refusal), why=why)
     messages.success(request, f"{spaced(name)} is on with the options you see.")

@@ -14,7 +14,7 @@ from django.views.decorators.http import require_GET, require_http_methods
 from dispatch.actions import keeping, setting_subjects, settings
 from dispatch.actions import outfit as outfit_verbs
 from dispatch.actions.board_words import dated
-from dispatch.actions.errors import Refused
+from dispatch.actions.errors import Refused, Stale
 from dispatch.actions.setting_subjects import SUBJECTS, Subject
 from dispatch.records.models import Account, DueWork, HistoryEntry, Outfit
 from dispatch.web.gate import owner_only
@@ -92,25 +92,36 @@ def subject(request: HttpRequest, key: str) -> HttpResponseBase:
     if key not in setting_subjects.BY_KEY:
         raise Http404(f"There are no settings called {key}.")
     chosen, outfit = setting_subjects.BY_KEY[key], the_outfit()
+    if request.method == "POST":
+        return _sent(request, chosen, outfit)
     lines = settings_lines.lines(chosen, outfit.units)
-    if request.method != "POST":
-        return _form(request, chosen, outfit, Entered(lines=lines, values={}))
+    return _form(request, chosen, outfit, Entered(lines=lines, values={}))
+
+
+def _sent(request: HttpRequest, chosen: Subject, outfit: Outfit) -> HttpResponseBase:
+    """Set what was sent; looked at again where somebody else was first while it was being stored."""
     sent, why = request.POST.dict(), request.POST.get("why", "").strip()
+    lines = settings_lines.lines(chosen, outfit.units)
     entered = settings_lines.entered(lines, cast("Mapping[str, str]", sent))
     if entered.faulty or entered.crossed or len(why) > _WHY_MOST:
         return _form(request, chosen, outfit, entered, why)
     try:
-        _set(request, entered.values, why)
+        _set(request, entered, why)
+    except Stale:
+        return _sent(request, chosen, outfit)
     except Refused as refusal:
         return _form(request, chosen, outfit, entered, why, str(refusal))
-    return redirect("settings-subject", key=key)
+    return redirect("settings-subject", key=chosen.key)
 
 
-def _set(request: HttpRequest, values: Mapping[str, float | None], why: str) -> None:
+def _set(request: HttpRequest, entered: Entered, why: str) -> None:
+    values = entered.values
     if not values:
         messages.info(request, "Nothing was different, so nothing was changed.")
         return
-    settings.change_all(values, by=cast("Account", request.user), why=why)
+    seen = {line.name: line.value for line in entered.lines if line.name in values}
+    by = cast("Account", request.user)
+    settings.change_all(values, by=by, why=why, seen=seen)
     numbers = "1 number" if len(values) == 1 else f"{len(values)} numbers"
     messages.success(request, f"{numbers} set. {setting_subjects.does(values)}")
 

@@ -20,7 +20,7 @@ from dispatch.web.owner.meanwhile import WAS, Stands
 
 @dataclass(frozen=True, kw_only=True)
 class Line:
-    """One setting: ``shown`` is the bare number in force, ``entered`` what stands in its field.
+    """One setting: ``value`` is in force (SI), ``shown`` its bare number, ``entered`` what stands in its field.
 
     ``now`` says what it stands at where somebody else set it meanwhile; ``back`` is ticked to take it to its default.
     """
@@ -29,6 +29,7 @@ class Line:
     label: str
     source: str
     unit: Unit
+    value: float
     shown: str
     entered: str
     said: str
@@ -73,6 +74,7 @@ def _line(rate: rates.Rate, system: str) -> Line:
         label=setting_words.label(rate.name),
         source=setting_words.source(rate.name),
         unit=unit,
+        value=rate.value,
         shown=unit.shown(rate.value),
         entered=unit.shown(rate.value),
         said=unit.said(rate.value),

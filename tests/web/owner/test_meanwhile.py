@@ -2,7 +2,15 @@
 
 import pytest
 
-from dispatch.actions import catalogue, customers, places, plugins, settings
+from dispatch.actions import (
+    boat_marks,
+    catalogue,
+    customers,
+    places,
+    plugin_setting,
+    plugins,
+    settings,
+)
 from dispatch.hooks import registry
 from dispatch.records.models import (
     Boat,
@@ -271,3 +279,90 @@ def test_her_numbers_come_back_and_the_one_that_was_left_alone_is_kept(client, o
     client.post(to, form.sends)
     boat.refresh_from_db()
     assert (boat.registration, boat.hull_number) == ("ME 2", "GHI")
+
+
+def first(monkeypatch, verbs, name, theirs):
+    """Have somebody else's change stored after a form was looked at, and before it is stored itself."""
+    real, told = getattr(verbs, name), []
+
+    def act(*args, **kwargs):
+        if not told:
+            told.append(True)
+            theirs(real)
+        return real(*args, **kwargs)
+
+    monkeypatch.setattr(verbs, name, act)
+
+
+def test_a_limit_that_is_set_just_before_is_told_and_not_stored_over(
+    client, owner, monkeypatch
+):
+    form = forms.on(client.get(SPRAY).text, of="lines")
+    theirs = {"spray.wind_max_ms": 4.0233}
+    first(monkeypatch, settings, "change_all", lambda act: act(theirs, by=owner))
+    mine = {"v:spray.wind_max_ms": "8", "v:spray.gust_max_ms": "13"}
+    answer = client.post(SPRAY, form.sends | mine)
+    assert answer.status_code == 422
+    assert "It stands at 9 mph now." in answer.text
+    assert list(Setting.objects.values_list("value")) == [(4.0233,)]
+
+
+def test_two_limits_set_by_two_at_once_are_not_turned_round(client, owner, monkeypatch):
+    form = forms.on(client.get(SPRAY).text, of="lines")
+    theirs = {"spray.air_min_c": 29.0}
+    first(monkeypatch, settings, "change_all", lambda act: act(theirs, by=owner))
+    answer = client.post(SPRAY, form.sends | {"v:spray.air_max_c": "80"})
+    assert answer.status_code == 422
+    assert list(Setting.objects.values_list("name")) == [("spray.air_min_c",)]
+
+
+def test_a_plugins_option_that_is_set_just_before_is_told_and_not_stored_over(
+    client, owner, monkeypatch
+):
+    at = "/plugins/notify_email/"
+    plugins.enable("notify_email", MAIL)
+    form = forms.on(client.get(at).text, of="plugin-options")
+    theirs = MAIL | {"host": "post.pell.test"}
+    first(
+        monkeypatch,
+        plugin_setting,
+        "turn_on",
+        lambda act: act("notify_email", theirs, by=owner),
+    )
+    answer = client.post(at, form.sends | {"v:host": "mail.mine.test"})
+    assert answer.status_code == 422
+    assert "It stands at “post.pell.test” now." in answer.text
+    assert PluginState.objects.get().options["host"] == "post.pell.test"
+
+
+def test_a_plugin_two_turn_on_at_once_for_the_first_time_is_told(
+    client, owner, monkeypatch
+):
+    at = "/plugins/notify_email/"
+    form = forms.on(client.get(at).text, of="plugin-options")
+    first(
+        monkeypatch,
+        plugin_setting,
+        "turn_on",
+        lambda act: act("notify_email", MAIL, by=owner),
+    )
+    answer = client.post(
+        at, form.sends | {"v:host": "mail.mine.test", "v:sender": "crew@pell.test"}
+    )
+    assert answer.status_code == 422
+    assert PluginState.objects.get().options["host"] == MAIL["host"]
+
+
+def test_her_number_that_is_set_just_before_is_told_and_not_stored_over(
+    client, owner, monkeypatch
+):
+    boat = shop.boat(Place.objects.get(), registration="ME 1", hull_number="ABC")
+    at, to = f"/boats/{boat.key}/", f"/boats/{boat.key}/marks/"
+    sent = forms.on(client.get(at).text, action=to).sends
+    theirs = {"registration": "ME 2", "hull_number": "ABC", "by": owner}
+    first(monkeypatch, boat_marks, "change", lambda act: act(boat, **theirs))
+    assert client.post(to, sent | {"registration": "ME 3"}).url == at
+    page = client.get(at).text
+    assert "The registration: it stands at “ME 2” now." in page
+    boat.refresh_from_db()
+    assert boat.registration == "ME 2"
