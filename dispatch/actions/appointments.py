@@ -62,7 +62,7 @@ def read(job: Job, written: str) -> datetime | None:
 
 @transaction.atomic
 def move(job: Job, to: datetime | None, *, by: Account, why: str = "") -> str:
-    """Hold a job to another minute; return it as a sentence.
+    """Hold a job to another minute; return it as a sentence, with the promise that it outruns.
 
     Its posted visits ahead are taken off, for they stood by the old one, and so are messages that wait about
     them. Who was told of them is told anew when the week is posted again; at once where the new minute is in
@@ -98,7 +98,17 @@ def move(job: Job, to: datetime | None, *, by: Account, why: str = "") -> str:
     history.write(VERB, f"job {job.key}", sentence, by=by, why=why)
     stood.refresh_from_db()
     _tell(stood, before, to.astimezone(zone).date())
-    return sentence
+    return sentence + _outrun(stood, to, zone)
+
+
+def _outrun(job: Job, to: datetime, zone: ZoneInfo) -> str:
+    """What a job's promise says where the appointment is later than it; empty where it is not."""
+    if job.promised_by is None or to < job.promised_by:
+        return ""
+    by = dated(job.promised_by, zone)
+    return (
+        f" She is promised by {by}, before that: change the promise on the job's page."
+    )
 
 
 def _tell(job: Job, before: datetime, day: date) -> None:

@@ -189,7 +189,7 @@ def _store(place: Place, source: str, answer: ForecastAnswer) -> tuple[Forecast,
         history.write(
             "take-in-forecast",
             f"place {place.key}",
-            f"Took in {len(answer.hours)} hours for {place.name}.",
+            f"Took in {len(answer.hours)} hours of forecast for {place.name}.",
             actor="sky",
         )
         for stage in facts.open_stages().filter(job__boat__place=place):

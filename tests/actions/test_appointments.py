@@ -90,6 +90,15 @@ def test_her_visits_and_what_waits_about_them_go_and_the_new_minute_is_held(
     assert (line.why, line.actor) == ("The yard rang.", "orla")
 
 
+def test_the_promise_that_the_new_minute_outruns_is_told(posted, owner):
+    Job.objects.update(promise="hard", promised_by=plans.at(28, "16:30"))
+    assert "promised" not in move(owner)
+    said = move(owner, plans.at(29, "09:00"))
+    assert said.endswith(
+        "She is promised by Fri 28 May 16:30, before that: change the promise on the job's page."
+    )
+
+
 def test_nobody_is_told_until_the_week_is_posted_with_it(posted, owner):
     move(owner)
     assert not Notice.objects.filter(reason="moved").exists()

@@ -60,6 +60,8 @@ def test_mail_is_set_up_on_a_phone_and_the_password_is_not_shown_again(
     expect(phone.get_by_role("alert")).to_contain_text("sender is no e-mail address")
     sender = phone.get_by_label("Sender", exact=True)
     expect(sender).to_have_attribute("aria-invalid", "true")
+    expect(sender).to_be_focused()
+    expect(sender).to_be_in_viewport()
     expect(phone.get_by_label("Password")).to_have_value("")
     sender.fill("crew@pell.test")
     phone.get_by_label("Password").fill(WORD)
