@@ -12,8 +12,8 @@ _SHARE, _WALKS = 0.4, 8
 _HOT, _COOLED = 0.4, 1 / 20
 # How warm the long walk begins after them, and how much colder it ends.
 _AGAIN, _COLDER = 0.15, 1 / 60
-# A walk that never begins anew starts at this heat.
-_ALONE, _ALONE_COLDER = 1.0, 1 / 300
+# A walk that never begins anew starts at this heat, one from what people were told so warm.
+ALONE, NEAR, SETTLED = 1.0, 0.1, 1 / 300
 # Fewer steps for each stage than this, and a walk is better off going on;
 # walks that end so near each other have nothing to choose between.
 _FEW_STEPS = 8
@@ -26,11 +26,11 @@ _NEAR, _ENOUGH_WALKS = 0.015, 4
 class Schedule:
     """The heat of walks by the share of the effort used, in units of what a typical stage costs."""
 
-    def __init__(self, *, anew: bool, warmth: float = _ALONE) -> None:
+    def __init__(self, *, anew: bool, warmth: float = ALONE) -> None:
         """`anew`: whether walks begin anew at all; else one long walk from `warmth`."""
         self.walk = 0
         self.ends: list[float] = []
-        self._since, self._top, self._fall = 0.0, warmth, _ALONE_COLDER
+        self._since, self._top, self._fall = 0.0, warmth, SETTLED
         if anew:
             self._top, self._fall = _HOT, _COOLED
         self.short = anew

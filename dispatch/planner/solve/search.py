@@ -14,10 +14,10 @@ from dispatch.planner.core.shapes import Week
 from dispatch.planner.core.weeks import to_plan
 from dispatch.planner.plan import Plan
 from dispatch.planner.problem import Problem
+from dispatch.planner.solve.course import Course, course
 from dispatch.planner.solve.facts import Facts
 from dispatch.planner.solve.pool import Pool
 from dispatch.planner.solve.recombine import Terms, recombine
-from dispatch.planner.solve.schedule import Schedule
 from dispatch.planner.solve.shares import Shares, is_large
 from dispatch.planner.solve.start import Start, shuffled, starting_weeks
 from dispatch.planner.solve.tighten import tightened
@@ -30,8 +30,6 @@ _RECOMBINE_WORK = 2.0
 _WORK_A_SECOND, _MOST_WORK = 0.15, 6.0
 _MOST_COLUMNS = 1200
 _HURRY_S = 2.0  # efforts shorter than this would end before CP-SAT is loaded
-# A walk from what people were told starts so warm, in units of what a typical stage costs.
-_TOLD = 0.1
 # Seconds that walks go on between looks at what they found, and between looks at the clock;
 # steps between looks when only steps count.
 _ROUND = 0.1
@@ -75,7 +73,7 @@ class Search:
         self._refused = False
         self._busy_until = 0.0
         self.shares: Shares | None = None
-        self.schedule = Schedule(anew=False)
+        self.course: Course
 
     def run(self, start: Start) -> None:
         """Search from the frozen and pinned week until the limits say stop."""
@@ -85,13 +83,12 @@ class Search:
         first = weeks[0] if self.best is None else self.best
         if self.best is None and total_cents(self.given, first) < BROKEN:
             return
-        self.schedule = self._schedule(
-            told=bool(self.problem.standing or start.van_days)
-        )
-        self.bare = weeks[-1]
         self.walkers = [
             Walker(self.given, first, seed + i * _SPREAD) for i in range(workers)
         ]
+        told = bool(self.problem.standing or start.van_days)
+        self.bare = weeks[-1]
+        self.course = course(self.problem, self.walkers, self.bare, seed, told=told)
         with ThreadPoolExecutor(workers + 1) as threads:
             self._walk(threads, self._typical(first))
         if self.best is None:
@@ -102,9 +99,11 @@ class Search:
         mixed, waiting = None, True
         self.shares = self._shares()
         while (along := self._progress()) < 1:
-            if self.schedule.over(along):
-                self._begin_anew(along)
-            walking = self._set_off(threads, typical * self.schedule.heat(along))
+            if self.course.over(along, self.steps):
+                self._attend()
+                self.course.turn(self.best, along, self.steps)
+            heat = self.course.heat(along, self.steps)
+            walking = self._set_off(threads, typical * heat)
             if self._has_leisure():
                 self._attend()
             if waiting and along >= _RECOMBINE_AT:
@@ -150,26 +149,6 @@ class Search:
             walker.forget(shuffled(self.facts, self.given, self.limits.seed + 1 + turn))
             walker.fill()
 
-    def _schedule(self, *, told: bool) -> Schedule:
-        """Return when walks are how warm: those from a told week stay near it; where one visit binds another, walks begin anew."""
-        if told:
-            return Schedule(anew=False, warmth=_TOLD)
-        stages = self.problem.stages.values()
-        return Schedule(anew=any(s.after or s.trailers for s in stages))
-
-    def _begin_anew(self, along: float) -> None:
-        """Let every walk begin again from nothing, or all go on from the best week so far."""
-        ends = [w.least for w in self.walkers]
-        self._attend()
-        stages = len(self.problem.stages)
-        self.schedule.note(ends, self.steps, stages, along)
-        for walker in self.walkers:
-            if self.schedule.short:
-                walker.forget(self.bare)
-                walker.fill()
-            elif self.best is not None:
-                walker.forget(self.best)
-
     def _stride(self) -> int:
         """Return how many steps a walk may take before it looks up."""
         if self.limits.steps is None:
@@ -191,13 +170,17 @@ class Search:
 
     def _look(self) -> None:
         """Note where the walks are, and the best week when it is a better one; undo what the judge refused."""
-        if self._refused and self.best is not None:
+        if self._refused and self.best is not None and not self.course.out:
             for walker in self.walkers:
                 if walker.least < self._least - _PENNY:
                     walker.forget(self.best)
         self._refused = False
         unread = [row for row in self._seen if row[1] < self._least - _PENNY]
         self._seen = [min(unread, key=itemgetter(1))] if unread else []
+        if self.course.out:
+            weeks = [w.now.copy() for w in self.walkers]
+            self._seen += [(w, float(total_cents(self.given, w))) for w in weeks]
+            return
         self._seen += [(w.now.copy(), w.now_cents) for w in self.walkers]
         least = min(self.walkers, key=lambda w: w.least)
         if least.least < min(self._least, BROKEN) - _PENNY:
@@ -264,8 +247,9 @@ class Search:
             return
         start = Start(van_days=found.van_days, chosen=found.chosen)
         week = starting_weeks(self.facts, self.given, start, self.limits.seed)[0]
-        max(self.walkers, key=lambda w: w.least).restart(week)
-        self._look()
+        self._seen.append((week, float(total_cents(self.given, week))))
+        if not self.course.out:
+            max(self.walkers, key=lambda w: w.least).restart(week)
 
     def _progress(self) -> float:
         along = self.limits.done()
