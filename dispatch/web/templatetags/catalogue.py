@@ -23,8 +23,14 @@ def bare_dollars(cents: float) -> str:
 @register.filter
 def dollars(cents: float) -> str:
     """Cents as dollars: $68, $4.60, -$12."""
+    return to_the_cent(cents).removesuffix(".00")
+
+
+@register.filter
+def to_the_cent(cents: float) -> str:
+    """Cents as dollars where sums stand in a column: $68.00, -$12.00."""
     sign = "-" if cents < 0 else ""
-    return f"{sign}${abs(cents) / 100:,.2f}".removesuffix(".00")
+    return f"{sign}${abs(cents) / 100:,.2f}"
 
 
 @register.filter

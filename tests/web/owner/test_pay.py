@@ -106,6 +106,13 @@ def test_a_week_over_its_hours_counts_once_and_a_half(days):
     assert len(ann.not_reported) == 5
 
 
+def test_sums_that_stand_in_a_column_are_told_to_the_cent(client, days):
+    client.force_login(people.owner())
+    page = client.get("/pay/2027-05-24/").text
+    assert "$2,050.00" in page
+    assert "$1,537.50" in page
+
+
 def test_a_visit_reported_late_stretches_the_day_and_an_early_end_does_not_shorten_it(
     days, job
 ):
