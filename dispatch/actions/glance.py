@@ -130,7 +130,7 @@ def _slots(board: Board, slots: Sequence[Slot]) -> Line:
 
 
 def _promises(board: Board) -> Line:
-    """The promise nearest to breaking, with its mend."""
+    """The promise nearest to breaking, with its mend; why it breaks is told among the snags."""
     kept = _about(board, _PROMISES)
     if not kept:
         promised = any(row.promise.by for row in board.boats)
@@ -141,10 +141,11 @@ def _promises(board: Board) -> Line:
         )
         return Line(key="snags", name="Promises", says=says)
     worst = kept[0]
+    said = worst.sentence.partition(". ")[0].rstrip(".")
     return Line(
         key="snags",
         name="Promises",
-        says=f"{worst.subject}: {worst.sentence.rstrip('.')}{_mended(worst)}{_more(kept)}",
+        says=f"{worst.subject}: {said}{_mended(worst)}{_more(kept)}",
         trouble=True,
     )
 

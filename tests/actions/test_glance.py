@@ -61,7 +61,9 @@ def test_a_promise_of_work_that_has_no_visit_is_told(late):
     late.save()
     told = answers(late)["Promises"]
     assert told.trouble
-    assert "Not done this week" in told.says
+    assert told.says.endswith(
+        "Not done this week, though promised by Mon 17:00, a hard date"
+    )
 
 
 def test_a_promise_with_time_to_spare_is_no_trouble(late):
