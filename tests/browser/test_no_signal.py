@@ -1,6 +1,6 @@
 """The crew's day without signal: it opens, what is told waits with its time, and is sent once there is signal again."""
 
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 
 import pytest
 from django.contrib.sessions.models import Session
@@ -24,7 +24,7 @@ def port(transactional_db):
     stage = job.stages.get(key="port")
     posted.visit(posted.van_day(people.crew().person), stage, "11:00", 90)
     posted.judged(stage)
-    posted.stand("11:30")
+    posted.stand("11:10")
     return stage
 
 
@@ -45,6 +45,7 @@ def mine(phone: Page, sign_in, port, complaints) -> Page:
     phone.wait_for_function(KEPT.replace("length", "length > 0"))
     phone.reload()
     phone.context.set_offline(True)
+    posted.stand("11:30")
     yield phone
     # The browser itself tells of every request that found no signal.
     complaints[:] = [
@@ -56,7 +57,7 @@ def test_the_day_opens_without_signal_and_says_so(mine):
     mine.reload()
     expect(mine.locator(".knot.next .big")).to_have_text("GO now")
     expect(mine.locator("#heard")).to_contain_text(
-        "No signal: this page is as of Mon 11:30"
+        "No signal: this page is as of Mon 11:10"
     )
     assert looks.wider_than_the_screen(mine) == 0
 
@@ -74,6 +75,22 @@ def test_what_is_told_waits_with_its_time_and_is_sent_once(mine, port):
     expect(mine.locator(".going")).to_have_text("Started Mon 11:10", timeout=40_000)
     expect(mine.locator("#heard")).to_be_hidden()
     assert HistoryEntry.objects.filter(verb="start-stage").count() == 1
+
+
+def test_a_phone_whose_clock_is_wrong_is_put_right(mine, port):
+    """47 minutes fast since before its page came in: told at 11:20, when it shows 12:07."""
+    mine.context.set_offline(False)
+    mine.evaluate("() => localStorage.clear()")
+    mine.clock.set_fixed_time(TEN_PAST + timedelta(minutes=47))
+    posted.stand("11:10")
+    mine.reload()
+    mine.context.set_offline(True)
+    mine.clock.set_fixed_time(TEN_PAST + timedelta(minutes=57))
+    mine.locator(".knot.next").get_by_role("button", name="Start Spray port").tap()
+    expect(mine.locator("#heard")).to_contain_text("Second Wind, 11:20")
+    posted.stand("11:40")
+    mine.context.set_offline(False)
+    expect(mine.locator(".going")).to_have_text("Started Mon 11:20", timeout=40_000)
 
 
 def test_a_snag_whose_answer_was_lost_is_kept_once(mine, port):

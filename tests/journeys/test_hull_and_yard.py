@@ -250,7 +250,11 @@ def test_a_cover_is_asked_for_told_by_the_crew_to_be_on_and_taken_off(
     covered, roof, client
 ):
     """Till somebody says that she is covered she counts as open, and so she does once it is off."""
-    told, off = {"at": "11:20", "told_as": "one"}, f"uncover/{covered.pk}/"
+    made = round(plans.at(26, "11:20").timestamp() * 1000)
+    told, off = (
+        {"made_at": str(made), "ahead": "0", "told_as": "one"},
+        f"uncover/{covered.pk}/",
+    )
     rook = Account.objects.create(
         username="rook", role="crew", person=Person.objects.get(key="rook")
     )

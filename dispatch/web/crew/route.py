@@ -20,7 +20,7 @@ from dispatch.actions import (
 from dispatch.actions.errors import Refused, Stranger, Unsure
 from dispatch.records.models import Outfit, Person, Stage, Visit
 from dispatch.trade import units
-from dispatch.web.crew import knots, to_cover
+from dispatch.web.crew import knots, phone, to_cover
 from dispatch.web.crew.knots import Refusal
 from dispatch.web.gate import crew_only
 
@@ -141,6 +141,7 @@ def page(
         "next_day": None if route else show_route.next_day(person, day),
         "amount_unit": "oz" if _reads_ounces() else "ml",
         "as_of": clock.now().astimezone(ZoneInfo(zone)),
+        "as_of_ms": round(clock.now().timestamp() * 1000),
         "zone_name": zone,
         "owner_phone": show_route.owner_phone(),
         "degrees": "°F" if _reads_ounces() else "°C",
@@ -167,10 +168,10 @@ def _report(request: HttpRequest, stage: Stage, day: date) -> None:
 
 
 def moment(request: HttpRequest, stage: Stage, day: date) -> datetime:
-    """The time entered, on a day in the place's zone; now, where none was."""
+    """The time entered, on a day in the place's zone; where none was, now, or when a phone without signal kept it."""
     given = request.POST.get("at", "").strip()
     if not given:
-        return clock.now()
+        return phone.moment(request, stage.job.boat.place, day)
     try:
         wall = time.fromisoformat(given)
     except ValueError as error:

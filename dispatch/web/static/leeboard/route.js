@@ -13,8 +13,19 @@
   const keep = (rows) => localStorage.setItem(place, JSON.stringify(rows));
   const token = () => document.querySelector('[name="csrfmiddlewaretoken"]').value;
 
+  // By how many milliseconds this phone's clock is ahead of the house's, as learnt from the newest page that came in.
+  function ahead() {
+    const known = JSON.parse(localStorage.getItem('clock') || 'null');
+    const now = Number(bar().dataset.now);
+    if (known && known.now >= now) return known.ahead;
+    const learnt = { now, ahead: Date.now() - now };
+    localStorage.setItem('clock', JSON.stringify(learnt));
+    return learnt.ahead;
+  }
+
   function clock(zone) {
-    return new Intl.DateTimeFormat('en-GB', { hour: '2-digit', minute: '2-digit', timeZone: zone }).format(new Date());
+    const right = new Date(Date.now() - ahead());
+    return new Intl.DateTimeFormat('en-GB', { hour: '2-digit', minute: '2-digit', timeZone: zone }).format(right);
   }
 
   function line(row) {
@@ -56,6 +67,7 @@
     const body = new FormData();
     for (const [name, value] of fields) body.append(name, value);
     body.set('csrfmiddlewaretoken', token());
+    body.set('sent_at', Date.now());
     return fetch(address, { method: 'POST', body, redirect: 'manual', headers: { 'X-Requested-With': 'fetch' } });
   }
 
@@ -120,7 +132,8 @@
   function put(form, button) {
     const body = report(form, button);
     const zone = form.closest('[data-zone]').dataset.zone;
-    if (body.has('at') && !body.get('at')) body.set('at', clock(zone));
+    body.set('made_at', Date.now());
+    body.set('ahead', ahead());
     if (body.getAll('photos').some((file) => file.size)) {
       told(true);
       bar().append(Object.assign(document.createElement('p'), { textContent: 'Photos want signal: send them later.' }));
@@ -128,7 +141,8 @@
     }
     body.delete('csrfmiddlewaretoken');
     body.delete('photos');
-    const says = `${button.getAttribute('aria-label') || button.textContent}${body.get('at') ? `, ${body.get('at')}` : ''}`;
+    const at = body.get('at') || clock(zone);
+    const says = `${button.getAttribute('aria-label') || button.textContent}, ${at}`;
     keep([...waiting(), { id: body.get('told_as'), address: form.action, fields: [...body], says, wrote: written(form) }]);
     form.querySelectorAll('button').forEach((one) => { one.disabled = true; });
     told(true);
@@ -156,6 +170,7 @@
     }
   }
 
+  ahead();
   // Before `once.js`, which leaves alone what is prevented already.
   document.addEventListener('submit', submitted, true);
   document.querySelector('form.out')?.addEventListener('submit', () => { window.caches?.delete('route-1'); });
