@@ -102,7 +102,7 @@ def _stays(visits: list[Visit], now: datetime, *, today: bool) -> Iterator[Stay]
     for number, visit in enumerate(visits):
         stage = visit.stage
         if stage.state == Stage.State.DONE:
-            yield Stay(stage=stage, span=_took(visit), how="done")
+            yield Stay(stage=stage, span=took(visit), how="done")
         elif stage.state == Stage.State.UNDER_WAY and today:
             span = _until_the_next(takes(visit, now), visits[number + 1 :])
             yield Stay(stage=stage, span=span, how="under-way")
@@ -123,7 +123,7 @@ def _until_the_next(span: Span, later: list[Visit]) -> Span:
     return Span(span.start, max(min(starts), span.start + timedelta(minutes=1)))
 
 
-def _took(visit: Visit) -> Span:
+def took(visit: Visit) -> Span:
     """When a finished visit was; where nobody noted its start, as long as was planned."""
     end = visit.stage.ended_at or visit.end
     start = visit.stage.started_at or end - (visit.end - visit.start)

@@ -1,12 +1,14 @@
 """Snags of a week that stands: who or what it counts on is not there, and work that runs over."""
 
 from collections.abc import Iterator
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
+from zoneinfo import ZoneInfo
 
-from dispatch.actions import begun
+from dispatch.actions import begun, late_days
 from dispatch.actions.board import Snag
 from dispatch.actions.board_reading import Reading, Row
 from dispatch.actions.board_words import lasting, when
+from dispatch.actions.snapshot_stages import key
 from dispatch.records.models import DayOff, Stage, Van, VanOff, Visit, WeekPlan
 
 _ANEW = "Plan the rest anew."
@@ -95,13 +97,24 @@ def _over(reading: Reading) -> Iterator[Snag]:
             .select_related("stage__job__boat")
             .first()
         )
-        if after is not None and ends > after.start + _SPARE:
-            late = (ends - after.start).total_seconds() / 60
+        if after is None:
+            continue
+        # One that keeps to its hours is not in the way; one that does not may run on as one in five does.
+        one_in_five = late_days.of(reading).get(key(visit.stage))
+        latest = one_in_five.end if one_in_five and ends > visit.end else ends
+        if max(ends, latest) > after.start + _SPARE:
+            late = (max(ends, latest) - after.start).total_seconds() / 60
             zone = reading.line.zone
             yield Snag(
                 weight=96,
                 subject=visit.stage.job.boat.name,
-                sentence=f"{visit.stage.name} takes until {when(ends, zone)}; {after.stage.name} on {after.stage.job.boat.name} is to begin {when(after.start, zone)}, {lasting(late)} sooner.",
+                sentence=f"{visit.stage.name} takes until {when(ends, zone)}{_or_later(ends, latest, zone)}; {after.stage.name} on {after.stage.job.boat.name} is to begin {when(after.start, zone)}, {lasting(late)} sooner.",
                 mend=_ANEW,
                 anew=True,
             )
+
+
+def _or_later(ends: datetime, latest: datetime, zone: ZoneInfo) -> str:
+    if latest <= ends:
+        return ""
+    return f", or {when(latest, zone)} if it runs over as one in five does"

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from datetime import datetime
 
 from dispatch.actions import (
+    begun,
     board_strips,
     holds,
     late_days,
@@ -42,6 +43,7 @@ def of(reading: Reading) -> Iterator[Snag]:
                 yield from _too_early(reading, visit, rows)
                 yield from _overruled(reading, visit)
                 likely += [visit] if says.likely else []
+    yield from _running(reading)
     yield from _foul(reading, foul)
     for why, visits in unknown.items():
         yield from _unknown(reading, visits, why)
@@ -145,8 +147,18 @@ def _likely(reading: Reading, visits: Sequence[Visit]) -> Iterator[Snag]:
     )
 
 
+def _running(reading: Reading) -> Iterator[Snag]:
+    """Spraying under way that may not end long enough before its hours do."""
+    for rows in board_strips.visits(reading).values():
+        for visit in rows:
+            stage = visit.stage
+            going = stage.state == Stage.State.UNDER_WAY
+            if going and stage.family == "spray" and visit.span.start < reading.now:
+                yield from _spare(reading, visit)
+
+
 def _spare(reading: Reading, visit: Visit) -> Iterator[Snag]:
-    ahead = Span(reading.now, reading.horizon.end)
+    ahead = Span(min(reading.now, visit.span.start), reading.horizon.end)
     window = next(
         (
             w
@@ -169,11 +181,19 @@ def _spare(reading: Reading, visit: Visit) -> Iterator[Snag]:
             subject=visit.stage.job.boat.name,
             stage=visit.name,
             sentence=(
-                f"{visit.stage.name} ends {when(visit.span.end, zone)}, {when(late, zone)} if the day runs over as one in "
+                f"{visit.stage.name} ends {when(_ends(reading, visit), zone)}, {when(late, zone)} if the day runs over as one in "
                 f"five does: {left}, wanted {wanted:.0f} min. At {when(window.span.end, zone)}: {window.after.sentence}."
             ),
             about=f"spare:{visit.name}",
         )
+
+
+def _ends(reading: Reading, visit: Visit) -> datetime:
+    """When a visit ends: as planned, or as long as one under way is thought to take."""
+    stands = getattr(visit.stage, "visit", None)
+    if visit.stage.state != Stage.State.UNDER_WAY or stands is None:
+        return visit.span.end
+    return begun.takes(stands, reading.now).end
 
 
 def _too_early(reading: Reading, visit: Visit, rows: Sequence[Visit]) -> Iterator[Snag]:

@@ -1,11 +1,15 @@
-"""When each visit of a plan is on a day that runs over as one in five does; every visit before it counts."""
+"""When each visit of a plan is on a day that runs over as one in five does; every visit before it counts.
+
+What was told of a day counts as it was: a visit that was late, or takes long, moves those behind it.
+"""
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from dispatch.actions import board_load, one_moment
+from dispatch.actions import begun, board_load, one_moment
 from dispatch.actions.board_reading import Reading
+from dispatch.records.models import Stage
 from dispatch.trade.buffer import Stop, on_a_late_day
 from dispatch.trade.spans import Span
 
@@ -69,13 +73,34 @@ def _stops(
         rest = row["break"]
         if rest and before <= rest[0] and rest[1] <= stop["start"]:
             drive += rest[1] - rest[0]
-        yield Stop(
+        over = _over(reading, row, stop, known)
+        yield _told(reading, row, stop, over) or Stop(
             start=stop["start"],
             end=stop["end"],
             before_minutes=min(drive, stop["start"] - before),
-            over_minutes=_over(reading, row, stop, known),
+            over_minutes=over,
         )
         before, here = stop["end"], stop.get("to") or there
+
+
+def _told(reading: Reading, row: Row, stop: Row, over: float) -> Stop | None:
+    """A visit that was told of that day: from when it was begun, to its end or as long as is thought; None for others.
+
+    What runs over counts from its beginning: who is past it already has no more of it ahead.
+    """
+    stage = reading.stages.get(stop.get("stage", ""))
+    visit = getattr(stage, "visit", None)
+    if stage is None or visit is None or stage.state == Stage.State.TO_DO:
+        return None
+    done = stage.state == Stage.State.DONE
+    span = begun.took(visit) if done else begun.takes(visit, reading.now)
+    zone, day = reading.line.zone, reading.line.dates[row["day"]]
+    if span.start.astimezone(zone).date() != day:
+        return None
+    start, end = reading.line.minute(span.start), reading.line.minute(span.end)
+    planned = (visit.end - visit.start).total_seconds() / 60
+    left = 0.0 if done else max(0.0, start + planned + over - end)
+    return Stop(start=start, end=end, over_minutes=left, told=True)
 
 
 def _over(reading: Reading, row: Row, stop: Row, known: set[int]) -> float:

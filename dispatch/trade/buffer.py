@@ -33,12 +33,16 @@ class Load:
 
 @dataclass(frozen=True, kw_only=True)
 class Stop:
-    """A stop of a day as planned, in minutes: what must lie before it, and by how much it runs over on a late day."""
+    """A stop of a day as planned, in minutes: what must lie before it, and by how much it runs over on a late day.
+
+    One that was ``told`` of began when it says, whatever was thought of those before it.
+    """
 
     start: float
     end: float
     before_minutes: float = 0.0
     over_minutes: float = 0.0
+    told: bool = False
 
 
 def on_a_late_day(
@@ -47,9 +51,10 @@ def on_a_late_day(
     """From when to when each stop is on a day that runs over; idle time before one takes up what those before ran over."""
     free = depart
     for stop in stops:
-        start = max(stop.start, free + stop.before_minutes)
-        free = start + stop.end - stop.start + stop.over_minutes
-        yield start, free
+        start = stop.start if stop.told else max(stop.start, free + stop.before_minutes)
+        end = start + stop.end - stop.start + stop.over_minutes
+        free = max(free, end) if stop.told else end
+        yield start, end
 
 
 @dataclass(frozen=True, kw_only=True)
