@@ -1,6 +1,6 @@
 """What a breeze carries off, and a trainee lays too much of: more product than the hull takes."""
 
-from dispatch.actions import clock, facts
+from dispatch.actions import clock, facts, to_lay
 from dispatch.records.models import Stage, Visit
 from dispatch.trade import sky
 from dispatch.trade.film import Coverage
@@ -10,18 +10,20 @@ _GUNS = {"spray-1", "spray-2"}
 
 
 def product_ml(visit: Visit, coverage: Coverage) -> float:
-    """Millilitres a visit lays, with what a breeze carries off where the forecast has one, and a trainee on the gun.
+    """Millilitres a visit that is not done has left to lay, with what a breeze carries off where the forecast has one, and a trainee on the gun.
 
-    Under a roof no breeze does. Hours without a gust add nothing: such a visit is not a go in any case.
+    Under a roof no breeze does. Hours without a gust add nothing: such a visit is not a go in any case. What a first
+    coat really took has all of that in it.
     """
     stage = visit.stage
-    if stage.family != "spray":
-        return stage.product_ml
+    left, first = to_lay.ml(stage), to_lay.first_coat(stage)
+    if stage.family != "spray" or (first is not None and first.used_ml is not None):
+        return left
     more = coverage.trainee_waste if _trainee_sprays(visit) else 0.0
     gust = None if stage.cover == Stage.Cover.ROOF else _gust_ms(visit)
     if gust is not None and gust > coverage.breeze_gust_ms:
         more += coverage.breeze_waste
-    return stage.product_ml * (1 + more)
+    return left * (1 + more)
 
 
 def _trainee_sprays(visit: Visit) -> bool:

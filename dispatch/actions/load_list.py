@@ -8,6 +8,7 @@ from dispatch.records.models import (
     Equipment,
     Sheet,
     Skill,
+    Stage,
     Standing,
     Tow,
     VanDay,
@@ -40,7 +41,7 @@ class Item:
 def of(
     van_day: VanDay, visits: Sequence[Visit], tows: Sequence[Tow], words: Words
 ) -> tuple[Item, ...]:
-    """The load of a van-day; product with the outfit's reserve on top."""
+    """The load of a van-day; product that is left to lay, with the outfit's reserve on top."""
     return (
         *_product(visits, words),
         *_protection(van_day, visits),
@@ -59,11 +60,11 @@ def _boats(visits: Sequence[Visit]) -> tuple[str, ...]:
 def _product(visits: Sequence[Visit], words: Words) -> Iterator[Item]:
     coverage = rates.coverage()
     reserve = 1 + coverage.carry_reserve
-    laid = [visit for visit in visits if visit.stage.sheet is not None]
+    left = [visit for visit in visits if visit.stage.state != Stage.State.DONE]
     for sheet in dict.fromkeys(
-        visit.stage.sheet for visit in laid if visit.stage.sheet
+        visit.stage.sheet for visit in left if visit.stage.sheet
     ):
-        mine = [visit for visit in laid if visit.stage.sheet == sheet]
+        mine = [visit for visit in left if visit.stage.sheet == sheet]
         need_ml = sum(breeze.product_ml(visit, coverage) for visit in mine) * reserve
         yield Item(
             what=sheet.name, much=_much(sheet, need_ml, words), boats=_boats(mine)

@@ -9,11 +9,13 @@ from dispatch.records.models import (
     Boat,
     Equipment,
     ForecastHour,
+    Laid,
     Place,
     Skill,
     Stage,
     Standing,
     Tow,
+    Visit,
 )
 from dispatch.trade import units
 from dispatch.trade.words import Words
@@ -45,6 +47,29 @@ def test_product_is_what_the_hull_takes_and_a_tenth_more(day):
     item = items(day, "port", "starboard", system="metric")["Lanternglass One"]
     assert item.much == f"{planned * 1.1:.0f} ml with reserve, 1 of 946 ml"
     assert item.boats == ("Second Wind",)
+
+
+def test_what_is_laid_already_is_not_carried(day):
+    """Port is done, of starboard the first coat is on: nobody measured it, so half is left; measured, by what it took."""
+    keys = ("port", "starboard")
+    port, starboard = (Stage.objects.get(key=key) for key in keys)
+    Stage.objects.filter(pk=port.pk).update(state="done", ended_at=posted.at("09:00"))
+    Stage.objects.filter(pk=starboard.pk).update(
+        state="under-way", started_at=posted.at("09:30")
+    )
+    first = Laid.objects.create(stage=starboard, coat=1, ended_at=posted.at("10:00"))
+    item = items(day, *keys, system="metric")["Lanternglass One"]
+    half = starboard.product_ml / 2
+    assert item.much.startswith(f"{half * 1.1:.0f} ml with reserve")
+    Laid.objects.filter(pk=first.pk).update(used_ml=half * 1.5)
+    Visit.objects.all().delete()
+    item = items(day, *keys, system="metric")["Lanternglass One"]
+    assert item.much.startswith(f"{half * 1.5 * 1.1:.0f} ml with reserve")
+    Visit.objects.all().delete()
+    Stage.objects.filter(pk=starboard.pk).update(
+        state="done", ended_at=posted.at("11:00")
+    )
+    assert "Lanternglass One" not in items(day, *keys)
 
 
 @pytest.mark.parametrize(("gust_mph", "more"), [(8, 1.0), (8.2, 1.08)])
