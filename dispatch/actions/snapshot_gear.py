@@ -3,8 +3,8 @@
 from datetime import date, time
 from typing import Any
 
+from dispatch.actions import clock, load_out, rates, snapshot_barred, snapshot_hoods
 from dispatch.actions import drives as told_drives
-from dispatch.actions import fit_tests, load_out, rates, snapshot_hoods
 from dispatch.actions.timeline import Timeline
 from dispatch.planner import travel
 from dispatch.records.models import Equipment, KeptApart, Person, Place, Van
@@ -13,7 +13,8 @@ Row = dict[str, Any]
 
 
 def people(line: Timeline) -> list[Row]:
-    """Everybody active, with the skills whose fit test holds through the week."""
+    """Everybody active, with the skills they may use; when a fit test ends is told stage by stage."""
+    first = min(max(line.dates[0], clock.today(str(line.zone))), line.dates[-1])
     rows = (
         Person.objects.filter(active=True)
         .prefetch_related("skills", "duties", "days_off")
@@ -22,11 +23,7 @@ def people(line: Timeline) -> list[Row]:
     return [
         {
             "id": person.key,
-            "skills": {
-                skill.name: skill.level
-                for skill in person.skills.all()
-                if fit_tests.holds(skill, line.dates[-1])
-            },
+            "skills": snapshot_barred.holds(line, person, first),
             "driver": person.drives,
             "duty": [_duty(line, person, day) for day in line.dates],
             "cents_per_hour": person.cents_per_hour,

@@ -6,11 +6,11 @@ from datetime import timedelta
 from typing import Any
 
 from dispatch.actions import (
-    barred,
     clock,
     facts,
     not_turned,
     rates,
+    snapshot_barred,
     snapshot_hoods,
     visit_waits,
     windows,
@@ -71,6 +71,7 @@ def _stage(week: _Week, stage: Stage) -> Row:
     gone = [link for link in links if link.before_id not in open_keys]
     for link in gone:
         spans = list(intersect(spans, _after_gone(week, link, ahead)))
+    left = snapshot_barred.of(line, week.hands, stage, spans)
     return {
         "id": key(stage),
         "job": stage.job.key,
@@ -82,10 +83,10 @@ def _stage(week: _Week, stage: Stage) -> Row:
         # For the reader: what of it is no hands on.
         "waits": {size: took - stage.minutes[size] for size, took in own.items()},
         "needs": stage.needs,
-        "barred": _barred(week, stage),
+        "barred": left.barred,
         "gear": stage.gear,
         "supplies": snapshot_hoods.takes(stage, max(own.values())),
-        "windows": _windows(line, stage, spans, max(own.values())),
+        "windows": _windows(line, stage, left.spans, max(own.values())),
         "risk": [],
         "pausable": stage.pausable,
         "trailers": [
@@ -106,14 +107,6 @@ def _stage(week: _Week, stage: Stage) -> Row:
         else stage.drop_cents,
         "pinned": _pinned(line, stage),
     }
-
-
-def _barred(week: _Week, stage: Stage) -> list[str]:
-    """Who may not do it, by key."""
-    first, last = week.line.dates[0], week.line.dates[-1]
-    return sorted(
-        person.key for person in week.hands if barred.why(stage, person, first, last)
-    )
 
 
 def _windows(
