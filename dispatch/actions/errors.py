@@ -14,4 +14,8 @@ class Stranger(Refused):
 
 
 class Unsure(Refused):
-    """Nothing was stored yet: its text asks whether that is meant, and the same counts once somebody says so."""
+    """Nothing was stored yet: its text asks whether that is meant, and the same counts once somebody says so, by ``yes``."""
+
+    def __init__(self, sentence: str, *, yes: str) -> None:
+        super().__init__(sentence)
+        self.yes = yes

@@ -18,6 +18,7 @@ from dispatch.actions import (
     owner_told,
     ready,
     recoat,
+    second_coat,
 )
 from dispatch.actions.errors import Refused, Stale, Stranger
 from dispatch.records.models import Account, Job, Outfit, Person, Stage, Visit
@@ -107,6 +108,7 @@ def finish(
     """
     by, _ = _taking(stage, person, at)
     check_amount(stage, ounces)
+    second_coat.refuse_none(stage, ounces)
     if stage.laid_anew_by is not None and not _came_late(stage, at):
         stage = laid_anew.take_back(stage)
     open_row = Stage.objects.filter(pk=stage.pk).exclude(state=Stage.State.DONE)

@@ -24,7 +24,8 @@ def check(stage: Stage, person: Person, day: date, *, sure: bool) -> None:
     if not sure:
         raise Unsure(
             f"Your route is at {_told(there)}. This report is of {_told(stage.job.boat)}. "
-            "Which one are you at? Nothing is stored yet."
+            "Which one are you at? Nothing is stored yet.",
+            yes=f"Yes, I am at {stage.job.boat.name}",
         )
     history.write(
         "sure-of-boat",

@@ -26,7 +26,7 @@ _WROTE = {
 class Refusal:
     """What a report was refused for, and what had been entered; ``do`` in it names the form.
 
-    ``asks`` is what was reported, where it is not refused but asked about.
+    ``asks`` is what was reported, where it is not refused but asked about; ``yes`` answers it.
     """
 
     visit_id: int
@@ -34,6 +34,7 @@ class Refusal:
     given: dict[str, str] = field(default_factory=dict)
     status: int = 400
     asks: str = ""
+    yes: str = ""
 
     @property
     def wrong(self) -> str:

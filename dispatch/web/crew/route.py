@@ -13,6 +13,7 @@ from dispatch.actions import (
     access,
     clock,
     reporting,
+    second_coat,
     show_route,
     taken_once,
     which_boat,
@@ -110,6 +111,7 @@ def refused(
         given=dict(given),
         status=statuses.get(type(refusal), 400),
         asks=request.POST.get("do", "") if isinstance(refusal, Unsure) else "",
+        yes=refusal.yes if isinstance(refusal, Unsure) else "",
     )
     return page(request, day, shown)
 
@@ -154,12 +156,14 @@ def page(
 def _report(request: HttpRequest, stage: Stage, day: date) -> None:
     person, at = access.crew_member(request.user), moment(request, stage, day)
     act = request.POST.get("do")
-    which_boat.check(stage, person, day, sure=request.POST.get("sure") == "yes")
+    sure = request.POST.get("sure") == "yes"
+    which_boat.check(stage, person, day, sure=sure)
     if act == "start":
         reporting.start(stage, person, at)
     elif act == "coat":
         reporting.coat_on(stage, person, at, ounces(request))
     elif act == "done":
+        second_coat.check(stage, ounces(request), sure=sure)
         reporting.finish(stage, person, at, ounces(request))
     else:
         raise BadRequest(

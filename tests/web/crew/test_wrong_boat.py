@@ -40,6 +40,7 @@ def test_the_wrong_boat_is_asked_about_and_counts_once_it_is_meant(
     answer = report(client, other, do="start", at="11:05", on="2027-05-24")
     assert answer.status_code == 409
     assert "Your route is at Second Wind" in answer.text
+    assert "Yes, I am at Curlew</button>" in answer.text
     assert Stage.objects.get(pk=other.pk).state == "to-do"
     # The question stands before the buttons of the visit it is about.
     form = forms.on(answer.text, action=f"/route/stages/{other.pk}/")
