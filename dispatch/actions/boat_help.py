@@ -4,9 +4,9 @@ from collections.abc import Iterator
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
-from dispatch.actions import boat_next, boat_stands, boat_strip, rates
+from dispatch.actions import boat_next, boat_stands, boat_strip, rates, wettings
 from dispatch.notices import english
-from dispatch.records.models import Closure, Job, Outfit, Place, Sheet, Stage
+from dispatch.records.models import Job, Outfit, Place, Sheet, Stage
 from dispatch.trade.words import Words
 
 _COVER_OFF = "Take the cover off and loose things out of her."
@@ -57,7 +57,7 @@ def _before(stage: Stage, place: Place, at: datetime) -> Iterator[str]:
         yield "Move cars away from her and leave the gate open."
     if place.water:
         yield "Leave the water turned on."
-    if place.closures.filter(kind=Closure.Kind.WETTING, end__gt=at).exists():
+    if wettings.comes(place, at):
         yield "Turn the sprinkler off, the night before too."
     if stage.family == "spray":
         yield _spray(stage.sheet)

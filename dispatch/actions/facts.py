@@ -8,10 +8,9 @@ from itertools import groupby
 
 from django.db.models import QuerySet
 
-from dispatch.actions import clock, one_moment, rates, visit_waits
+from dispatch.actions import clock, one_moment, rates, visit_waits, wettings
 from dispatch.records.models import (
     Boat,
-    Closure,
     Equipment,
     Forecast,
     Place,
@@ -33,13 +32,6 @@ _SPRAYED_PANELS = {"port", "starboard", "transom", "rail"}
 
 def site(place: Place, horizon: Span) -> sky.Site:
     """A place as the sky sees it, with its known wettings inside a span."""
-    wettings = [
-        row
-        for row in place.closures.all()
-        if row.kind == Closure.Kind.WETTING
-        and row.start < horizon.end
-        and row.end > horizon.start
-    ]
     return sky.Site(
         lat=place.latitude,
         lon=place.longitude,
@@ -55,7 +47,7 @@ def site(place: Place, horizon: Span) -> sky.Site:
             )
             for row in place.horizon
         ),
-        known_wettings=tuple(Span(row.start, row.end) for row in wettings),
+        known_wettings=wettings.spans(place, horizon),
     )
 
 

@@ -40,6 +40,7 @@ def _fault(name: str, value: Any) -> str:  # noqa: ANN401 - whatever was sent
         "closures": _closures,
         "neighbours": _near,
         "horizon": _high,
+        "wettings": _wet,
     }
     if name in rows:
         return next(rows[name](value), "")
@@ -141,3 +142,13 @@ def _high(rows: Sequence[Mapping[str, Any]]) -> Iterator[str]:
             yield "Give the two bearings an obstacle spans, from 0 to 360 degrees true."
         elif not _inside(row["elevation_deg"], 0, 90):
             yield "Give how high an obstacle stands over the horizon, from 0 to 90 degrees."
+
+
+def _wet(rows: Sequence[Mapping[str, Any]]) -> Iterator[str]:
+    for row in rows:
+        if not 1 <= len(row["what"]) <= 80:
+            yield "Say what wets the boats, as lawn sprinkler, in at most 80 characters."
+        elif not row["days"] or not set(row["days"]) <= set(range(len(WEEKDAYS))):
+            yield f"{row['what']}: choose its days."
+        elif None in (row["from"], row["to"]) or row["from"] == row["to"]:
+            yield f"{row['what']}: give the time it begins and another one at which it ends."

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
+from dispatch.actions import wettings
 from dispatch.records.models import Closure, Place
 from dispatch.trade.spans import Span
 from dispatch.trade.words import Words
@@ -71,14 +72,18 @@ def _whole(day: date, zone: ZoneInfo) -> Span:
 
 def _shut(place: Place, day: Span, zone: ZoneInfo) -> Iterator[str]:
     rows = place.closures.filter(start__lt=day.end, end__gt=day.start)
-    for row in rows.order_by("start"):
+    wetting = Closure.Kind.WETTING.label
+    told = [
+        *((Span(r.start, r.end), Closure.Kind(r.kind).label, r.reason) for r in rows),
+        *((span, wetting, what) for span, what in wettings.by_the_clock(place, day)),
+    ]
+    for span, kind, reason in sorted(told, key=lambda one: one[0].start):
         start, end = (
             f"{moment.astimezone(zone):%H:%M}"
-            for moment in (max(row.start, day.start), min(row.end, day.end))
+            for moment in (max(span.start, day.start), min(span.end, day.end))
         )
-        until = "24:00" if row.end >= day.end else end
-        kind = Closure.Kind(row.kind).label
-        yield f"{kind} {start} to {until}: {row.reason}"
+        until = "24:00" if span.end >= day.end else end
+        yield f"{kind} {start} to {until}: {reason}"
 
 
 def _neighbours(place: Place, words: Words) -> Iterator[str]:

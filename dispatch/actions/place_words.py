@@ -1,6 +1,6 @@
 """What a place's fields are called, and a change of one in words, in the outfit's units."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -33,8 +33,10 @@ NAMES: Mapping[str, str] = {
     "horizon": "Horizon",
     "hours": "Hours",
     "closures": "Shut, let in, tides and sprinklers",
+    "wettings": "Wetted every week",
 }
 _NOTHING = "not known"
+EVERY_DAY, WORKDAYS, WEEKEND = tuple(range(7)), tuple(range(5)), (5, 6)
 
 
 def told(name: str, before: Any, after: Any) -> str:  # noqa: ANN401 - whatever the field holds
@@ -50,6 +52,7 @@ def said(name: str, value: Any) -> str:  # noqa: ANN401
         "horizon": _high,
         "hours": _hours,
         "closures": _shut,
+        "wettings": _wet,
     }
     if name in rows:
         return "; ".join(rows[name](row) for row in value) or "none"
@@ -89,6 +92,17 @@ def _high(row: Mapping[str, Any]) -> str:
 def _hours(row: tuple[int, Any, Any]) -> str:
     day, start, end = row
     return f"{WEEKDAYS[day]} {start:%H:%M} to {end:%H:%M}"
+
+
+def days(given: Sequence[int]) -> str:
+    """Some days of the week, in words."""
+    known = {EVERY_DAY: "every day", WORKDAYS: "Mon to Fri", WEEKEND: "Sat and Sun"}
+    names = " and ".join(WEEKDAYS[day] for day in given)
+    return known.get(tuple(given), names)
+
+
+def _wet(row: Mapping[str, Any]) -> str:
+    return f"{row['what']} {days(row['days'])} {row['from']} to {row['to']}"
 
 
 def _shut(row: Mapping[str, Any]) -> str:

@@ -46,6 +46,7 @@ PLAIN = (
     "night_offset_k",
     "neighbours",
     "horizon",
+    "wettings",
 )
 # These change what the book's jobs take, not only when they may be done.
 _LABOUR = {"afloat", "water", "power"}

@@ -64,6 +64,10 @@ class Place(models.Model):
     neighbours = models.JSONField(
         default=list, help_text='[{"what", "bearing_deg", "distance_m", "sheeted"}].'
     )
+    wettings = models.JSONField(
+        default=list,
+        help_text='What wets boats every week: [{"what", "days", "from", "to"}], Monday is 0; to the next day where it ends no later.',
+    )
     gate = models.CharField(
         max_length=200, blank=True, help_text="What the crew must know at the gate."
     )

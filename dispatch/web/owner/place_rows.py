@@ -8,17 +8,17 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from dispatch.actions import place_words, places
-from dispatch.actions.place_bounds import WEEKDAYS
-from dispatch.records.models import Closure, Place
+from dispatch.records.models import Place
+from dispatch.web.owner import place_columns
 from dispatch.web.owner.meanwhile import WAS, Stands
 
 _SPARE = 2
-_DAYS = tuple((str(number), day) for number, day in enumerate(WEEKDAYS))
 _ABOUT: Mapping[str, str] = {
     "hours": "When the crew may work there. A day without a line is shut; a day may have two lines.",
     "neighbours": "What spray must not reach: bearing from the boat, degrees true, and how far off it stands.",
     "horizon": "Trees and buildings that give shade: from one bearing clockwise to another, degrees true, and how high they stand.",
-    "closures": "Days it is shut to you, hours in which it lets you in all the same, hours without water under a float, a sprinkler's hours.",
+    "closures": "Days it is shut to you, hours in which it lets you in all the same, hours without water under a float, a sprinkler's hours on one day.",
+    "wettings": "A sprinkler, a neighbour's lawn: on which days, and from when to when; to the next day where it ends no later. It counts as rain does.",
 }
 Given = list[dict[str, str]]
 
@@ -143,6 +143,15 @@ def shown(place: Place) -> dict[str, Given]:
             }
             for row in now["closures"]
         ],
+        "wettings": [
+            {
+                "what": row["what"],
+                "days": "".join(map(str, row["days"])),
+                "from": row["from"],
+                "to": row["to"],
+            }
+            for row in now["wettings"]
+        ],
     }
 
 
@@ -160,6 +169,7 @@ def values(place: Place, sent: Mapping[str, str]) -> dict[str, Any]:
             "elevation_deg": _number(row["high"]),
         },
         "closures": lambda row: _closure(row, zone),
+        "wettings": _wetting,
     }
     return {
         name: [read[name](row) for row in rows]
@@ -179,41 +189,10 @@ def _cells(name: str, number: int, row: Mapping[str, str]) -> tuple[Cell, ...]:
             label=label,
             kind=kind,
             entered=row.get(key, ""),
-            choices=choices,
+            choices=place_columns.with_own(choices, row.get(key, "")),
         )
-        for key, label, kind, choices in _columns()[name]
+        for key, label, kind, choices in place_columns.of()[name]
     )
-
-
-def _columns() -> Mapping[
-    str, tuple[tuple[str, str, str, tuple[tuple[str, str], ...]], ...]
-]:
-    far = place_words.unit("distance_m").text
-    kinds = tuple((str(key), str(label)) for key, label in Closure.Kind.choices)
-    return {
-        "hours": (
-            ("day", "Day", "pick", _DAYS),
-            ("from", "From", "time", ()),
-            ("to", "To", "time", ()),
-        ),
-        "neighbours": (
-            ("what", "What", "text", ()),
-            ("bearing", "Bearing, °", "number", ()),
-            ("far", f"How far, {far}", "number", ()),
-            ("sheeted", "Sheeted", "tick", ()),
-        ),
-        "horizon": (
-            ("from", "From, °", "number", ()),
-            ("to", "To, °", "number", ()),
-            ("high", "Height, °", "number", ()),
-        ),
-        "closures": (
-            ("reason", "Why", "text", ()),
-            ("kind", "Kind", "pick", kinds),
-            ("from", "From", "moment", ()),
-            ("to", "To", "moment", ()),
-        ),
-    }
 
 
 def _sent(sent: Mapping[str, str]) -> dict[str, Given]:
@@ -222,7 +201,7 @@ def _sent(sent: Mapping[str, str]) -> dict[str, Given]:
 
 def _rows(name: str, sent: Mapping[str, str]) -> Iterator[dict[str, str]]:
     """Rows as they were sent, those without a word in them left out."""
-    columns, number = _columns()[name], 0
+    columns, number = place_columns.of()[name], 0
     while any(f"{name}.{number}.{key}" in sent for key, *_ in columns):
         row = {
             key: sent.get(f"{name}.{number}.{key}", "").strip() for key, *_ in columns
@@ -247,6 +226,16 @@ def _closure(row: Mapping[str, str], zone: ZoneInfo) -> dict[str, Any]:
         "start": _moment(row["from"], zone),
         "end": _moment(row["to"], zone),
         "reason": row["reason"],
+    }
+
+
+def _wetting(row: Mapping[str, str]) -> dict[str, Any]:
+    begins, ends = _time(row["from"]), _time(row["to"])
+    return {
+        "what": row["what"],
+        "days": [int(day) for day in row["days"] if day.isdigit()],
+        "from": begins and f"{begins:%H:%M}",
+        "to": ends and f"{ends:%H:%M}",
     }
 
 

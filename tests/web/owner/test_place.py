@@ -72,6 +72,26 @@ def test_the_heat_rule_a_neighbour_hours_and_a_closure_are_set(client, orla, pla
     assert "The yard called" in answer.text
 
 
+def test_a_sprinkler_of_every_week_is_set_and_odd_days_stay_as_they_are(
+    client, orla, place
+):
+    sprinkler = {
+        "wettings.0.what": "Lawn sprinkler",
+        "wettings.0.days": "01234",
+        "wettings.0.from": "06:00",
+        "wettings.0.to": "06:30",
+    }
+    client.post("/places/s5/", fields(client) | sprinkler)
+    row = {"what": "Lawn sprinkler", "days": [0, 1, 2, 3, 4]}
+    assert Place.objects.get().wettings == [row | {"from": "06:00", "to": "06:30"}]
+    odd = [row | {"days": [0, 2], "from": "06:00", "to": "06:30"}]
+    Place.objects.update(wettings=odd)
+    assert "Mon and Wed</option>" in client.get("/places/s5/").text
+    answer = client.post("/places/s5/", fields(client), follow=True)
+    assert "Nothing was different" in answer.text
+    assert Place.objects.get().wettings == odd
+
+
 def test_an_emptied_line_is_taken_out(client, orla, place):
     sent = fields(client) | {
         f"neighbours.0.{key}": "" for key in ("what", "bearing", "far")
@@ -87,6 +107,7 @@ def test_an_emptied_line_is_taken_out(client, orla, place):
         ({"wind_factor": "calm"}, "Give a number from 0 to 3."),
         ({"neighbours.0.far": "near"}, "Car: give how far off it stands"),
         ({"hours.0.to": ""}, "Mon: give both times"),
+        ({"wettings.0.what": "Lawn"}, "Lawn: give the time it begins"),
         ({"why": "x" * 501}, "Keep the reason under 500"),
     ],
 )
