@@ -14,6 +14,7 @@ from dispatch.planner.rules import judge
 from dispatch.planner.solve.mends import mends
 from dispatch.planner.solve.search import Limits, Search
 from dispatch.planner.solve.start import Start
+from dispatch.planner.ways import possible_ways
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -143,7 +144,9 @@ class Build:
             told = not stopped and self.effort.stop()
             return told or time.monotonic() > until
 
-        priced = self.search.cents_to_add(enough)
+        found, plan = plan, self._priced(possible_ways(self.problem, plan))
+        ways = dict(plan.chosen.items() - found.chosen.items())
+        priced = self.search.cents_to_add(ways, enough)
         left_out = explain(
             self.problem,
             plan,

@@ -10,11 +10,13 @@ from dispatch.planner.no_room import money
 from dispatch.planner.plan import Plan, Unplaced
 from dispatch.planner.problem import Problem, Stage
 from dispatch.planner.reasons import why_never
-from dispatch.planner.ways import stages_of, ways_of
+from dispatch.planner.ways import could_be_done, stages_of, ways_of
 
 Reason = tuple[str, str]
 Prices = Mapping[str, float | None]
 FindMends = Callable[[Iterable[str]], Mapping[str, Mend]]
+
+_NO_OTHER = "; no other way of doing it fits either"
 
 
 def explain(
@@ -55,7 +57,7 @@ def _proven(
 ) -> dict[str, Reason]:
     """Return the reasons of what no plan could do, and of what hangs on something left out."""
     never = {
-        name: reason
+        name: _in_any_way(problem, plan, stage, reason)
         for name, stage in missing.items()
         if (reason := why_never(problem, stage)) is not None
     }
@@ -73,6 +75,15 @@ def _proven(
     return known | clashing
 
 
+def _in_any_way(problem: Problem, plan: Plan, stage: Stage, reason: Reason) -> Reason:
+    """Return the reason of a stage that cannot be done, and that no other way of doing its job is better."""
+    _, *others = ways_of(problem, plan, stage)
+    if not others or any(could_be_done(problem, stage, way) for way in others):
+        return reason
+    code, sentence = reason
+    return code, f"{sentence.removesuffix('.')}{_NO_OTHER}."
+
+
 def _clashes(problem: Problem, plan: Plan, stage: Stage) -> Reason | None:
     """Return the reason of a stage whose job cannot be finished in any way it may be done."""
     ways = [stages_of(problem, stage, way) for way in ways_of(problem, plan, stage)]
@@ -80,7 +91,7 @@ def _clashes(problem: Problem, plan: Plan, stage: Stage) -> Reason | None:
     first = found[0]
     if first is None or any(other is None for other in found):
         return None
-    others = "; no other way of doing it fits either" if len(ways) > 1 else ""
+    others = _NO_OTHER if len(ways) > 1 else ""
     if first.stage == stage.id:
         return "no-room", f"{first.sentence}{others}."
     return (

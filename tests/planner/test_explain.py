@@ -108,3 +108,49 @@ def test_reasons_agree_with_every_plan_there_is(week):
             assert not could_be_done(week, "B.all"), left
         elif left["code"] in ("no-room", "not-worth") and EVEN_ALONE not in left["why"]:
             assert could_be_done(week, left["stage"]), left
+
+
+def in_two_ways(**roofed):
+    """A job that lies open or under a roof, each way with a visit of its own; the roofed one comes first."""
+    week = job(dozen(), "roofed", "quay", {"1": 4}, **roofed)
+    week = job(week, "open", "quay", {"1": 4})
+    week["stages"][0] |= {"variant": "roofed"}
+    week["stages"][1] |= {"variant": "open", "job": "roofed"}
+    week["jobs"] = [week["jobs"][0] | {"variants": ["roofed", "open"]}]
+    return week
+
+
+ROOF = [{"kind": "tent", "stays_min": 0}]
+
+
+def test_a_job_left_out_is_explained_in_a_way_that_could_be():
+    week = in_two_ways(trailers=ROOF)
+    week["jobs"][0]["unfinished_cents"] = 1
+    plan = planned(week, steps=20)
+    assert faults(week, plan) == []
+    assert plan["chosen"] == {"roofed": "open"}
+    assert [(u["stage"], u["code"]) for u in plan["unplaced"]] == [
+        ("open.all", "not-worth")
+    ]
+
+
+def test_a_job_that_no_way_fits_says_so():
+    week = in_two_ways(trailers=ROOF)
+    week["stages"][1]["windows"] = [[0, 3]]
+    plan = planned(week, steps=20)
+    assert faults(week, plan) == []
+    (left,) = plan["unplaced"]
+    assert left["why"].endswith("; no other way of doing it fits either.")
+
+
+def test_a_dearer_way_that_could_be_is_not_taken_for_the_telling():
+    week = in_two_ways(trailers=ROOF)
+    more = dict(week["stages"][1], id="open.more", extra=True, drop_cents=900)
+    week["stages"].append(more)
+    week["jobs"][0]["unfinished_cents"] = 1
+    plan = planned(week, steps=20)
+    assert faults(week, plan) == []
+    assert plan["chosen"] == {"roofed": "roofed"}
+    (left,) = plan["unplaced"]
+    assert left["code"] == "no-trailer"
+    assert "no other way" not in left["why"]

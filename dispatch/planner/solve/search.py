@@ -2,7 +2,7 @@
 
 import math
 import time
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from concurrent.futures import Executor, Future, ThreadPoolExecutor, wait
 from dataclasses import dataclass
 from operator import itemgetter
@@ -258,23 +258,25 @@ class Search:
         # How long the steps took must not change where they lead.
         return self.steps / max(1, self.limits.steps)
 
-    def cents_to_add(self, enough: Callable[[], bool]) -> dict[str, float | None]:
+    def cents_to_add(
+        self, ways: Mapping[str, str], enough: Callable[[], bool]
+    ) -> dict[str, float | None]:
         """For each stage left out: what placing it would add, None where no room was found.
 
-        A stage its job cannot do without is priced with the whole rest of its job.
+        A stage its job cannot do without is priced with the whole rest of its job. `ways` are the
+        variants of jobs left out that count instead of those the search ended with.
         """
         found: dict[str, float | None] = {}
         if self.best is None:
             return found
-        walker = Walker(self.given, self.best, self.limits.seed)
+        week = self.best.copy()
+        for j, job in enumerate(self.problem.jobs.values()):
+            if job.id in ways:
+                week["chosen"][j] = job.variants.index(ways[job.id])
+        walker = Walker(self.given, week, self.limits.seed)
         for i, stage in enumerate(self.problem.stages.values()):
-            if self.best["seen"][i]["route"] >= 0 or not self._here(i):
-                continue
-            found[stage.id] = None if enough() else walker.added(i)
+            row = self.given["stages"][i]
+            here = row["variant"] in (-1, week["chosen"][row["job"]])
+            if week["seen"][i]["route"] < 0 and here:
+                found[stage.id] = None if enough() else walker.added(i)
         return found
-
-    def _here(self, stage: int) -> bool:
-        """Whether a stage is part of its job as chosen."""
-        row = self.given["stages"][stage]
-        chosen = self.best["chosen"][row["job"]] if self.best is not None else -1
-        return bool(row["variant"] < 0 or row["variant"] == chosen)
