@@ -134,8 +134,9 @@ def _shut(stage: Stage, access: Sequence[Span], asked: Span) -> str:
         for one in access
     )
     place = stage.job.boat.place.name
+    start, end = (one.astimezone(zone) for one in (asked.start, asked.end))
     return (
-        f"{place} may be worked at {hours} today; this visit does not fit there."
+        f"{place} may be worked at {hours} today; {start:%H:%M} to {end:%H:%M} does not fit there."
         if hours
         else f"{place} may not be worked at any more today."
     ) + (f" {rule}" if (rule := windows.shut(stage.job.boat.place, asked)) else "")

@@ -96,7 +96,7 @@ def test_outside_the_places_hours_it_says_the_hours(visit):
     posted.judged(visit.stage)
     said = asked(visit, "17:30")
     assert said.word == "NO"
-    assert "17:30 to 19:00" in said.sentence
+    assert "17:30 to 19:00 today; 17:30 to 19:30 does not fit" in said.sentence
 
 
 def test_work_under_way_is_asked_for_what_is_left_of_it(visit):
