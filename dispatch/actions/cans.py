@@ -14,6 +14,7 @@ from dispatch.actions import (
     entries,
     history,
     keeping,
+    kept_in,
     rates,
     setting_units,
     to_lay,
@@ -38,7 +39,7 @@ class Ahead:
     """
 
     sheet: Sheet
-    rows: tuple[tuple[Can, str, bool], ...]
+    rows: tuple[tuple[Can, str, bool, str], ...]
     usable: str
     past: str
     needed: str
@@ -76,17 +77,31 @@ def entered() -> tuple[Entry, ...]:
             may_lack=True,
             hint="empty while sealed",
         ),
+        Entry(
+            name="kept_in",
+            label="Kept in",
+            kind="pick",
+            may_lack=True,
+            choices=kept_in.choices(),
+        ),
     )
 
 
 def blank() -> dict[str, Any]:
     """What new cans begin with."""
-    return {"sheet": None, "count": 1, "left_ml": None, "opened_on": None}
+    return {
+        "sheet": None,
+        "count": 1,
+        "left_ml": None,
+        "opened_on": None,
+        "kept_in": None,
+    }
 
 
 def values(can: Can) -> dict[str, Any]:
     """Values of cans by name."""
-    return keeping.stands(can, entered())
+    plain = (entry for entry in entered() if entry.name != "kept_in")
+    return keeping.stands(can, plain) | {"kept_in": kept_in.of(can)}
 
 
 @transaction.atomic
@@ -148,13 +163,15 @@ def remove(can: Can, *, by: Account, why: str = "") -> None:
 def ahead() -> tuple[Ahead, ...]:
     """Every product with what is in store of it and what is wanted."""
     wanted = _wanted()
-    rows = Sheet.objects.prefetch_related("cans")
+    rows = Sheet.objects.prefetch_related("cans__van", "cans__place")
     return tuple(_ahead(sheet, wanted.get(sheet.pk, [])) for sheet in rows)
 
 
 def _row(new: Mapping[str, Any]) -> dict[str, Any]:
     sheet = {"sheet": Sheet.objects.get(key=new["sheet"])} if "sheet" in new else {}
-    return dict(new) | sheet
+    plain = {name: value for name, value in new.items() if name != "kept_in"}
+    where = kept_in.row(new["kept_in"]) if "kept_in" in new else {}
+    return plain | sheet | where
 
 
 def _words(can: Can) -> str:
@@ -213,7 +230,12 @@ def _ahead(sheet: Sheet, wants: list[_Want]) -> Ahead:
     return Ahead(
         sheet=sheet,
         rows=tuple(
-            (can, words.volume(can.left_ml), keeps(can, sheet, today))
+            (
+                can,
+                words.volume(can.left_ml),
+                keeps(can, sheet, today),
+                kept_in.said(can),
+            )
             for can in sheet.cans.all()
         ),
         usable=words.volume(usable),

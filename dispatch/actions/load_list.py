@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from dispatch.actions import breeze, fit_tests, rates
+from dispatch.actions import breeze, fit_tests, kept_in, rates
 from dispatch.records.models import (
     Equipment,
     Sheet,
@@ -30,11 +30,12 @@ _READ = ("spray", "gelcoat", "wipe-on", "prep")
 
 @dataclass(frozen=True, kw_only=True)
 class Item:
-    """One thing to have aboard, how much of it, for which boats, and whether it is always in the van."""
+    """One thing to have aboard, how much of it, for which boats, where it is fetched, and whether it is always in the van."""
 
     what: str
     much: str = ""
     boats: tuple[str, ...] = ()
+    where: str = ""
     aboard: bool = False
 
 
@@ -43,7 +44,7 @@ def of(
 ) -> tuple[Item, ...]:
     """The load of a van-day; product that is left to lay, with the outfit's reserve on top."""
     return (
-        *_product(visits, words),
+        *_product(van_day, visits, words),
         *_protection(van_day, visits),
         *_gear(van_day, visits),
         *_equipment(visits, tows, words),
@@ -57,7 +58,7 @@ def _boats(visits: Sequence[Visit]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(visit.stage.job.boat.name for visit in visits))
 
 
-def _product(visits: Sequence[Visit], words: Words) -> Iterator[Item]:
+def _product(van_day: VanDay, visits: Sequence[Visit], words: Words) -> Iterator[Item]:
     coverage = rates.coverage()
     reserve = 1 + coverage.carry_reserve
     left = [visit for visit in visits if visit.stage.state != Stage.State.DONE]
@@ -67,7 +68,10 @@ def _product(visits: Sequence[Visit], words: Words) -> Iterator[Item]:
         mine = [visit for visit in left if visit.stage.sheet == sheet]
         need_ml = sum(breeze.product_ml(visit, coverage) for visit in mine) * reserve
         yield Item(
-            what=sheet.name, much=_much(sheet, need_ml, words), boats=_boats(mine)
+            what=sheet.name,
+            much=_much(sheet, need_ml, words),
+            boats=_boats(mine),
+            where=kept_in.line(sheet, van_day, need_ml, words),
         )
 
 

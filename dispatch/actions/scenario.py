@@ -105,7 +105,11 @@ def _products(folder: Path) -> None:
     for entry in read(folder / "sheets.json"):
         stored(Sheet, entry)
     for entry in read(folder / "cans.json"):
-        stored(Can, entry, apart=("sheet",), sheet=found(Sheet, entry, "sheet"))
+        kept = (
+            {"place": found(Place, entry, "place")} if "place" in entry.values else {}
+        )
+        sheet = found(Sheet, entry, "sheet")
+        stored(Can, entry, apart=("sheet", "place"), sheet=sheet, **kept)
 
 
 def _boats(folder: Path) -> None:

@@ -141,7 +141,11 @@ def _out_of_one(can: Can, taken_ml: float, day: date) -> None:
     left = can.left_ml - taken_ml
     if left > _A_DROP_ML:
         Can.objects.create(
-            sheet_id=can.sheet_id, left_ml=left, opened_on=can.opened_on or day
+            sheet_id=can.sheet_id,
+            left_ml=left,
+            opened_on=can.opened_on or day,
+            van_id=can.van_id,
+            place_id=can.place_id,
         )
 
 

@@ -7,14 +7,17 @@ import pytest
 from dispatch.actions import load_list
 from dispatch.records.models import (
     Boat,
+    Can,
     Equipment,
     ForecastHour,
     Laid,
     Place,
+    Sheet,
     Skill,
     Stage,
     Standing,
     Tow,
+    Van,
     Visit,
 )
 from dispatch.trade import units
@@ -70,6 +73,45 @@ def test_what_is_laid_already_is_not_carried(day):
         state="done", ended_at=posted.at("11:00")
     )
     assert "Lanternglass One" not in items(day, *keys)
+
+
+def where(day):
+    return items(day, "port")["Lanternglass One"].where
+
+
+def test_where_the_cans_are_is_told_the_nearest_first(day):
+    """A 20-foot side takes some 14 oz; what is past its days is not counted, what nobody entered is said to be so."""
+    Sheet.objects.update(opened_shelf_days=30)
+    assert where(day).startswith("Cans that keep: ")
+    assert where_left(day).endswith("not in store: ask the owner")
+    other = Van.objects.create(
+        key="plover",
+        name="Plover",
+        base=day.van.base,
+        seats=3,
+        duty_start="06:00",
+        duty_end="18:00",
+    )
+    put(4, van=day.van, opened_on=date(2027, 5, 20))
+    put(9, van=day.van, opened_on=date(2027, 4, 1))
+    put(32, place=day.van.base, count=2)
+    put(16, van=other)
+    put(8, place=Place.objects.get(key="s5"))
+    put(2)
+    assert where_left(day) == (
+        "Cans that keep: 4.0 oz in this van; 64.0 oz at Shop; 16.0 oz in van Plover; 8.0 oz at Marrow Road; "
+        "2.0 oz at a place nobody entered"
+    )
+
+
+def where_left(day):
+    Visit.objects.all().delete()
+    return where(day)
+
+
+def put(ounces, **given):
+    sheet = Sheet.objects.get(key="one")
+    return Can.objects.create(sheet=sheet, left_ml=units.oz_to_ml(ounces), **given)
 
 
 @pytest.mark.parametrize(("gust_mph", "more"), [(8, 1.0), (8.2, 1.08)])

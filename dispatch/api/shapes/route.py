@@ -120,6 +120,9 @@ class Item(serializers.Serializer[Any]):
     what = serializers.CharField()
     much = serializers.CharField(allow_blank=True)
     boats = Words()
+    where = serializers.CharField(
+        allow_blank=True, help_text="Where a product's cans are kept."
+    )
     aboard = serializers.BooleanField(help_text="It is always in the van.")
 
 

@@ -3,6 +3,9 @@
 from django.db import models
 from django.db.models import F, Q
 
+from dispatch.records.models.fleet import Van
+from dispatch.records.models.places import Place
+
 
 class Sheet(models.Model):
     """The data sheet of one product. Temperatures in Celsius, speeds in m/s, cure in hours at 70 F (21.1 C)."""
@@ -84,16 +87,26 @@ class Sheet(models.Model):
 
 
 class Can(models.Model):
-    """A can in store, sealed or open."""
+    """A can in store, sealed or open, in a van or at a place; neither where nobody entered it."""
 
     sheet = models.ForeignKey(Sheet, on_delete=models.PROTECT, related_name="cans")
     left_ml = models.FloatField()
     opened_on = models.DateField(null=True, blank=True)
     count = models.PositiveSmallIntegerField(default=1)
+    van = models.ForeignKey(
+        Van, null=True, blank=True, on_delete=models.SET_NULL, related_name="cans"
+    )
+    place = models.ForeignKey(
+        Place, null=True, blank=True, on_delete=models.SET_NULL, related_name="cans"
+    )
 
     class Meta:
         ordering = ("sheet", "opened_on")
         constraints = (
+            models.CheckConstraint(
+                condition=Q(van__isnull=True) | Q(place__isnull=True),
+                name="can_in_one_place",
+            ),
             models.CheckConstraint(
                 condition=Q(left_ml__gte=0), name="can_not_below_empty"
             ),
