@@ -1,24 +1,24 @@
 """Snags of plugins: one that failed just now, or so often that it is not asked for a while."""
 
+import math
 from collections.abc import Iterator
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from django.utils import timezone
 
-from dispatch.actions import plugins
+from dispatch.actions import plugin_words, plugins
 from dispatch.actions.board import Snag
-from dispatch.actions.board_reading import Reading
-from dispatch.actions.board_words import when
+from dispatch.actions.board_words import lasting
 from dispatch.hooks import guard
 from dispatch.records.models import PluginState
 
 _MEND = "See its page under Plugins: what it is asked, its options, its last fault."
 
 
-def of(reading: Reading) -> Iterator[Snag]:
+def of() -> Iterator[Snag]:
     """A snag for each plugin that rests after failures or has failed within the last minutes, with its last fault."""
     for row in PluginState.objects.filter(enabled=True):
-        said = _said(reading, row)
+        said = _said(row)
         if said:
             yield Snag(
                 weight=84,
@@ -28,17 +28,17 @@ def of(reading: Reading) -> Iterator[Snag]:
             )
 
 
-def _said(reading: Reading, row: PluginState) -> str:
-    now = timezone.now()
+def _said(row: PluginState) -> str:
+    now, name = timezone.now(), plugin_words.spaced(row.name)
     if row.resting_until is not None and row.resting_until > now:
-        until = when(row.resting_until, reading.line.zone)
-        return f"{row.name} is not asked until {until}, after {guard.STRIKES} failures; till then {_meanwhile(row)}."
+        left = lasting(math.ceil((row.resting_until - now) / timedelta(minutes=1)))
+        return f"{name} is not asked for another {left}, after {guard.STRIKES} failures; till then {_meanwhile(row)}."
     late = [at for at in row.strikes if now - datetime.fromisoformat(at) < guard.WITHIN]
     if not late:
         return ""
     if _prices(row):
-        return f"{row.name} failed, so {_meanwhile(row)}."
-    return f"{row.name} failed, so what it would tell is unknown."
+        return f"{name} failed, so {_meanwhile(row)}."
+    return f"{name} failed, so what it would tell is unknown."
 
 
 def _meanwhile(row: PluginState) -> str:

@@ -232,7 +232,7 @@ def all_of(reading: Reading, parts: Sequence[Iterator[Snag]]) -> tuple[Snag, ...
     found += board_appointment_snags.of(reading)
     found += board_pin_snags.of(reading)
     found += board_told_snags.of(reading)
-    found += board_plugin_snags.of(reading)
+    found += board_plugin_snags.of()
     found += between_coats.snags(reading)
     found += board_load.snags(reading)
     found += too_little.snags(reading)

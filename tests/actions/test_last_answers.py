@@ -130,7 +130,7 @@ def test_the_board_and_the_page_of_reasons_tell_it(stages, broken):
     found = rest(stages)
     plan = plans.draft([(25, "10:30", "15:30", [("j1.mask", "11:00", "12:40")])])
     snag = next(one for one in show_board.board(plan).snags if one.subject == "Plugins")
-    assert "weather_veto is not asked until" in snag.sentence
+    assert "Weather veto is not asked for another" in snag.sentence
     assert "KeyError" in snag.sentence
     told = show_why.why(found, plan, WEEK)
     assert told.fault == ""

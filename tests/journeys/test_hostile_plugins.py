@@ -185,7 +185,7 @@ def test_a_price_that_does_its_worst_leaves_the_catalogues(client, worst, place,
     sweeping.sweep()
     assert monotonic() - begun < LIMIT_S + 10
     page = opens(client)
-    assert "worst failed, so jobs it has not priced as they stand now" in page
+    assert "Worst failed, so jobs it has not priced as they stand now" in page
     assert "Last fault" in fault(client)
     estimate = client.get(reverse("estimate", args=["j1"])).text
     # A 20-foot wash at $4.60 a foot.
