@@ -1,5 +1,7 @@
 """Every change of the week by keys alone, the focus seen on each thing that is pressed and kept where the page renews a part of itself."""
 
+from itertools import pairwise
+
 import pytest
 from playwright.sync_api import Page, expect
 
@@ -172,3 +174,45 @@ def test_a_rule_is_overruled_with_a_reason_by_keys(page: Page, sign_in, visit, o
     press(page, "Let the rule stand again")
     expect(page.locator(".notice.success")).to_contain_text("stands again")
     assert not Override.objects.exists()
+
+
+RECTS = """() => {
+    const one = document.activeElement, box = one.getBoundingClientRect();
+    const of = one.closest('header.top, .week-head')?.className;
+    const along = one.closest('nav')?.scrollLeft ?? 0;
+    return { of, left: box.left + along, right: box.right + along, top: box.top + scrollY, bottom: box.bottom + scrollY, name: one.innerText };
+}"""
+
+
+def goes_back(page: Page) -> list[str]:
+    """Where the focus goes against the order that is seen, in the head of a page: up, or left in a row."""
+    stops = []
+    for _ in range(60):
+        page.keyboard.press("Tab")
+        stop = page.evaluate(RECTS)
+        if stops and stop["name"] == stops[0]["name"]:
+            break
+        stops.append(stop)
+    head = [stop for stop in stops if stop.get("of")]
+    assert len(head) > 2
+    return [
+        f"{one['name']} to {then['name']}"
+        for one, then in pairwise(head)
+        if then["of"] == one["of"]
+        and (
+            then["bottom"] <= one["top"] + 2
+            or (then["top"] < one["bottom"] - 2 and then["right"] <= one["left"] + 2)
+        )
+    ]
+
+
+@pytest.mark.parametrize("width", [390, 768, 1024, 1440])
+def test_the_focus_goes_as_the_eye_does_at_each_width(
+    new_page, sign_in, owner, washed, width
+):
+    page = new_page(width=width)
+    sign_in(page, owner)
+    for path in ("/week/", "/book/"):
+        page.goto(path)
+        assert goes_back(page) == [], path
+        assert page.get_by_role("button", name="Sign out").count() == 1

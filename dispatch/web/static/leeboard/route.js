@@ -173,7 +173,7 @@
   ahead();
   // Before `once.js`, which leaves alone what is prevented already.
   document.addEventListener('submit', submitted, true);
-  document.querySelector('form.out')?.addEventListener('submit', () => { window.caches?.delete('route-1'); });
+  for (const out of document.querySelectorAll('form.out')) out.addEventListener('submit', () => { window.caches?.delete('route-1'); });
   window.addEventListener('online', send);
   setInterval(() => { if (next()) send(); }, RETRY_MS);
   navigator.serviceWorker?.register('/route/worker.js', { scope: '/route/' });
