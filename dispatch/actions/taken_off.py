@@ -46,9 +46,10 @@ def off(job: Job, *, tell: bool = True) -> int:
 
 def counted(off: int) -> str:
     """How many visits were taken off, as a sentence with the blank before it; empty where none was."""
-    if off > 1:
-        return f" {off} posted visits were taken off."
-    return " Its posted visit was taken off." if off else ""
+    if not off:
+        return ""
+    visits = "1 posted visit was" if off == 1 else f"{off} posted visits were"
+    return f" {visits} taken off."
 
 
 def _close(plan: WeekPlan, gone: set[str]) -> None:

@@ -8,6 +8,7 @@ from dispatch.actions import (
     job_states,
     planning,
     show_board,
+    taken_off,
 )
 from dispatch.records.models import Job, Outfit, VanDay, Visit, WeekPlan
 from tests.actions import plans
@@ -64,3 +65,15 @@ def test_a_trip_with_another_boat_goes_on(posted, owner):
     put_off(owner)
     (left,) = WeekPlan.objects.get().plan["van_days"]
     assert [stop["stage"] for stop in left["stops"]] == ["j9.wash"]
+
+
+@pytest.mark.parametrize(
+    ("off", "said"),
+    [
+        (0, ""),
+        (1, " 1 posted visit was taken off."),
+        (2, " 2 posted visits were taken off."),
+    ],
+)
+def test_how_many_visits_were_taken_off_is_said_of_one_and_of_several(off, said):
+    assert taken_off.counted(off) == said

@@ -279,7 +279,7 @@ def test_calling_a_job_off_takes_its_visits_off_and_says_so(client, orla, job):
     answer = client.post(
         "/jobs/j1/move/", {"to": "called-off", "seen": "agreed"}, follow=True
     )
-    assert "Its posted visit was taken off." in answer.text
+    assert "1 posted visit was taken off." in answer.text
     job.refresh_from_db()
     assert job.state == "called-off"
     assert not Visit.objects.exists()
