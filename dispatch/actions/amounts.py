@@ -32,7 +32,12 @@ def told(stage: Stage, words: Words) -> tuple[Amount, ...]:
 def _told(stage: Stage, words: Words) -> Iterator[Amount]:
     names = {coats.FIRST: "First coat", coats.SECOND: "Second coat"}
     for row in stage.laid.all():
-        estimate = f"{words.volume(coats.share(stage, row.coat).planned_ml)} by the estimate, not measured"
+        planned_ml = coats.share(stage, row.coat).planned_ml
+        estimate = (
+            f"{words.volume(planned_ml)} by the estimate, not measured"
+            if planned_ml
+            else "not known, neither measured nor estimated"
+        )
         yield Amount(
             coat=row.coat,
             name=names.get(row.coat, "All of it"),
@@ -64,10 +69,12 @@ def put_right(stage: Stage, coat: int, person: Person, ounces: float) -> None:
     Laid.objects.filter(pk=row.pk).update(used_ml=new_ml)
     said = cans(stage.sheet, row.ended_at, new_ml - before_ml)
     words = Words(system=Outfit.objects.get().units)
+    known = row.used_ml is not None or share.planned_ml
+    before = f"not {words.volume(before_ml)}" if known else "which was not known"
     history.write(
         "correct-amount",
         f"job {stage.job.key}",
-        f"{share.name} on {stage.job.boat.name} took {words.volume(new_ml)} of {stage.sheet}, not {words.volume(before_ml)}. {said}",
+        f"{share.name} on {stage.job.boat.name} took {words.volume(new_ml)} of {stage.sheet}, {before}. {said}",
         by=by,
         actor=person.name,
     )

@@ -17,6 +17,9 @@ from dispatch.trade.words import Words
 
 # Plans are in steps of five minutes.
 _LEAST = 5
+_LATER = "See that her shade and the place's hours last that long, or put her later in the day."
+_NOT_KEPT = "planned not known: the week was built before that was kept, so when she is done is not known either."
+_ANEW = "Plan the rest anew: a new plan counts the wait. Till then see that her shade and the place's hours last that long."
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -82,28 +85,36 @@ def snags(reading: Reading) -> Iterator[Snag]:
                 yield from _too_short(reading, visit)
 
 
-def _planned(reading: Reading, visit: Visit) -> float:
-    """Minutes between the coats that the week was built with."""
+def _planned(reading: Reading, visit: Visit) -> float | None:
+    """Minutes between the coats that the week was built with; None where it was built before weeks kept them."""
     rows = reading.problem.get("stages", ())
     row = next((row for row in rows if row["id"] == visit.name), None)
-    waits = row.get("waits", {}) if row else {}
-    most = max(waits.values(), default=0)
-    return float(most) / visit.stage.flashes if visit.stage.flashes else 0.0
+    waits = row.get("waits") if row else None
+    return float(max(waits.values())) / visit.stage.flashes if waits else None
 
 
 def _too_short(reading: Reading, visit: Visit) -> Iterator[Snag]:
-    stage, planned = visit.stage, _planned(reading, visit)
-    found = wait(stage, visit.span)
-    more = stage.flashes * (found.minutes - planned) if found else 0.0
-    if found is None or more < _LEAST:
+    stage, found = visit.stage, wait(visit.stage, visit.span)
+    if found is None:
         return
-    ends = visit.span.end + timedelta(minutes=more)
-    at = reading.words.degrees(found.coldest_c)
-    yield Snag(
+    planned, at = _planned(reading, visit), reading.words.degrees(found.coldest_c)
+    begins = f"{stage.name}, {when(visit.span.start, reading.line.zone)}: at {at} the coats wait {found.minutes:.0f} min"
+    if planned is None:
+        yield _snag(visit, f"{begins}, {_NOT_KEPT}", _ANEW)
+        return
+    more = stage.flashes * (found.minutes - planned)
+    if more >= _LEAST:
+        ends = when(visit.span.end + timedelta(minutes=more), reading.line.zone)
+        late = f"planned {planned:.0f}. She is done {ends}, {more:.0f} min later than planned."
+        yield _snag(visit, f"{begins}, {late}", _LATER)
+
+
+def _snag(visit: Visit, sentence: str, mend: str) -> Snag:
+    return Snag(
         weight=52,
-        subject=stage.job.boat.name,
+        subject=visit.stage.job.boat.name,
         stage=visit.name,
-        sentence=f"{stage.name}, {when(visit.span.start, reading.line.zone)}: at {at} the coats wait {found.minutes:.0f} min, planned {planned:.0f}. She is done {when(ends, reading.line.zone)}, {more:.0f} min later than planned.",
-        mend="See that her shade and the place's hours last that long, or put her later in the day.",
+        sentence=sentence,
+        mend=mend,
         setting="sky",
     )

@@ -26,12 +26,16 @@ _ENDED = (Job.State.HANDED_BACK, Job.State.CALLED_OFF)
 
 @dataclass(frozen=True, kw_only=True)
 class Cost:
-    """What a job really cost so far, in cents; ``untimed`` stages count as planned, ``unmeasured`` product as estimated."""
+    """What a job really cost so far, in cents; ``untimed`` stages count as planned, ``unmeasured`` product as estimated.
+
+    ``uncounted`` product is in no sum: it was neither measured nor estimated.
+    """
 
     wages: int
     product: int
     untimed: tuple[str, ...]
     unmeasured: tuple[str, ...]
+    uncounted: tuple[str, ...] = ()
 
     @property
     def cents(self) -> int:
@@ -210,7 +214,9 @@ def cost(job: Job) -> Cost:
         "visit__van_day", "sheet"
     )
     wages, product = 0.0, 0.0
-    untimed, unmeasured = [], []
+    untimed: list[str] = []
+    unmeasured: list[str] = []
+    uncounted: list[str] = []
     for stage in done:
         minutes, hourly = took.clock_minutes(stage), _team_cents(stage)
         if minutes is None or hourly is None:
@@ -221,7 +227,7 @@ def cost(job: Job) -> Cost:
         used = [row.used_ml for row in stage.laid.all()]
         millilitres = sum(ml for ml in used if ml is not None)
         if stage.sheet and (not used or None in used):
-            unmeasured.append(stage.name)
+            (unmeasured if stage.product_ml else uncounted).append(stage.name)
             millilitres = stage.product_ml
         if stage.sheet:
             product += millilitres / stage.sheet.pack_ml * stage.sheet.pack_cents
@@ -230,6 +236,7 @@ def cost(job: Job) -> Cost:
         product=round(product),
         untimed=tuple(untimed),
         unmeasured=tuple(unmeasured),
+        uncounted=tuple(uncounted),
     )
 
 

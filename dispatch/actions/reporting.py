@@ -145,8 +145,13 @@ def check_amount(stage: Stage, ounces: float | None) -> None:
         raise Refused(f"{stage.name} lays no product. Leave the amount empty.")
     most = max(stage.product_ml * _MOST_TIMES_PLANNED, stage.sheet.pack_ml)
     if not 0 <= units.oz_to_ml(ounces) <= most:
+        planned = (
+            f"{_volume(stage.product_ml)} was planned"
+            if stage.product_ml
+            else f"how much was planned is not known, and a pack holds {_volume(stage.sheet.pack_ml)}"
+        )
         raise Refused(
-            f"{_volume(units.oz_to_ml(ounces))} of {stage.sheet.name} cannot be right; {_volume(stage.product_ml)} was planned. Check the number."
+            f"{_volume(units.oz_to_ml(ounces))} of {stage.sheet.name} cannot be right; {planned}. Check the number."
         )
 
 

@@ -157,17 +157,19 @@ def _sentence(
     if not measured and not used:
         return f"{what} used {stage.sheet}: nobody measured or estimated how much, so nothing was taken out of the stores. Count the cans."
     told = _volume(used)
-    planned = (
-        f"planned {_volume(share.planned_ml)}"
-        if measured
-        else "by the estimate, not measured"
-    )
+    planned = _planned(share) if measured else "by the estimate, not measured"
     missing = (
         f" The stores held {_volume(short)} less than that: count the cans."
         if short
         else ""
     )
     return f"{what} took {told} of {stage.sheet}; {planned}.{missing}"
+
+
+def _planned(share: Share) -> str:
+    if not share.planned_ml:
+        return "how much was planned is not known"
+    return f"planned {_volume(share.planned_ml)}"
 
 
 def _volume(millilitres: float) -> str:

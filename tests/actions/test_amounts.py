@@ -4,7 +4,7 @@ import pytest
 
 from dispatch.actions import amounts, cans, coats, money, reporting
 from dispatch.actions.errors import Refused, Stranger
-from dispatch.records.models import Account, Can, HistoryEntry, Laid, Sheet
+from dispatch.records.models import Account, Can, HistoryEntry, Laid, Sheet, Stage
 from dispatch.trade import units
 from dispatch.trade.words import Words
 from tests.actions import posted
@@ -148,3 +148,18 @@ def test_a_correction_after_the_count_leaves_the_cans(port):
     right(port, 12)
     assert left() == [(16.0, DAY, 1)]
     assert "so they stay as they were counted" in said()
+
+
+def test_a_coat_neither_measured_nor_estimated_is_not_known_and_costs_no_nought(port):
+    can(32)
+    Sheet.objects.update(pack_cents=4600)
+    Stage.objects.filter(pk=port.pk).update(product_ml=0)
+    port.refresh_from_db()
+    finish(port)
+    (one,) = amounts.told(port, Words())
+    assert one.took == "not known, neither measured nor estimated"
+    cost = money.cost(port.job)
+    assert (cost.unmeasured, cost.uncounted) == ((), (port.name,))
+    right(port, 14.5)
+    assert "took 14.5 oz of Lanternglass One, which was not known." in said()
+    assert money.cost(port.job).uncounted == ()

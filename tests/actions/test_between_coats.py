@@ -6,7 +6,7 @@ The minutes are the demo sheet's; the doubling is the rule of its cure clock, wo
 import pytest
 
 from dispatch.actions import between_coats, show_board, visit_card
-from dispatch.records.models import ForecastHour, Outfit, Place, Stage, Visit
+from dispatch.records.models import ForecastHour, Outfit, Place, Stage, Visit, WeekPlan
 from dispatch.trade.spans import Span
 from dispatch.trade.units import f_to_c
 from dispatch.trade.words import Words
@@ -89,6 +89,20 @@ def test_a_visit_planned_too_short_for_the_cold_is_a_snag_with_its_numbers(draft
     assert one.subject == "Second Wind"
     assert "at 52 °F the coats wait 50 min, planned 25." in one.sentence
     assert "She is done Tue 13:25, 25 min later than planned." in one.sentence
+
+
+@pytest.mark.parametrize("kept", [{}, {"waits": {}}])
+def test_a_week_built_before_waits_were_kept_says_so_and_never_nought(draft, kept):
+    plan = WeekPlan.objects.get(pk=draft.pk)
+    for row in plan.problem["stages"]:
+        row.pop("waits", None)
+        row.update(kept)
+    plan.save(update_fields=["problem"])
+    (one,) = snags(plan)
+    assert "at 70 °F the coats wait 25 min, planned not known" in one.sentence
+    assert "when she is done is not known" in one.sentence
+    assert "planned 0" not in one.sentence
+    assert one.mend.startswith("Plan the rest anew")
 
 
 def test_a_metric_outfit_reads_celsius(draft):

@@ -154,3 +154,13 @@ def test_a_can_that_does_not_keep_is_not_counted_as_usable(port):
     sheet = Sheet.objects.get(key="one")
     usable = stores.usable_ml(sheet, posted.MONDAY)
     assert units.ml_to_oz(usable) == pytest.approx(5)
+
+
+def test_what_was_measured_of_a_coat_nobody_estimated_stands_beside_no_nought(port):
+    can(32)
+    Stage.objects.filter(pk=port.pk).update(product_ml=0)
+    finish(Stage.objects.get(pk=port.pk), 14.5)
+    assert left() == [(17.5, posted.MONDAY, 1)]
+    assert (
+        "took 14.5 oz of Lanternglass One; how much was planned is not known" in said()
+    )
