@@ -28,7 +28,7 @@ _ENDED = (Job.State.HANDED_BACK, Job.State.CALLED_OFF)
 class Cost:
     """What a job really cost so far, in cents; ``untimed`` stages count as planned, ``unmeasured`` product as estimated.
 
-    ``uncounted`` product is in no sum: it was neither measured nor estimated.
+    ``uncounted`` product is in no sum: it was neither measured nor estimated, or what a can costs is not entered.
     """
 
     wages: int
@@ -229,6 +229,8 @@ def cost(job: Job) -> Cost:
         if stage.sheet and (not used or None in used):
             (unmeasured if stage.product_ml else uncounted).append(stage.name)
             millilitres = stage.product_ml
+        if stage.sheet and not stage.sheet.pack_cents:
+            uncounted.append(stage.name)
         if stage.sheet:
             product += millilitres / stage.sheet.pack_ml * stage.sheet.pack_cents
     return Cost(
@@ -236,7 +238,7 @@ def cost(job: Job) -> Cost:
         product=round(product),
         untimed=tuple(untimed),
         unmeasured=tuple(unmeasured),
-        uncounted=tuple(uncounted),
+        uncounted=tuple(dict.fromkeys(uncounted)),
     )
 
 

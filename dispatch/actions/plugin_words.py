@@ -1,7 +1,8 @@
 """Names of plugins and of their options as people read them."""
 
-# Words that are said by their letters.
-_LETTERS = {word: word.upper() for word in ("csv", "http", "id", "sms", "smpp", "url")}
+# Words that are said by their letters, and one that is said in full.
+_SAID = {word: word.upper() for word in ("csv", "http", "id", "sms", "smpp", "url")}
+_SAID |= {"pct": "percent"}
 
 
 def spaced(name: str) -> str:
@@ -12,4 +13,4 @@ def spaced(name: str) -> str:
 
 def within(name: str) -> str:
     """The same words within a sentence."""
-    return " ".join(_LETTERS.get(word, word) for word in name.split("_"))
+    return " ".join(_SAID.get(word, word) for word in name.split("_"))

@@ -50,7 +50,10 @@ class CoatLine:
 
 @dataclass(frozen=True, kw_only=True)
 class Product:
-    """What the job lays: by coat, with the reserve, what is in the cans, the film. Empty words are not known."""
+    """What the job lays: by coat, with the reserve, what is in the cans, the film. Empty words are not known.
+
+    ``cents`` is None where no price of a can is entered.
+    """
 
     name: str
     coats: tuple[CoatLine, ...]
@@ -58,7 +61,7 @@ class Product:
     carried: str
     in_store: str
     packs: int
-    cents: int
+    cents: int | None
     film: str
     spread: str
     asked: str
@@ -66,7 +69,10 @@ class Product:
 
 @dataclass(frozen=True, kw_only=True)
 class Estimate:
-    """A job in numbers. ``likely_minutes`` is as reckoned, ``late_minutes`` what four in five jobs keep to."""
+    """A job in numbers. ``likely_minutes`` is as reckoned, ``late_minutes`` what four in five jobs keep to.
+
+    ``margin_cents`` is before product where nobody entered what it costs.
+    """
 
     stages: tuple[StageLine, ...]
     likely_minutes: float
@@ -100,7 +106,7 @@ def of(job: Job) -> Estimate:
         price_cents=job.price_cents,
         listed=asked_prices.of(job),
         wage_cents=wage,
-        margin_cents=job.price_cents - wage - (product.cents if product else 0),
+        margin_cents=job.price_cents - wage - ((product and product.cents) or 0),
         took=like,
         ratio=took.ratio(like),
     )
@@ -162,7 +168,9 @@ def _product(job: Job, rows: Sequence[Stage], words: Words) -> Product | None:
         carried=words.volume(carried),
         in_store=words.volume(stores.usable_ml(sheet, _today(job))),
         packs=film.packs_to_buy(carried, 0, sheet.pack_ml),
-        cents=_whole_dollars(need / sheet.pack_ml * sheet.pack_cents),
+        cents=_whole_dollars(need / sheet.pack_ml * sheet.pack_cents)
+        if sheet.pack_cents
+        else None,
         film=_film(sheet, wet, words),
         spread=_spread(sheet, words),
         asked=_asked(sheet, wet, words),

@@ -131,7 +131,7 @@ def _mend(stage: Stage, short: Short, words: Words) -> str:
     cost = short.sheet.pack_cents * packs
     price = f"${cost / 100:.0f}" if cost else "its price is not entered"
     anew = (
-        " Too late for that, and both coats are laid anew once she is hard."
+        " Where it comes too late for coat 2, both coats are laid anew once she is hard."
         if recoat.limited(stage)
         else ""
     )

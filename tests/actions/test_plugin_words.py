@@ -12,6 +12,7 @@ from dispatch.actions import plugin_words
         ("sms_http", "SMS HTTP"),
         ("user_id", "User ID"),
         ("folder", "Folder"),
+        ("returning_pct", "Returning percent"),
     ],
 )
 def test_a_name_is_told_as_words(name, said):

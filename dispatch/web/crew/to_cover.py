@@ -2,15 +2,17 @@
 
 from zoneinfo import ZoneInfo
 
-from dispatch.actions import covered
+from dispatch.actions import covered, struck
 from dispatch.actions.board_words import when
 from dispatch.records.models import Cover
 
 
-def lines() -> list[tuple[Cover, str]]:
-    """Each cover that is asked for and not on yet, with what to do in words."""
+def lines() -> list[tuple[Cover, str, str]]:
+    """Each cover that is asked for and not on yet, with what to do in words, and whether gusts let it stand."""
     return [
-        (one, _says(one)) for one in covered.standing().values() if one.on_at is None
+        (one, _says(one), struck.of(one))
+        for one in covered.standing().values()
+        if one.on_at is None
     ]
 
 

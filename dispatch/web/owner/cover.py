@@ -18,7 +18,7 @@ from dispatch.web.gate import owner_only
 
 
 def lines(board: Board) -> list[dict[str, Any]]:
-    """Each cover that is asked for or on: whose boat, in words, and whether it is on."""
+    """Each cover that is asked for or on: whose boat, in words, who is told of it, and whether gusts let it stand."""
     found = []
     for cover in covered.standing().values():
         said = f"{covered.name(cover)}, asked for {when(cover.asked_at, board.zone)}"
@@ -26,11 +26,9 @@ def lines(board: Board) -> list[dict[str, Any]]:
             said = f"{covered.name(cover)} is over her since {when(cover.on_at, board.zone)}"
         elif cover.by_when:
             said += f", to be on by {when(cover.by_when, board.zone)}; not on yet as far as is known"
-        if not cover.on_at:
-            said += f". {crew_told.says(cover).rstrip('.')}"
-        if stays := struck.of(cover):
-            said = f"{said.rstrip('.')}. {stays[:1].upper()}{stays[1:]}"
-        found.append({"cover": cover, "boat": cover.job.boat.name, "says": said})
+        row = {"cover": cover, "boat": cover.job.boat.name, "says": said}
+        row["told"] = "" if cover.on_at else crew_told.says(cover)
+        found.append(row | {"gust": struck.of(cover)})
     return found
 
 

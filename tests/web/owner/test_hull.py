@@ -152,7 +152,16 @@ def test_labour_ounces_and_price_of_the_job_study_s_control_boat(client, owner):
     assert found.late_minutes == pytest.approx(found.likely_minutes * 1.25)
     assert found.product.need == "32.1 oz"
     assert found.product.carried == "35.3 oz"
-    assert found.margin_cents == 136000 - found.wage_cents - found.product.cents
+    assert found.product.cents is None
+    assert found.margin_cents == 136000 - found.wage_cents
+    assert "Left, before product, vans and moves" in text(client, JOB)
+    assert "What a can of Lanternglass One costs is not entered" in text(client, JOB)
+    job.sheet.pack_cents = 4600
+    job.sheet.save()
+    found = show_estimate.of(job)
+    assert found.product.cents == 4600
+    assert found.margin_cents == 136000 - found.wage_cents - 4600
+    assert "Left, before vans and moves" in text(client, JOB)
     told = text(client, JOB)
     for said in ("32.1 oz", "Deoxidise, scrub and rinse", "180", "$1,360", "24 h 09"):
         assert said in told

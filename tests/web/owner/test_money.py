@@ -115,6 +115,15 @@ def test_real_cost_is_clock_times_the_teams_wages_and_measured_product(days, job
     assert money.cost(job).unmeasured == (stage.name,)
 
 
+def test_product_whose_price_nobody_entered_costs_no_nought(client, orla, days, job):
+    stage = job.stages.filter(product_ml__gt=0).first()
+    job.sheet.__class__.objects.update(pack_cents=0)
+    report(days[0], stage, "08:00", "10:00")
+    stage.laid.create(coat=0, ended_at=days[0].back, used_ml=473)
+    assert money.cost(job).uncounted == (stage.name,)
+    assert "Product not counted" in client.get("/jobs/j1/money/").text
+
+
 def test_a_stage_without_times_costs_as_planned_and_is_named(days, job):
     stage = job.stages.first()
     job.stages.filter(pk=stage.pk).update(state="done", ended_at=days[0].back)
