@@ -138,29 +138,38 @@ def test_it_is_not_begun_while_a_week_that_was_asked_for_is_to_be_built(
     assert again.due_at > timezone.now()
 
 
-def test_a_week_that_is_asked_for_meanwhile_stops_it_and_is_built_first(
-    to_be_priced, monkeypatch
+@pytest.mark.parametrize("busy", ["reading", "searching"])
+def test_a_week_that_is_asked_for_meanwhile_is_built_within_a_second(
+    to_be_priced, monkeypatch, busy
 ):
-    """The search is under way for a second when the owner asks; it ends long before its own seconds."""
+    """Somebody asks once its rows are being read, or once its search, which would take a minute, is running."""
     monkeypatch.setattr(replanning, "SECONDS", 60)
-    due.put(mend_anew.VERB, str(to_be_priced.pk))
-    looks = []
+    looks, asked, searches, watch = [], [], [], solving._watch
 
-    def someone_asks() -> bool:
-        """The real look, before which somebody asks for a week at its third time: the search is running then."""
+    def look() -> bool:
+        """The real look; somebody asks just before it, but not when it begins."""
         looks.append(monotonic())
-        if len(looks) == 3:
+        if len(looks) > 1 and not asked and bool(searches) == (busy == "searching"):
             due.put(planning.VERB, "0")
+            asked.append(monotonic())
         return due.is_open(planning.VERB)
 
-    monkeypatch.setattr(mend_anew, "_asked_for", someone_asks)
-    began = monotonic()
+    def watching(*args):
+        searches.append(True)
+        return watch(*args)
+
+    monkeypatch.setattr(solving, "_watch", watching)
+    monkeypatch.setattr(mend_anew, "_asked_for", look)
     mend_anew.price(str(to_be_priced.pk))
-    assert monotonic() - began < 40
-    assert len(looks) > 3
+    assert monotonic() - asked[0] < 1
+    assert bool(searches) == (busy == "searching")
     assert not Mend.objects.exists()
     assert DueWork.objects.filter(verb=mend_anew.VERB, done_at=None).exists()
-    monkeypatch.undo()
+
+
+def test_what_gave_way_is_priced_once_the_week_is_built(to_be_priced, monkeypatch):
+    due.put(planning.VERB, "0")
+    mend_anew.price(str(to_be_priced.pk))
     DueWork.objects.filter(verb=planning.VERB).update(done_at=timezone.now())
     monkeypatch.setattr(replanning, "SECONDS", 1)
     mend_anew.price(str(to_be_priced.pk))
