@@ -37,7 +37,7 @@ def overview(request: HttpRequest) -> HttpResponseBase:
     return render(request, "owner/people.html", {"people": told, "here": "crew"})
 
 
-def _hours(person: Person) -> str:
+def _hours(person: Person) -> tuple[str, ...]:
     """The days somebody is on duty, in short: days in a row with the same hours are told once."""
     runs: list[tuple[str, list[int]]] = []
     for duty in sorted(person.duties.all(), key=lambda d: (d.weekday, d.start)):
@@ -46,7 +46,7 @@ def _hours(person: Person) -> str:
             runs[-1][1].append(duty.weekday)
         else:
             runs.append((hours, [duty.weekday]))
-    return ", ".join(f"{_days(days)} {hours}" for hours, days in runs)
+    return tuple(f"{_days(days)} {hours}" for hours, days in runs)
 
 
 def _days(days: list[int]) -> str:
