@@ -48,8 +48,11 @@ def _of(week: Week, found: Open) -> Problem:
     people, vans = snapshot_gear.people(line), snapshot_gear.vans(line)
     _something(people, vans, stages)
     places = snapshot_gear.places()
+    asked = Job.objects.filter(stages__in=stages).distinct()
     jobs = list(
-        Job.objects.filter(stages__in=stages).distinct().select_related("boat__place")
+        asked.select_related("boat__place").prefetch_related(
+            "boat__place__closures", "boat__place__access_hours", "boat__readings"
+        )
     )
     rows = _possible(snapshot_stages.of(line, found), set(_idle_turns(line, jobs)))
     problem = {

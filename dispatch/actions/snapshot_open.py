@@ -4,8 +4,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
 
+from django.db.models import Prefetch, prefetch_related_objects
+
 from dispatch.actions import clock, facts
-from dispatch.records.models import Job, Stage, Visit, Week
+from dispatch.records.models import Job, Stage, StageLink, Visit, Week
+
+_PLACE = ("job__boat__place__closures", "job__boat__place__access_hours")
+_BESIDE = (*_PLACE, "job__boat__readings")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -39,12 +44,25 @@ def of(week: Week) -> Open:
         if stage.variant
         and stage.variant not in taken.get(stage.job_id, (stage.variant,))
     )
+    stages = [row for row in rows if row.pk not in ends and row.pk not in forgone]
+    _read_beside(stages)
     return Open(
-        stages=tuple(
-            row for row in rows if row.pk not in ends and row.pk not in forgone
-        ),
+        stages=tuple(stages),
         ends=ends,
         forgone=forgone,
+    )
+
+
+def _read_beside(stages: list[Stage]) -> None:
+    """Read what the sky, the rules and the stages before say of all of them at once: it is asked stage by stage."""
+    before = StageLink.objects.select_related(
+        "before__job__boat__place", "before__sheet"
+    ).prefetch_related(*(f"before__{name}" for name in (*_BESIDE, "overrides")))
+    prefetch_related_objects(
+        stages,
+        *_BESIDE,
+        *("judged", "vetoes", "overrides", "pin__van"),
+        Prefetch("links", queryset=before),
     )
 
 

@@ -56,11 +56,7 @@ def key(stage: Stage) -> str:
 def _stage(week: _Week, stage: Stage) -> Row:
     line, cures, open_keys = week.line, week.cures, week.open_keys
     links = [
-        link
-        for link in stage.links.select_related(
-            "before__job__boat__place", "before__sheet"
-        )
-        if link.before_id not in week.found.forgone
+        link for link in stage.links.all() if link.before_id not in week.found.forgone
     ]
     ahead = Span(max(line.horizon.start, clock.now()), line.horizon.end)
     spans = [one.span for one in windows.of(stage, ahead)]

@@ -110,11 +110,16 @@ def set_series(
 ) -> list[datetime | None]:
     """The same as ``set_at`` for many films at once; None too for one laid outside the hours whose temperature is known."""
     begun = np.array([_hours(surface, moment) for moment in starts])
-    ends = _ends(_grown(surface, min_c), begun, ref_h)
+    ends = set_hours(surface, begun, ref_h, min_c)
     return [
         None if np.isnan(end) else surface.start + timedelta(hours=float(end))
         for end in ends
     ]
+
+
+def set_hours(surface: Surface, begun: Floats, ref_h: float, min_c: float) -> Floats:
+    """The same once more in hours from the surface's start, films and answers; NaN where ``set_series`` has None."""
+    return _ends(_grown(surface, min_c), begun, ref_h)
 
 
 def flash_minutes(ref_minutes: float, surface_c: float) -> float:

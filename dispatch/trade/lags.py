@@ -2,7 +2,8 @@
 
 import math
 from collections.abc import Iterator, Sequence
-from datetime import timedelta
+
+import numpy as np
 
 from dispatch.trade import cure
 from dispatch.trade.cure import Surface
@@ -53,20 +54,11 @@ def _by_minute(
     surface: Surface, horizon: Span, ref_h: float, min_c: float
 ) -> list[float | None]:
     """Minutes to set for film finished at each whole minute; None is unknown or never."""
-    count = math.ceil(horizon.length.total_seconds() / 60)
-    ends = [horizon.start + timedelta(minutes=minute) for minute in range(count)]
-    known = Span(
-        surface.start, surface.start + timedelta(hours=len(surface.hourly_c) or 1)
-    )
-    inside = [end for end in ends if known.holds(end)]
-    found = dict(
-        zip(inside, cure.set_series(surface, inside, ref_h, min_c), strict=True)
-    )
-    sets = ((end, found.get(end)) for end in ends)
-    return [
-        None if done is None else (done - end).total_seconds() / 60
-        for end, done in sets
-    ]
+    minutes = np.arange(math.ceil(horizon.length.total_seconds() / 60))
+    ahead = (horizon.start - surface.start).total_seconds() / 3600
+    begun = ahead + minutes / 60
+    took = (cure.set_hours(surface, begun, ref_h, min_c) - begun) * 60
+    return [None if math.isnan(lag) else lag for lag in took.tolist()]
 
 
 def _merged(rows: Sequence[Row], slack: int) -> list[Row]:

@@ -3,8 +3,18 @@
 from datetime import UTC, date, datetime, timedelta
 
 import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
 
-from dispatch.actions import book, plugins, snapshot, snapshot_hoods, timeline, weather
+from dispatch.actions import (
+    book,
+    one_moment,
+    plugins,
+    snapshot,
+    snapshot_hoods,
+    timeline,
+    weather,
+)
 from dispatch.actions.errors import Refused
 from dispatch.records.models import (
     Duty,
@@ -266,3 +276,22 @@ def test_hood_time_is_a_days_supply_of_each_van_where_two_part_is_sprayed(job):
         lasts = max(stage.minutes.values()) + waits[f"{stage.job.key}.{stage.key}"]
         assert taken[f"{stage.job.key}.{stage.key}"] == lasts
     assert taken["j1.prep"] is None
+
+
+def test_reading_a_week_asks_no_more_of_the_database_for_a_dozen_boats_more(job):
+    Week.objects.get_or_create(starts_on=MONDAY)
+    few = statements()
+    for number in range(12):
+        key, sheet = f"more{number}", job.stages.exclude(sheet=None)[0].sheet
+        boat = shop.boat(job.boat.place, key=key, name=key)
+        more = book.take_job(key=key, boat=boat, kind=job.kind, sheet=sheet)
+        for stage in more.stages.select_related("job__boat__place", "sheet"):
+            weather.judge(stage)
+    # Whether a job may be turned is asked of each.
+    assert statements() - few <= 3 * 12
+
+
+def statements():
+    with CaptureQueriesContext(connection) as found, one_moment.held():
+        snapshot.of(Week.objects.get(starts_on=MONDAY))
+    return len(found)
