@@ -16,7 +16,7 @@ from dispatch.planner.solve.schedule import NEAR, SETTLED
 from dispatch.planner.solve.walker import Walker
 
 # The share of the effort before the first detour, and the steps for each stage that it takes at least; those of either half of one.
-_SETTLING, _LEAST, _HALF = 0.3, 20, 12
+_SETTLING, _LEAST, _HALF = 0.3, 10, 12
 # Halves of a detour that must have time to end, or walks stay where they are.
 _WORTH_IT = 1.5
 # How warm walks are while out, in units of what a typical stage costs, and how much colder out and back end.
