@@ -7,6 +7,7 @@ from dispatch.planner.plan import Plan, Tow, VanDay, Visit
 from dispatch.planner.problem import Minutes, Problem, Stage, lag_minutes
 
 _DAY = 1440
+_LONG = 120  # minutes from which a length of time is told in hours
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -109,6 +110,14 @@ class Around:
         if isinstance(stop, Visit):
             return self.problem.stages[stop.stage].place
         return self.problem.places.index(stop.to if leaving else stop.origin)
+
+
+def lasting(minutes: int) -> str:
+    """Return a length of time as people say it: 90 minutes, 8 h 25."""
+    if minutes < _LONG:
+        return f"{minutes} minutes"
+    hours, rest = divmod(minutes, 60)
+    return f"{hours} h {rest:02}" if rest else f"{hours} h"
 
 
 def driving(minutes: int, to: str = "") -> str:

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterator
 
-from dispatch.planner.around import Around, Hold, driving
+from dispatch.planner.around import Around, Hold, driving, lasting
 from dispatch.planner.plan import Tow
 from dispatch.planner.problem import lag_minutes
 
@@ -33,7 +33,7 @@ def _longest_lag(around: Around) -> Iterator[Hold]:
                 yield Hold(
                     code="lag",
                     minute=end + lag,
-                    sentence=f"It must start within {lag} minutes of {after.stage}, which ends at {around.at(end)}.",
+                    sentence=f"It must start within {lasting(lag)} of {after.stage}, which ends at {around.at(end)}.",
                 )
 
 
@@ -42,7 +42,7 @@ def _next_stage(around: Around) -> Iterator[Hold]:
         for after in around.problem.stages[name].after:
             if after.stage == around.stage.id:
                 lag = lag_minutes(after.min_lag, around.visit.end) or 0
-                waits = f", {lag} minutes after this at the earliest" if lag else ""
+                waits = f", {lasting(lag)} after this at the earliest" if lag else ""
                 yield Hold(
                     code="next",
                     minute=visit.start - lag - around.minutes,
@@ -81,7 +81,9 @@ def _way(around: Around) -> Iterator[Hold]:
 def _boat(around: Around) -> Iterator[Hold]:
     for visit, _ in around.boat_mates():
         if visit.start > around.visit.start:
-            cures = f", and this holds it for {around.hold} minutes" * bool(around.hold)
+            cures = f", and this holds it for {lasting(around.hold)}" * bool(
+                around.hold
+            )
             yield Hold(
                 code="boat",
                 minute=visit.start - around.hold - around.minutes,
@@ -95,7 +97,9 @@ def _trailer(around: Around) -> Iterator[Hold]:
         stays = lag_minutes(need.stays_min, around.visit.end) or 0
         for tow in around.tows(need.kind):
             if tow.origin == here and tow.start >= around.visit.end:
-                after = f", {stays} minutes after this at the earliest" if stays else ""
+                after = (
+                    f", {lasting(stays)} after this at the earliest" if stays else ""
+                )
                 yield Hold(
                     code="trailer",
                     minute=tow.start - stays - around.minutes,

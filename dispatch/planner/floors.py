@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterator
 
-from dispatch.planner.around import Around, Hold, driving
+from dispatch.planner.around import Around, Hold, driving, lasting
 from dispatch.planner.plan import Tow
 from dispatch.planner.problem import lag_minutes
 
@@ -29,7 +29,7 @@ def _lag(around: Around) -> Iterator[Hold]:
         if after.stage in visits:
             end = visits[after.stage][1].end
             lag = lag_minutes(after.min_lag, end) or 0
-            waits = f"{lag} minutes after it" if lag else "after it"
+            waits = f"{lasting(lag)} after it" if lag else "after it"
             yield Hold(
                 code="lag",
                 minute=end + lag,

@@ -79,8 +79,7 @@ def test_the_sentences_by_hand():
     first = told(two_coats(), "A.all")
     end = f"{first.end // 60:02}:{first.end % 60:02}"
     assert (
-        said["lag"]
-        == f"A.all ends at day 1, {end}, and this may start 240 minutes after it."
+        said["lag"] == f"A.all ends at day 1, {end}, and this may start 4 h after it."
     )
     assert said["window"] == "Its window opens at day 1, 07:00."
     after = {hold.code: hold for hold in here.after}
@@ -88,7 +87,7 @@ def test_the_sentences_by_hand():
         after["window"].sentence
         == "Its window closes at day 1, 17:00, and it takes 60 minutes."
     )
-    assert "within 400 minutes of A.all" in after["lag"].sentence
+    assert "within 6 h 40 of A.all" in after["lag"].sentence
     assert after["promise"].wish
     assert after["promise"].sentence == (
         "Its job is promised for day 1, 17:00; each hour late costs $5.00."

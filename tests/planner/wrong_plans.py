@@ -125,7 +125,7 @@ def sends_another_van_than_the_pin_says(told: Told, by: int) -> None:
     stage["pinned"] = {"van": other, "start": stop["start"]}
 
 
-@kind("is used 2 times", "rides 2 times")
+@kind("rides 2 times", "rides 2 times")
 def has_one_person_in_two_vans(told: Told, by: int) -> None:
     one, two = first(
         (a, b)
@@ -136,7 +136,7 @@ def has_one_person_in_two_vans(told: Told, by: int) -> None:
     two["team"][0] = one["team"][0]
 
 
-@kind("is used 2 times", "appears 2 times")
+@kind("is sent out 2 times", "appears 2 times")
 def sends_a_van_twice_a_day(told: Told, by: int) -> None:
     vd = first(vd for vd in told.days if len(vd["stops"]) > 1)
     told.plan["van_days"].append(copy.deepcopy(vd) | {"stops": [vd["stops"].pop()]})

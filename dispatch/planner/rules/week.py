@@ -42,10 +42,10 @@ def _once(problem: Problem, plan: Plan) -> Iterator[str]:
 def _one_ride(plan: Plan) -> Iterator[str]:
     days = Counter((vd.van, vd.day) for vd in plan.van_days)
     rides = Counter((m, vd.day) for vd in plan.van_days for m in set(vd.team))
-    for what, counted in (("Van", days), ("Person", rides)):
+    for does, counted in (("is sent out", days), ("rides", rides)):
         for (name, day), times in counted.items():
             if times > 1:
-                yield f"{what} {name} is used {times} times on day {day + 1}."
+                yield f"{name} {does} {times} times on day {day + 1}."
 
 
 def _order(problem: Problem, plan: Plan) -> Iterator[str]:
