@@ -23,6 +23,8 @@ def pytest_configure(config: pytest.Config) -> None:
     place = Path(tempfile.mkdtemp(prefix="leeboard-"))
     config.stash[PLACE] = place
     os.environ["LEEBOARD_DATA"] = str(place)
+    # The first process of a run goes before the others and ends after them: what is laid is shared in its place.
+    os.environ.setdefault("LEEBOARD_TESTS_LAID", tempfile.mkdtemp(dir=place))
     settings.DATA_DIR = place
     # What is shipped takes a third of a second for each password, on purpose.
     settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]

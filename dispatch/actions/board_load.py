@@ -1,14 +1,13 @@
 """How full each day of a plan is, against the hours people are there; a day too full is a snag."""
 
-from collections.abc import Container, Iterator
+from collections.abc import Iterator
 from datetime import date
 
-from dispatch.actions import board_strips, rates
+from dispatch.actions import board_strips, rates, runs_over
 from dispatch.actions.board import Snag
 from dispatch.actions.board_reading import Reading
 from dispatch.actions.board_strips import Visit
 from dispatch.actions.board_words import lasting
-from dispatch.records.models import Job
 from dispatch.trade.buffer import Load
 
 
@@ -34,14 +33,14 @@ def snags(reading: Reading) -> Iterator[Snag]:
 
 def loads(reading: Reading) -> dict[date, Load]:
     """The load of every day on which something is planned."""
-    known = came_before(reading)
+    known = runs_over.came_before(reading.jobs)
     planned: dict[date, tuple[float, float]] = {}
     for rows in board_strips.visits(reading).values():
         for visit in rows:
             if not visit.done:
                 day = visit.span.start.astimezone(reading.line.zone).date()
                 minutes = _minutes(visit)
-                late = minutes * late_factor(visit.stage.job, known)
+                late = minutes * runs_over.late_factor(visit.stage.job, known)
                 before = planned.get(day, (0.0, 0.0))
                 planned[day] = (before[0] + minutes, before[1] + late)
     return {
@@ -56,20 +55,6 @@ def loads(reading: Reading) -> dict[date, Load]:
 
 def _minutes(visit: Visit) -> float:
     return visit.span.length.total_seconds() / 60 * len(visit.team)
-
-
-def late_factor(job: Job, known: Container[int]) -> float:
-    """How many times their estimate four jobs in five keep to: less where the boat is known."""
-    factors = rates.labour_rates()
-    came = job.boat_id in known
-    return factors.late_returning if came else factors.late_first
-
-
-def came_before(reading: Reading) -> set[int]:
-    """Boats of a plan, by their row, that were handed back before: the outfit knows how long they take."""
-    boats = {job.boat_id for job in reading.jobs}
-    back = Job.objects.filter(boat__in=boats, state=Job.State.HANDED_BACK)
-    return set(back.values_list("boat_id", flat=True))
 
 
 def _there(reading: Reading, day: date) -> float:

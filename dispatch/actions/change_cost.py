@@ -15,7 +15,7 @@ PARTS = {
     "vans": "vans",
     "late": "being late",
     "finish": "finishing later",
-    "risk": "risk of rain",
+    "risk": "little time under the sky",
     "dropped": "work left out",
 }
 

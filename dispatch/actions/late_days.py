@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from dispatch.actions import begun, board_load, one_moment
+from dispatch.actions import begun, one_moment, runs_over
 from dispatch.actions.board_reading import Reading
 from dispatch.records.models import Stage
 from dispatch.trade.buffer import Stop, on_a_late_day
@@ -35,7 +35,7 @@ def of(reading: Reading) -> Mapping[str, Span]:
 
 def by(reading: Reading, van_days: Iterable[Row]) -> dict[str, Span]:
     """The late spans of some van-days of its week."""
-    known = board_load.came_before(reading)
+    known = runs_over.came_before(reading.jobs)
     places = _places(reading.problem)
     found = {}
     for row in van_days:
@@ -110,4 +110,4 @@ def _over(reading: Reading, row: Row, stop: Row, known: set[int]) -> float:
         return 0.0
     fit = [int(size) for size in stage.minutes if int(size) <= len(row["team"])]
     hands = stage.minutes[str(max(fit))] if fit else 0
-    return float(hands) * (board_load.late_factor(stage.job, known) - 1)
+    return float(hands) * (runs_over.late_factor(stage.job, known) - 1)

@@ -140,6 +140,7 @@ _SINGLE: Mapping[str, tuple[str, str]] = {
     "planning.told_shift_cents": ("Another hour than people were told", OURS),
     "planning.told_hour_cents": ("Each hour of that on top", OURS),
     "planning.told_within_minutes": ("Nobody minds another hour within", OURS),
+    "planning.tight_sky_cents": ("A sprayed visit with nothing to spare", OURS),
     "surface.clear_night_k": ("Clear night: hull against the air", OURS),
     "surface.clear_below_cloud_pct": ("A night counts as clear below cloud of", OURS),
     "surface.white_sun_k": ("White hull in the sun: warmer by", OURS),

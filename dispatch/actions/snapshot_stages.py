@@ -10,8 +10,10 @@ from dispatch.actions import (
     facts,
     not_turned,
     rates,
+    runs_over,
     snapshot_barred,
     snapshot_hoods,
+    snapshot_risk,
     visit_waits,
     windows,
 )
@@ -34,6 +36,7 @@ class _Week:
     open_keys: set[int]
     hands: tuple[Person, ...]
     cures: Cures
+    known: set[int]
 
 
 def of(line: Timeline, found: Open) -> list[Row]:
@@ -44,6 +47,7 @@ def of(line: Timeline, found: Open) -> list[Row]:
         open_keys={stage.pk for stage in found.stages},
         hands=tuple(Person.objects.filter(active=True).prefetch_related("skills")),
         cures=Cures(),
+        known=runs_over.came_before(stage.job for stage in found.stages),
     )
     return [_stage(week, stage) for stage in found.stages]
 
@@ -59,7 +63,8 @@ def _stage(week: _Week, stage: Stage) -> Row:
         link for link in stage.links.all() if link.before_id not in week.found.forgone
     ]
     ahead = Span(max(line.horizon.start, clock.now()), line.horizon.end)
-    spans = [one.span for one in windows.of(stage, ahead)]
+    found = windows.of(stage, ahead)
+    spans = [one.span for one in found]
     spans = list(intersect(spans, not_turned.after_film(stage, ahead)))
     hull_c = facts.planned_c(stage, visit_waits.when(stage, spans))
     hot = facts.planned_hot(stage, spans)
@@ -83,7 +88,9 @@ def _stage(week: _Week, stage: Stage) -> Row:
         "gear": stage.gear,
         "supplies": snapshot_hoods.takes(stage, max(own.values())),
         "windows": _windows(line, stage, left.spans, max(own.values())),
-        "risk": [],
+        "risk": []
+        if stage.fixed_start
+        else list(snapshot_risk.of(line, stage, own, found, week.known)),
         "pausable": stage.pausable,
         "trailers": [
             {

@@ -1,8 +1,11 @@
 """How full a day is: what is planned against the hours there are, as reckoned and as four days in five keep to."""
 
+import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+
+_QUARTER = 15
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -91,3 +94,24 @@ def poured(
 def half_days(free_minutes: Iterable[float], half_minutes: float) -> int:
     """How many half-days lie in pieces of somebody's free time, each in one piece."""
     return sum(int(piece // half_minutes) for piece in free_minutes)
+
+
+def tight_starts(
+    span: tuple[int, int], *, takes: int, over: float, spare: float, cents: float
+) -> Iterator[tuple[int, int, int]]:
+    """From when to when, in minutes, a start leaves less than ``spare`` before the span's end, and what that may cost.
+
+    Of a visit that ``takes`` so long, and ``over`` more on a day that runs over: with nothing to spare then it is
+    ``cents``, in proportion before and after, by quarters of an hour.
+    """
+    first, end = span
+    last = end - takes
+    calm = math.floor(last - over - spare)
+    if spare <= 0 or cents <= 0:
+        return
+    for quarter in range(math.ceil((last - calm) / _QUARTER)):
+        since = calm + 1 + quarter * _QUARTER
+        until = min(since + _QUARTER, last + 1)
+        dear = round(cents * (quarter + 1) * _QUARTER / spare)
+        if max(first, since) < until:
+            yield max(first, since), until, dear

@@ -1,20 +1,27 @@
-"""Rows that many tests begin from: laid by the actions once in a process, and from memory after that.
+"""Rows that many tests begin from: laid by the actions once in a run, and from memory after that.
+
+What one process laid the others of the run find in a folder, where there is one.
 
 Only what is laid in an empty house, or upon just the rows that were laid from memory, is; and only in SQLite, whose
 rows are soon read. Accounts and sessions may stand beside it. What is laid with other plain values is another thing;
 what is laid with rows of somebody's own is never kept.
 """
 
+import os
+import pickle
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import date, datetime
 from functools import cache, wraps
+from hashlib import sha256
+from pathlib import Path
 from types import NoneType
 from typing import Any, ParamSpec, TypeVar
 
 from django.db import connection, models, transaction
 
 PLAIN = (str, int, float, bool, datetime, date, NoneType)
+FOLDER = "LEEBOARD_TESTS_LAID"
 BESIDE = ("django_content_type", "auth_", "records_account", "django_session")
 
 Given = ParamSpec("Given")
@@ -47,14 +54,40 @@ def from_memory(make: Callable[Given, Made]) -> Callable[Given, Made]:
         texts = [value for value in given if type(value) in PLAIN]
         with_what = f"{texts} {sorted(changes.items())}"
         names = (*upon, f"{make.__module__}.{make.__qualname__} {with_what}")
+        if names not in _KNOWN and (found := _found(names)):
+            _KNOWN[names] = found
         if names in _KNOWN:
             _put_back(_KNOWN[names].rows)
         else:
             made = make(*given, **changes)
             _KNOWN[names] = Laid(rows=dict(_rows()), model=type(made), key=made.pk)
+            _share(names)
         return _KNOWN[names].model._default_manager.get(pk=_KNOWN[names].key)
 
     return lay
+
+
+def _shared(names: tuple[str, ...]) -> Path | None:
+    """Where the processes of this run share what was laid by these names; None where each is on its own."""
+    folder = os.environ.get(FOLDER)
+    named = sha256(repr(names).encode()).hexdigest()
+    return Path(folder) / named if folder else None
+
+
+def _found(names: tuple[str, ...]) -> Laid | None:
+    path = _shared(names)
+    if path is None or not path.exists():
+        return None
+    found: Laid = pickle.loads(path.read_bytes())  # noqa: S301 - written by this run
+    return found
+
+
+def _share(names: tuple[str, ...]) -> None:
+    path = _shared(names)
+    if path is not None:
+        half = path.with_suffix(f".{os.getpid()}")
+        half.write_bytes(pickle.dumps(_KNOWN[names]))
+        half.rename(path)
 
 
 def _stands() -> tuple[str, ...] | None:
