@@ -11,6 +11,7 @@ from zoneinfo import ZoneInfo, available_timezones
 from django.core.exceptions import ValidationError
 from django.core.validators import validate_email
 
+from dispatch.actions.board_words import of_day
 from dispatch.actions.setting_units import Unit
 from dispatch.records.models import Outfit
 
@@ -87,6 +88,8 @@ class Entry:
             return dict(self.choices).get(str(value), str(value))
         if self.kind in ("number", "degrees", "whole"):
             return self.unit.said(value)
+        if self.kind in ("date", "moment"):
+            return _day_said(self, value)
         return self.shown(value)
 
 
@@ -262,6 +265,14 @@ _READERS: Mapping[str, Callable[[Entry, str], Any]] = {
     "email": _email,
     "zone": _zone,
 }
+
+
+def _day_said(entry: Entry, value: date | datetime) -> str:
+    """A day as people read it, with the clock where it has one: Tue 1 Jun 2027 17:00."""
+    if not isinstance(value, datetime):
+        return f"{of_day(value)} {value.year}"
+    local = value.astimezone(ZoneInfo(entry.clock_zone))
+    return f"{of_day(local)} {local.year} {local:%H:%M}"
 
 
 def _as_text(_: Entry, value: object) -> str:

@@ -43,7 +43,7 @@ class Unit:
         if not shown:
             return "no limit"
         if self.text.startswith("$"):
-            return f"${shown}{self.text[1:]}"
+            return f"{_dollars(float(shown))}{self.text[1:]}"
         text = _ONE.get(self.text, self.text) if shown == "1" else self.text
         return f"{shown}{'' if text == '°' else ' '}{text}".strip()
 
@@ -151,6 +151,13 @@ def _plain(number: float) -> str:
     said = f"{number:.{places}f}"
     said = said.rstrip("0").rstrip(".")
     return "0" if said == "-0" else said
+
+
+def _dollars(number: float) -> str:
+    """Dollars as they are read: $1,360, $1,512.50, -$5, $0.655."""
+    said = f"{abs(number):,.10g}"
+    cents = "0" if "." in said and said[-2] == "." else ""
+    return f"{'-' if number < 0 else ''}${said}{cents}"
 
 
 def _inward(number: float, *, up: bool) -> float:

@@ -100,7 +100,7 @@ def test_it_is_agreed_by_the_owner_alone(job, owner):
     agreed_price.agree(again(), 156_400, by=owner)
     assert (again().price_cents, again().unfinished_cents) == (156_400, 156_400)
     told = HistoryEntry.objects.filter(verb="set-job")
-    assert any("agreed price from $1360 to $1564" in row.sentence for row in told)
+    assert any("agreed price from $1,360 to $1,564" in row.sentence for row in told)
     assert {row.why for row in told} == {"As the plugin Price by season prices it."}
 
 

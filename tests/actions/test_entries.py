@@ -1,5 +1,7 @@
 """How what people write is read."""
 
+from datetime import UTC, date, datetime
+
 import pytest
 
 from dispatch.actions.entries import DOLLARS, Entry
@@ -33,3 +35,26 @@ def test_half_a_dollar_with_a_comma_is_no_fifty_dollars():
 def test_a_comma_that_means_nothing_is_refused(written):
     with pytest.raises(ValueError, match="Give a number"):
         FEET.read(written)
+
+
+@pytest.mark.parametrize(
+    ("cents", "said"),
+    [
+        (136_000, "$1,360"),
+        (151_250, "$1,512.50"),
+        (455, "$4.55"),
+        (-500, "-$5"),
+        (0, "$0"),
+    ],
+)
+def test_dollars_are_told_as_people_read_them(cents, said):
+    assert Entry(name="n", label="N", kind="whole", unit=DOLLARS).said(cents) == said
+
+
+def test_a_day_is_told_as_people_read_it():
+    by = Entry(name="n", label="N", kind="moment", clock_zone="America/New_York")
+    due = datetime(2027, 6, 1, 21, tzinfo=UTC)
+    assert by.said(due) == "Tue 1 Jun 2027 17:00"
+    assert by.shown(due) == "2027-06-01 17:00"
+    on = Entry(name="n", label="N", kind="date")
+    assert on.said(date(2027, 5, 24)) == "Mon 24 May 2027"
