@@ -243,4 +243,4 @@ def _snags(board: Board) -> Iterator[str]:
     for snag in board.snags:
         yield f"  {snag.subject}: {snag.sentence}{_mend(board, snag)}"
     if board.more_snags:
-        yield f"  and {board.more_snags} more"
+        yield f"  and {board.more_snags} lighter, not listed"
