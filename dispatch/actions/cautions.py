@@ -90,9 +90,10 @@ def _hull_number(visits: Sequence[Visit]) -> Iterator[str]:
 
 
 def _towing(tows: Sequence[Tow], words: Words) -> Iterator[str]:
-    for tow in tows:
-        if tow.equipment.towed:
-            yield f"Towing {tow.equipment.name}, {weight(tow.equipment.weight_kg, words)}: rated van, right ball, pin, chains, lights, tyres, load tied. Only a driver who may tow it by law."
+    # Twice along a day is said once.
+    for moved in dict.fromkeys(tow.equipment for tow in tows):
+        if moved.towed:
+            yield f"Towing {moved.name}, {weight(moved.weight_kg, words)}: rated van, right ball, pin, chains, lights, tyres, load tied. Only a driver who may tow it by law."
 
 
 def _electricity(visits: Sequence[Visit]) -> Iterator[str]:
