@@ -177,8 +177,6 @@ def change(
 
 def _gear(new: Mapping[str, Any]) -> dict[str, Any]:
     found = {name: value for name, value in new.items() if name != "stands"}
-    if "weight_kg" in found:
-        found["weight_kg"] = round(found["weight_kg"])
     if "kind" in found:
         found["kind"] = keeping.slug(found["kind"])
     return found

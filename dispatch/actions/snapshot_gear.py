@@ -61,7 +61,7 @@ def apart(known: set[str]) -> list[list[str]]:
 
 
 def vans(line: Timeline) -> list[Row]:
-    """Every active van; it tows when it is rated for the heaviest trailer the outfit has."""
+    """Every active van; it tows when it is rated, to the kilogram, for the heaviest trailer the outfit has."""
     heaviest = max(
         Equipment.objects.filter(active=True, towed=True).values_list(
             "weight_kg", flat=True
@@ -79,12 +79,13 @@ def vans(line: Timeline) -> list[Row]:
             "id": van.key,
             "base": van.base.key,
             "seats": van.seats,
-            "tows": van.tow_rating_kg > 0 and van.tow_rating_kg >= heaviest,
+            "tows": van.tow_rating_kg > 0
+            and round(heaviest) <= round(van.tow_rating_kg),
             "gear": van.gear,
             "carries": snapshot_hoods.carried(van.carries),
             "duty": [_van_duty(line, van, day) for day in line.dates],
             "cents_per_day": van.cents_per_day,
-            "cents_per_km": van.cents_per_km,
+            "cents_per_km": round(van.cents_per_km),
         }
         for van in rows
     ]

@@ -3,6 +3,8 @@
 Whoever rides in a van stays with it all day, so what its two-part visits take together is what each hand takes.
 """
 
+from collections.abc import Mapping
+
 from dispatch.actions import barred, facts, rates
 from dispatch.records.models import Sheet, Stage
 
@@ -18,9 +20,10 @@ def takes(stage: Stage, minutes: int) -> dict[str, int]:
     return own
 
 
-def carried(carries: dict[str, int]) -> dict[str, int]:
-    """What a van carries, with a day's hood time where two-part is to be sprayed by anybody."""
+def carried(carries: Mapping[str, float]) -> dict[str, int]:
+    """What a van carries in whole numbers, with a day's hood time where two-part is to be sprayed by anybody."""
     sprays = facts.open_stages().filter(family="spray", sheet__kind=Sheet.Kind.TWO_PART)
+    whole = {name: round(amount) for name, amount in carries.items()}
     if not sprays.exists():
-        return carries
-    return carries | {SUPPLY: round(rates.shifts().hood_minutes)}
+        return whole
+    return whole | {SUPPLY: round(rates.shifts().hood_minutes)}

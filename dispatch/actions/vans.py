@@ -179,12 +179,10 @@ def _van(new: Mapping[str, Any]) -> dict[str, Any]:
     if "gear" in found:
         names = (one for one in (found["gear"] or "").split(",") if one.strip())
         found["gear"] = list(dict.fromkeys(map(keeping.slug, names)))
-    for name in {"tow_rating_kg", "cents_per_km"} & set(found):
-        found[name] = round(found[name])
     return found
 
 
 def _carries(before: Mapping[str, Any], new: Mapping[str, Any]) -> dict[str, Any]:
     rest = {name: value for name, value in before.items() if name != "water_l"}
-    litres = round(new["water_l"])
+    litres = new["water_l"]
     return rest | ({"water_l": litres} if litres else {})

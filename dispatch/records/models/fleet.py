@@ -13,9 +13,7 @@ class Van(models.Model):
     name = models.CharField(max_length=80)
     base = models.ForeignKey(Place, on_delete=models.PROTECT, related_name="vans")
     seats = models.PositiveSmallIntegerField()
-    tow_rating_kg = models.PositiveIntegerField(
-        default=0, help_text="0 where it may not tow."
-    )
+    tow_rating_kg = models.FloatField(default=0, help_text="0 where it may not tow.")
     gear = models.JSONField(
         default=list, help_text="Names of gear that is always aboard."
     )
@@ -25,7 +23,7 @@ class Van(models.Model):
     duty_start = models.TimeField()
     duty_end = models.TimeField()
     cents_per_day = models.PositiveIntegerField(default=4500)
-    cents_per_km = models.PositiveIntegerField(default=45)
+    cents_per_km = models.FloatField(default=45)
     active = models.BooleanField(default=True)
 
     class Meta:
@@ -35,6 +33,10 @@ class Van(models.Model):
             models.CheckConstraint(
                 condition=Q(duty_end__gt=F("duty_start")),
                 name="van_duty_ends_after_start",
+            ),
+            models.CheckConstraint(
+                condition=Q(tow_rating_kg__gte=0) & Q(cents_per_km__gte=0),
+                name="van_numbers_not_below_nought",
             ),
         )
 
@@ -66,7 +68,7 @@ class Equipment(models.Model):
     name = models.CharField(max_length=80)
     kind = models.SlugField(max_length=40)
     towed = models.BooleanField()
-    weight_kg = models.PositiveIntegerField(default=0)
+    weight_kg = models.FloatField(default=0)
     take_minutes = models.PositiveSmallIntegerField(
         default=15, help_text="To hook up, or to strike it."
     )
@@ -92,6 +94,9 @@ class Equipment(models.Model):
             models.CheckConstraint(
                 condition=Q(down_gust_ms__isnull=True) | Q(down_gust_ms__gt=0),
                 name="equipment_down_at_a_gust",
+            ),
+            models.CheckConstraint(
+                condition=Q(weight_kg__gte=0), name="equipment_weight_not_below_nought"
             ),
         )
 

@@ -193,9 +193,20 @@ def test_a_van_is_added_in_pounds_gallons_and_miles_and_kept_in_si(client, orla)
     }  # fmt: skip
     client.post("/wheels/vans/new/", sent)
     van = Van.objects.get(key="eider")
-    # 7,000 lb are 3,175 kg and 50 US gallons 189 l by definition of the units.
-    assert (van.tow_rating_kg, van.carries) == (3175, {"water_l": 189})
+    # 7,000 lb are 3,175.1 kg and 50 US gallons 189.27 l by definition of the units.
+    assert van.tow_rating_kg == pytest.approx(3175.147, abs=0.001)
+    assert van.carries["water_l"] == pytest.approx(189.271, abs=0.001)
+    # What a new van's page begins with was left as it was shown.
     assert (van.gear, van.cents_per_km) == (["washer", "hand-tools"], 45)
+
+
+def test_what_a_van_may_tow_holds_and_costs_stands_as_it_was_written(client, orla):
+    written = {"tow_rating_kg": "3500", "water_l": "50", "cents_per_km": "0.7"}
+    sent = fields(client.get("/wheels/vans/new/"))
+    sent |= {"name": "Eider", "duty_start": "06:00", "duty_end": "18:30", "seen": ""}
+    client.post("/wheels/vans/new/", sent | written)
+    shown = fields(client.get("/wheels/vans/eider/"))
+    assert {name: shown[name] for name in written} == written
 
 
 @pytest.fixture
