@@ -32,7 +32,7 @@ def test_jobs_are_looked_for_changed_put_off_and_closed(owner: Hand) -> None:
     owner.write("Fixed appointment", "")
     owner.write("Reason optional", "Her engine comes out first")
     owner.press("Save the job")
-    owner.see("1512.5")
+    owner.see("$1,512.50")
     part(owner, "Latest changes")
     owner.see("Her engine comes out first")
     closed(owner)
