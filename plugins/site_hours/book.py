@@ -19,6 +19,9 @@ FAMILIES = (
     "letters",
     "inside",
 )
+# The list as it was first given, when wax and letters were told as polish: kept so, it still means them.
+_GIVEN_FIRST = frozenset({"wash", "prep", "gelcoat", "spray", "polish"})
+_WERE_POLISH = frozenset({"wax", "letters"})
 _LINE = re.compile(
     r"(?P<place>\*|[\w-]+)\s+(?P<days>[A-Z][a-z]{2}(-[A-Z][a-z]{2})?)\s+"
     r"(?P<start>\d\d:\d\d)-(?P<end>\d\d:\d\d)"
@@ -82,7 +85,7 @@ def read(options: Mapping[str, object]) -> Book:
     book = Book(
         access=_hours("access", str(options["access"])),
         noise=_hours("noise", str(options["noise"])),
-        noisy=noisy,
+        noisy=noisy | _WERE_POLISH if noisy == _GIVEN_FIRST else noisy,
         closed=frozenset(str(options["closed"]).split()),
         exempt=frozenset(_exempt(line) for line in _lines(options["exempt"])),
         country=str(options["country"]).strip().upper(),

@@ -79,6 +79,14 @@ def test_loud_work_keeps_to_the_hours_for_it_and_quiet_work_does_not():
     assert vetoes(of(date(2027, 5, 24)), noise=own) == ()
 
 
+@pytest.mark.parametrize("family", ["wax", "letters"])
+def test_a_list_kept_before_wax_and_letters_were_told_apart_still_means_them(family):
+    asked, hours = of(date(2027, 5, 24), family=family), "* Mon-Sun 08:00-17:00"
+    kept = vetoes(asked, noise=hours, noisy="wash prep gelcoat spray polish")
+    assert {veto.code for veto in kept} == {"quiet-hours"}
+    assert vetoes(asked, noise=hours, noisy="wash prep spray polish") == ()
+
+
 @pytest.mark.parametrize(
     ("day", "region", "name"),
     [
