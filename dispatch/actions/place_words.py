@@ -1,6 +1,7 @@
 """What a place's fields are called, and a change of one in words, in the outfit's units."""
 
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -67,7 +68,10 @@ def unit(name: str) -> setting_units.Unit:
     """The unit a number of a place is read and entered in."""
     if name in ("latitude", "longitude"):
         return setting_units.Unit(text="°")
-    return setting_units.unit(name, _system())
+    its = setting_units.unit(name, _system())
+    # What is paced off in a yard: 295 ft, and 9.5 ft to the boat beside.
+    paced = name.endswith("_m")
+    return replace(its, places=1, whole_from=10) if paced else its
 
 
 def _system() -> str:

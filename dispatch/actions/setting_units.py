@@ -17,7 +17,7 @@ class Unit:
     """What a person reads is ``stored * scale + offset``, with ``text`` behind it; some limits may be lacking.
 
     Minutes of the day are read and set by the ``clock``: 20:30. ``places`` is to how many decimals it is said, where the table
-    keeps whole numbers of another unit.
+    keeps whole numbers of another unit or nobody measures finer; from ``whole_from`` on it is said whole.
     """
 
     text: str
@@ -26,6 +26,7 @@ class Unit:
     may_lack: bool = False
     clock: bool = False
     places: int | None = None
+    whole_from: float = math.inf
 
     def shown(self, stored: float) -> str:
         """A stored value as a bare number; empty where it limits nothing."""
@@ -33,7 +34,9 @@ class Unit:
             return f"{round(stored) // 60:02d}:{round(stored) % 60:02d}"
         lacks = self.may_lack and abs(stored) == _NO_LIMIT
         there = self._there(stored)
-        if self.places is not None:
+        if abs(there) >= self.whole_from:
+            there = round(there)
+        elif self.places is not None:
             there = round(there, self.places)
         return "" if lacks else _plain(there)
 

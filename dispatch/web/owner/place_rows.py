@@ -171,11 +171,26 @@ def values(place: Place, sent: Mapping[str, str]) -> dict[str, Any]:
         "closures": lambda row: _closure(row, zone),
         "wettings": _wetting,
     }
+    kept = _kept(place)
     return {
-        name: [read[name](row) for row in rows]
+        name: [kept.get(_key(name, row)) or read[name](row) for row in rows]
         for name, rows in given.items()
         if texts[name] != sent.get(f"{WAS}{name}", stood[name])
     }
+
+
+def _kept(place: Place) -> dict[str, Any]:
+    """The rows as they are stored, by how they are shown: one left as it was stays so to the last figure."""
+    now = places.values(place)
+    return {
+        _key(name, row): stored
+        for name, rows in shown(place).items()
+        for row, stored in zip(rows, now[name], strict=True)
+    }
+
+
+def _key(name: str, row: Mapping[str, str]) -> str:
+    return json.dumps([name, row], sort_keys=True)
 
 
 def _spared(rows: Given) -> Given:

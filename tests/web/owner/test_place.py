@@ -41,8 +41,27 @@ def test_numbers_are_in_the_outfits_units(client, orla, place):
     assert (sent["swing_room_m"], sent["neighbours.0.far"]) == ("40", "22")
     assert "How far, ft" in client.get("/places/s5/").text
     Outfit.objects.update(units="metric")
-    assert fields(client)["neighbours.0.far"] == "6.706"
+    assert fields(client)["neighbours.0.far"] == "6.7"
     assert "How far, m" in client.get("/places/s5/").text
+
+
+def test_what_was_entered_in_metres_reads_in_whole_feet_and_stays_to_the_last_figure(
+    client, orla, place
+):
+    place.water_off_m, place.swing_room_m = 90, 30.5
+    place.neighbours = [
+        {"what": "Car", "bearing_deg": 45, "distance_m": 90.0, "sheeted": True},
+        {"what": "Well", "bearing_deg": 90, "distance_m": 2.8},
+    ]
+    place.save()
+    sent = fields(client)
+    assert (sent["water_off_m"], sent["swing_room_m"]) == ("295", "100")
+    assert (sent["neighbours.0.far"], sent["neighbours.1.far"]) == ("295", "9.2")
+    client.post("/places/s5/", sent | {"swing_room_m": "110", "neighbours.1.far": "12"})
+    now = Place.objects.get()
+    assert (now.water_off_m, now.swing_room_m) == (90, pytest.approx(33.528))
+    assert now.neighbours[0] == place.neighbours[0]
+    assert now.neighbours[1]["distance_m"] == pytest.approx(3.6576)
 
 
 def test_the_heat_rule_a_neighbour_hours_and_a_closure_are_set(client, orla, place):
