@@ -20,10 +20,11 @@ def of() -> Iterator[Snag]:
     for row in PluginState.objects.filter(enabled=True):
         said = _said(row)
         if said:
+            last = plugin_words.plainly(row.last_fault, row.name, row.options)
             yield Snag(
                 weight=84,
                 subject="Plugins",
-                sentence=f"{said} {row.last_fault}",
+                sentence=f"{said} {last}",
                 mend=_MEND,
             )
 

@@ -135,7 +135,7 @@ def _shown(one: Found, row: PluginState | None, zone: tzinfo) -> PluginShown:
         does=tuple(_does(manifest)) if manifest else (),
         state=state,
         said=said,
-        fault=_fault(row) if row else "",
+        fault=_fault(row, manifest) if row else "",
         good_at=row.last_good_at if row else None,
         options=_options(manifest, row.options if row else {}),
         enabled=bool(row and row.enabled),
@@ -177,7 +177,8 @@ def _state(one: Found, row: PluginState | None, zone: tzinfo) -> tuple[str, str]
     try:
         registry.validate(one, row.options)
     except InvalidOption as error:
-        return "unset", f"It cannot work with its options: {error}"
+        said = plugin_words.plainly(str(error), one.name, _names(one.manifest))
+        return "unset", f"It cannot work with its options. {said}"
     if row.resting_until is not None and row.resting_until > timezone.now():
         return "resting", _RESTS.format(until=row.resting_until.astimezone(zone))
     return "on", "It is asked when it is needed."
@@ -205,10 +206,13 @@ def _option(option: Option, stored: object) -> OptionShown:
     )
 
 
-def _fault(row: PluginState) -> str:
+def _fault(row: PluginState, manifest: Manifest | None) -> str:
     """What it failed with last; its own page needs no name before it."""
-    said = row.last_fault.removeprefix(f"Plugin {row.name} ")
-    return said[:1].upper() + said[1:]
+    return plugin_words.plainly(row.last_fault, row.name, _names(manifest))
+
+
+def _names(manifest: Manifest | None) -> tuple[str, ...]:
+    return tuple(option.name for option in manifest.options) if manifest else ()
 
 
 def _plain(value: object) -> str:

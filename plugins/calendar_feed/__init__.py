@@ -25,6 +25,6 @@ MANIFEST = Manifest(
     check=lambda given: (
         ""
         if 5 <= float(str(given["refresh_minutes"])) <= 1440
-        else "option refresh_minutes is from 5 to 1440."
+        else "option refresh_minutes must be from 5 to 1440."
     ),
 )

@@ -21,9 +21,9 @@ def wrong(options: Mapping[str, object]) -> str:
     """What is wrong with the options, or nothing."""
     most = float(str(options["most_places"]))
     if most != int(most) or not 2 <= most <= 400:
-        return "option most_places is a whole number from 2 to 400."
+        return "option most_places must be a whole number from 2 to 400."
     if not str(options["profile"]).isidentifier():
-        return "option profile is one word, as driving."
+        return "option profile must be one word, as driving."
     return fetch.wrong(options)
 
 

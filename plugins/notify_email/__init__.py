@@ -22,7 +22,7 @@ def _check(given: Mapping[str, object]) -> str:
     if bool(given["user"]) != bool(given["password"]):
         return "give both user and password, or neither."
     if not 0 < float(str(given["wait_seconds"])) <= _LONGEST_WAIT_S:
-        return f"option wait_seconds is more than 0 and at most {_LONGEST_WAIT_S}."
+        return f"option wait_seconds must be more than 0 and at most {_LONGEST_WAIT_S}."
     return "" if address.plain(str(given["sender"])) else _NO_ADDRESS
 
 

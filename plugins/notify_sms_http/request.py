@@ -75,9 +75,9 @@ def wrong(options: Mapping[str, object]) -> str:
 
 def _wrong_number(options: Mapping[str, object]) -> str:
     if not 0 < float(str(options["wait_seconds"])) <= _LONGEST_WAIT_S:
-        return f"option wait_seconds is more than 0 and at most {_LONGEST_WAIT_S}."
+        return f"option wait_seconds must be more than 0 and at most {_LONGEST_WAIT_S}."
     most = float(str(options["most_segments"]))
-    return "" if most >= 1 else "option most_segments is 1 or more."
+    return "" if most >= 1 else "option most_segments must be 1 or more."
 
 
 def _wrong_fields(options: Mapping[str, object]) -> str:
@@ -127,7 +127,7 @@ def _wrong_answer(options: Mapping[str, object]) -> str:
         return "option taken names no statuses, as 200-299 or 200 202."
     pointer = str(options["id_at"])
     if pointer and not pointer.startswith("/"):
-        return "option id_at begins with a slash, as /messages/0/id."
+        return "option id_at must begin with a slash, as /messages/0/id."
     return ""
 
 

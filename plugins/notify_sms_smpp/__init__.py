@@ -12,20 +12,20 @@ _IN_CLEAR = "option security: plain is for this machine, or a tunnel on it; anyo
 def _wrong(options: Mapping[str, object]) -> str:
     """What is wrong with options that are each of their kind, or nothing."""
     checks = (
-        (_within(options, "port", 1, 65535), "option port is from 1 to 65535."),
+        (_within(options, "port", 1, 65535), "option port must be from 1 to 65535."),
         (
             _within(options, "wait_seconds", 0.1, 40),
-            "option wait_seconds is from 0.1 to 40.",
+            "option wait_seconds must be from 0.1 to 40.",
         ),
         (
             _within(options, "most_segments", 1, 255),
-            "option most_segments is from 1 to 255.",
+            "option most_segments must be from 1 to 255.",
         ),
         (options["security"] == "tls" or _here(str(options["host"])), _IN_CLEAR),
         *(
             (
                 _short(str(options[name]), most),
-                f"option {name} has at most {most} plain letters.",
+                f"option {name} may have at most {most} plain letters.",
             )
             for name, most in _LONGEST.items()
         ),

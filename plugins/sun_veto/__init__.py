@@ -19,6 +19,6 @@ MANIFEST = Manifest(
     check=lambda given: (
         ""
         if 0 <= float(str(given["margin_minutes"])) <= 120
-        else "option margin_minutes is from 0 to 120."
+        else "option margin_minutes must be from 0 to 120."
     ),
 )

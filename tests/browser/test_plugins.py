@@ -57,7 +57,7 @@ def test_mail_is_set_up_on_a_phone_and_the_password_is_not_shown_again(
     phone.get_by_label("Password").fill(WORD)
     phone.get_by_label("User").fill("leeboard")
     phone.get_by_role("button", name="Turn it on").tap()
-    expect(phone.get_by_role("alert")).to_contain_text("sender is no e-mail address")
+    expect(phone.get_by_role("alert")).to_contain_text("“Sender” is no e-mail address")
     sender = phone.get_by_label("Sender", exact=True)
     expect(sender).to_have_attribute("aria-invalid", "true")
     expect(sender).to_be_focused()

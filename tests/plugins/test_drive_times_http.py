@@ -121,7 +121,7 @@ def test_drives_faster_than_any_road_are_no_answer(service, monkeypatch):
     [
         ({"address": "http://roads.example.test"}, "https is wanted"),
         ({"address": "https://r.test", "most_places": 1}, "whole number from 2 to 400"),
-        ({"address": "https://r.test", "profile": "a/b"}, "profile is one word"),
+        ({"address": "https://r.test", "profile": "a/b"}, "profile must be one word"),
         ({"address": "https://r.test", "shape": "star"}, "choose table or sources"),
     ],
 )

@@ -135,8 +135,8 @@ def test_plain_is_for_this_machine_alone(pem):
     ("change", "told"),
     [
         ({"port": 0}, "port is 0; a whole number from 1"),
-        ({"wait_seconds": 0}, "wait_seconds is more than 0 and at most 15"),
-        ({"wait_seconds": 16}, "wait_seconds is more than 0 and at most 15"),
+        ({"wait_seconds": 0}, "wait_seconds must be more than 0 and at most 15"),
+        ({"wait_seconds": 16}, "wait_seconds must be more than 0 and at most 15"),
         ({"port": 25.5}, "port is 25.5; a whole number"),
         ({"security": "none"}, "choose starttls or implicit or plain"),
         ({"password": ""}, "give both user and password"),

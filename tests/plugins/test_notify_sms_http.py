@@ -239,9 +239,9 @@ def test_a_long_answer_is_not_read_to_its_end(server):
         ({"body": '{"to": $to, "text": "$text"}'}, "is no JSON once it is filled in"),
         ({"taken": "all"}, "option taken names no statuses"),
         ({"taken": "20-30"}, "option taken names no statuses"),
-        ({"id_at": "messages"}, "option id_at begins with a slash"),
-        ({"wait_seconds": 0}, "wait_seconds is more than 0 and at most 30"),
-        ({"most_segments": 0}, "option most_segments is 1 or more"),
+        ({"id_at": "messages"}, "option id_at must begin with a slash"),
+        ({"wait_seconds": 0}, "wait_seconds must be more than 0 and at most 30"),
+        ({"most_segments": 0}, "option most_segments must be 1 or more"),
         ({"sender": "A\nB"}, "one line each"),
     ],
 )

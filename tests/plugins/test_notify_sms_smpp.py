@@ -212,10 +212,10 @@ def test_a_number_of_odd_letters_is_refused(centre):
     ("change", "why"),
     [
         ({"host": "sms.pell.test"}, "plain is for this machine"),
-        ({"password": "far too long"}, "password has at most 8"),
-        ({"system_id": "ä"}, "system_id has at most 15 plain"),
+        ({"password": "far too long"}, "password may have at most 8"),
+        ({"system_id": "ä"}, "system_id may have at most 15 plain"),
         ({"wait_seconds": 90}, "from 0.1 to 40"),
-        ({"port": 0}, "port is from 1"),
+        ({"port": 0}, "port must be from 1"),
     ],
 )
 def test_options_that_cannot_be_are_refused(centre, change, why):

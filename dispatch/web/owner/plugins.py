@@ -15,7 +15,13 @@ from django.views.decorators.http import (
     require_POST,
 )
 
-from dispatch.actions import channel_test, keeping, plugin_list, plugin_setting
+from dispatch.actions import (
+    channel_test,
+    keeping,
+    plugin_list,
+    plugin_setting,
+    plugin_words,
+)
 from dispatch.actions.errors import Refused, Stale
 from dispatch.actions.plugin_list import OptionShown, PluginShown
 from dispatch.records.models import Account
@@ -199,7 +205,7 @@ def _form(
     """The page; ``now`` says by option what somebody else set meanwhile."""
     labels = {option.name: option.label for option in shown.options}
     stands = {one.name: _holds(one).shown for one in _shown(shown.name).options}
-    wrong = next((o.name for o in shown.options if f"option {o.name} " in fault), "")
+    wrong = next(iter(plugin_words.named(fault, labels)), "")
     context = {
         "plugin": shown,
         "fields": [
@@ -213,7 +219,7 @@ def _form(
         ],
         "refused": fault if now else "",
         "crossed": [(name, labels[name]) for name in now] if now else None,
-        "fault": "" if now else fault,
+        "fault": "" if now else plugin_words.plainly(fault, shown.name, labels),
         "wrong": wrong,
         "hears_at": request.build_absolute_uri(reverse("hear", args=[shown.name])),
         "why": why,

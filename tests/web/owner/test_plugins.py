@@ -95,12 +95,12 @@ def test_an_empty_secret_keeps_the_one_there_is_and_a_tick_forgets_it(client, ow
 @pytest.mark.parametrize(
     ("change", "said"),
     [
-        ({"v:port": "many"}, "option port is &#x27;many&#x27;; a number is wanted"),
-        ({"v:port": "0"}, "option port is 0; a whole number"),
-        ({"v:host": " "}, "option host is missing: the mail server&#x27;s name."),
+        ({"v:port": "many"}, "“Port” is &#x27;many&#x27;; a number is wanted"),
+        ({"v:port": "0"}, "“Port” is 0; a whole number"),
+        ({"v:host": " "}, "“Host” is missing: the mail server&#x27;s name."),
         ({"v:security": "none"}, "choose starttls or implicit or plain"),
         ({"v:security": "plain"}, "Plain is for this machine alone"),
-        ({"v:sender": "crew"}, "option sender is no e-mail address"),
+        ({"v:sender": "crew"}, "“Sender” is no e-mail address"),
     ],
 )
 def test_a_wrong_option_changes_nothing_and_is_told(client, owner, change, said):
@@ -155,7 +155,7 @@ def test_one_that_does_not_fit_says_why_and_cannot_be_set(client, owner, monkeyp
     assert "It cannot be used: it was built for socket 0." in told(client, "old_one")
     answer = client.post("/plugins/old_one/", {})
     assert answer.status_code == 422
-    assert "Plugin old_one cannot be turned on: it was built" in answer.text
+    assert "Nothing was changed. It cannot be turned on: it was built" in answer.text
     assert not PluginState.objects.exists()
 
 
@@ -170,7 +170,7 @@ def test_one_that_is_gone_is_told_while_it_is_turned_on(client, owner):
 def test_one_whose_stored_options_no_longer_fit_needs_setting(client, owner):
     PluginState.objects.create(name="notify_email", enabled=True)
     assert "Needs setting" in told(client)
-    assert "option host is missing" in told(client)
+    assert "“Host” is missing" in told(client)
 
 
 def test_off_keeps_the_options(client, owner):
