@@ -3,7 +3,7 @@
 from datetime import datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
-from dispatch.actions import rates
+from dispatch.actions import boat_strip, rates
 from dispatch.records.models import Job, Stage, Visit
 
 _TOLD_FROM = time(7)
@@ -21,7 +21,7 @@ def of(job: Job, now: datetime) -> str:
     if job.state in _NOT_PLANNED:
         return "Nothing is planned."
     if job.handed_back_at is not None:
-        return "Nothing more is planned; the work is done."
+        return f"Nothing more is planned; {_left_undone(job)}."
     visit = upcoming(job, now)
     if visit is None:
         return "The next visit has no day yet. We will tell you as soon as it has one."
@@ -32,6 +32,16 @@ def of(job: Job, now: datetime) -> str:
         else " It depends on the weather; if it moves, we will tell you."
     )
     return f"Next: {what}, {_when(visit, now)}.{may_move}"
+
+
+def _left_undone(job: Job) -> str:
+    """What is said of a boat handed back: that her work is done, or which of it is not."""
+    left = [
+        stage.name[0].lower() + stage.name[1:]
+        for stage in boat_strip.taken(job)
+        if stage.state != Stage.State.DONE
+    ]
+    return f"not done: {', '.join(left)}" if left else "the work is done"
 
 
 def upcoming(job: Job, now: datetime) -> Visit | None:

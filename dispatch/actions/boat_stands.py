@@ -97,12 +97,14 @@ def _setting(job: Job, wet: list[Stage], now: datetime) -> str:
     when = hard_when(job, hold) if hold else ""
     verb = "sprayed" if all(stage.family == "spray" for stage in wet) else "done"
     first = _listed(parts)
-    return f"{first[0].upper()}{first[1:]} {verb}; setting; {when}."
+    return f"{first[0].upper()}{first[1:]} {verb} and setting: {when}."
 
 
 def _listed(things: list[str]) -> str:
     *most, last = things
-    return f"{', '.join(most)} and {last}" if most else last
+    # One "and" is enough: port side, starboard side, transom and top rail.
+    joined = ", " if " and " in last else " and "
+    return f"{', '.join(most)}{joined}{last}" if most else last
 
 
 def _local(job: Job, moment: datetime) -> datetime:

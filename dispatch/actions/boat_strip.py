@@ -106,5 +106,14 @@ def _piece(stage: Stage, now: datetime) -> Piece:
             words=f"planned {on:%a} {on.day} {on:%b}",
         )
     return Piece(
-        name=stage.name, state=LATER, day=None, words="still to come, no day yet"
+        name=stage.name, state=LATER, day=None, words=_without_a_day(stage.job)
     )
+
+
+def _without_a_day(job: Job) -> str:
+    """What is said of a stage that is not done and has no day."""
+    if job.state == Job.State.CALLED_OFF or job.handed_back_at is not None:
+        return "not done"
+    if job.state == Job.State.PUT_OFF:
+        return "put off, no day yet"
+    return "still to come, no day yet"

@@ -72,7 +72,10 @@ def last(job: Job) -> str:
     if row is None:
         return ""
     at = row.at.astimezone(ZoneInfo(job.boat.place.time_zone))
-    return f"You told us {at:%a} {at.day} {at:%b}, {at:%H:%M}: {row.sentence.partition(': ')[2]}"
+    answer, told = ANSWERS.get(row.why), row.sentence.partition(": ")[2]
+    # As their own button says it, not as the owner reads it.
+    own = told.replace(f"{answer.told}.", f"{answer.button}.", 1) if answer else told
+    return f"You told us {at:%a} {at.day} {at:%b}, {at:%H:%M}: {own}"
 
 
 def _rows(job: Job) -> QuerySet[HistoryEntry]:

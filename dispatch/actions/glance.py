@@ -253,9 +253,10 @@ def _untold(board: Board, untold: Sequence[Untold]) -> Line:
         return Line(key="untold", name="Not told", says="everybody was told")
     call = [one for one in untold if one.by_hand]
     first = (call or list(untold))[0]
-    says = f"{len(untold)}; first {first.boat}, {when(first.start, board.zone)}"
+    many = f"{len(untold)} visit{'' if len(untold) == 1 else 's'}"
+    says = f"{many}; first {first.boat}, {when(first.start, board.zone)}"
     if call:
-        all_of = "" if len(call) == len(untold) else f"{len(untold)}, "
+        all_of = "" if len(call) == len(untold) else f"{many}, "
         says = f"{all_of}{len(call)} to call by hand: first {first.boat}, {when(first.start, board.zone)}"
     return Line(key="untold", name="Not told", says=says, trouble=bool(call))
 

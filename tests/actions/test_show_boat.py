@@ -85,11 +85,43 @@ def test_laid_film_is_setting_with_its_range_and_is_not_to_be_touched(job, rook)
     sprayed(job, rook)
     said = page(job)
     assert said.stands.startswith(
-        "Port side sprayed; setting; hard enough to cover about Tue 01:3"
+        "Port side sprayed and setting: hard enough to cover about Tue 01:3"
     )
     assert "at the latest Tue 02:" in said.stands
     assert said.panels == {"port": "wet", "starboard": "bare", "ends": "bare"}
     assert any(line.startswith("Do not touch, wash or cover") for line in said.help)
+
+
+def test_all_her_sides_are_listed_with_one_and(job, rook):
+    for key in ("port", "starboard", "ends"):
+        stage = job.stages.get(key=key)
+        if key != "port":
+            posted.visit(Visit.objects.first().van_day, stage, "10:03", 90)
+    posted.stand("13:00")
+    for key in ("port", "starboard", "ends"):
+        reporting.finish(job.stages.get(key=key), rook, posted.at("11:30"))
+    assert page(job).stands.startswith(
+        "Port side, starboard side, transom and top rail sprayed and setting: hard"
+    )
+
+
+@pytest.mark.parametrize(
+    ("state", "words"), [("called-off", "not done"), ("put-off", "put off, no day yet")]
+)
+def test_a_job_that_is_off_promises_no_day_of_any_step(job, state, words):
+    job.state = state
+    job.save()
+    assert {piece.words for piece in page(job).strip} == {words}
+
+
+def test_a_boat_handed_back_says_what_was_not_done(job):
+    job.handed_back_at = posted.at("11:30")
+    job.save()
+    said = page(job)
+    assert {piece.words for piece in said.strip} == {"not done"}
+    assert said.comes_next.startswith("Nothing more is planned; not done: ")
+    Stage.objects.update(state="done", ended_at=posted.at("11:00"))
+    assert page(job).comes_next == "Nothing more is planned; the work is done."
 
 
 def test_film_is_hard_only_at_the_latest_end_of_its_range(job, rook):

@@ -39,7 +39,7 @@ def test_an_answer_is_given_by_finger_without_script(new_page, link):
 
 
 def test_she_reads_where_the_boat_stands_and_what_comes_next(hers):
-    expect(hers.locator(".stands")).to_contain_text("Port side sprayed; setting")
+    expect(hers.locator(".stands")).to_contain_text("Port side sprayed and setting")
     expect(hers.get_by_text("today between 13:45 and 14:45")).to_be_visible()
     expect(hers.get_by_text("Do not touch, wash or cover her")).to_be_visible()
 

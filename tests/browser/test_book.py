@@ -1,5 +1,7 @@
 """The book in a real browser: a walk-round by finger on a phone, lists and cards by keyboard, everything named."""
 
+from datetime import UTC, datetime
+
 import pytest
 from playwright.sync_api import Page, expect
 
@@ -46,6 +48,32 @@ def desk(page: Page, sign_in, job) -> Page:
 def small(phone: Page, sign_in, job) -> Page:
     sign_in(phone, people.owner())
     return phone
+
+
+@pytest.mark.parametrize("path", ["/book/", "/boats/"])
+@pytest.mark.parametrize("width", [390, 1024])
+def test_a_boats_name_stands_in_one_line_of_a_list(
+    page: Page, sign_in, job, path, width
+):
+    Boat.objects.update(name="Rosalind's Oath", heading_deg=85)
+    Job.objects.update(key="j11", fixed_start=datetime(2027, 5, 27, 13, 45, tzinfo=UTC))
+    page.set_viewport_size({"width": width, "height": 844})
+    sign_in(page, people.owner())
+    page.goto(path)
+    name = page.get_by_role("link", name="Rosalind's Oath")
+    lines = name.evaluate("""link => {
+        const words = document.createRange();
+        words.selectNodeContents(link);
+        return new Set([...words.getClientRects()].map(box => box.top)).size;
+    }""")
+    assert lines == 1
+    assert looks.wider_than_the_screen(page) == 0
+
+
+def test_a_heading_is_said_in_three_figures(desk):
+    Boat.objects.update(heading_deg=5, heading_reference="true")
+    desk.goto("/boats/")
+    expect(desk.get_by_text("005° true", exact=True)).to_be_visible()
 
 
 @pytest.mark.parametrize("path", PAGES)

@@ -2,7 +2,7 @@
 
 import pytest
 
-from dispatch.web.templatetags.leeboard import unbroken
+from dispatch.web.templatetags.leeboard import phone, unbroken
 
 
 @pytest.mark.parametrize(
@@ -22,3 +22,16 @@ from dispatch.web.templatetags.leeboard import unbroken
 )
 def test_a_number_stays_with_its_unit(said, shown):
     assert unbroken(said) == shown
+
+
+@pytest.mark.parametrize(
+    ("kept", "shown"),
+    [
+        ("+12075550131", "+1 207 555 0131"),
+        ("+4922155501312", "+4922155501312"),
+        ("+1207555013", "+1207555013"),
+        ("", ""),
+    ],
+)
+def test_a_phone_number_is_shown_in_the_groups_it_is_read_in(kept, shown):
+    assert phone(kept) == shown

@@ -25,7 +25,7 @@ def drawn(weeks: Sequence[WeekAhead]) -> SafeString:
 
 def _week(one: WeekAhead, y: float, scale: float) -> SafeString:
     planned, promised = one.planned_minutes * scale, one.promised_minutes * scale
-    told = "nobody there" if one.share is None else f"{one.share:.0%}"
+    told = "nobody there" if one.share is None else f"{one.share * 100:.0f} %"
     burst = " burst" if one.taken_minutes > one.there_minutes else ""
     monday = f"{one.starts_on.day} {one.starts_on:%b}"
     marks = [

@@ -16,6 +16,8 @@ _BEFORE_A_UNIT = re.compile(
     r"(?<=\d) (?=(?:°F|°C|mph|m/s|ft|oz|ml|mm|lb|kg|min|h|%|in(?=[,.;:)]|$))(?![A-Za-z]))"
 )
 
+_OF_NORTH_AMERICA = re.compile(r"^(\+1)(\d{3})(\d{3})(\d{4})$")
+
 
 @register.filter
 def unbroken(said: object) -> str:
@@ -33,6 +35,12 @@ def spaced(name: str) -> str:
 def skill(name: str) -> str:
     """A skill in plain words."""
     return skill_words.called(name)
+
+
+@register.filter
+def phone(number: str) -> str:
+    """A number of North America in the groups it is read in, +1 207 555 0131; any other as it is kept."""
+    return _OF_NORTH_AMERICA.sub(r"\1 \2 \3 \4", number or "")
 
 
 @register.filter

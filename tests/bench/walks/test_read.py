@@ -14,7 +14,7 @@ ASKED = {
     "Crew": r"\w+",
     "Stores": r"runs short|Nothing runs short this week",
     "Changed": r"Last Sun \d\d:\d\d by Orla Tarrow|Nothing since you last looked|\d+ since you looked",
-    "Not told": r"\d+, \d+ to call by hand: first|\d+",
+    "Not told": r"\d+ visits?, \d+ to call by hand: first|\d+",
 }
 AT_A_GLANCE = "The week at a glance"
 

@@ -34,7 +34,7 @@ def say(client, link, what, words=""):
 def test_that_somebody_will_be_there_reaches_the_owner(client, link, job):
     told = say(client, link, "there", "the dog\n is in").text
     assert "Thank you, we have it." in told
-    assert "You told us Mon 24 May, 13:00: will be there." in told
+    assert "You told us Mon 24 May, 13:00: I&#x27;ll be there. &quot;the dog" in told
     row = HistoryEntry.objects.get(verb="customer-answer")
     assert row.sentence == 'Ames, of Second Wind: will be there. "the dog is in"'
     assert row.actor == "Ames"

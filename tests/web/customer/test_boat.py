@@ -39,7 +39,7 @@ def test_film_that_sets_is_told_and_drawn(client, link, job):
     teague = job.stages.get(key="port").visit.van_day.team.get()
     reporting.finish(job.stages.get(key="port"), teague, posted.at("11:30"))
     told = client.get(link).text
-    assert "Port side sprayed; setting; hard enough to cover about Tue 01:3" in told
+    assert "Port side sprayed and setting: hard enough to cover about Tue 01:3" in told
     assert "Port side: wet." in told
     assert "Do not touch, wash or cover her" in told
 
