@@ -27,6 +27,7 @@ _DECIMAL = re.compile(r"(?<=\d),(?=\d{1,2}$|\d{4,}$)")
 _LINKS = re.compile(r"[\s().\-/]")
 # E.164: a plus, the country, at most 15 figures.
 _PHONE = re.compile(r"\+[1-9]\d{6,14}")
+_OF_NORTH_AMERICA = re.compile(r"^(\+1)(\d{3})(\d{3})(\d{4})$")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -119,6 +120,11 @@ def read_over(
         if stood is not None and as_shown and entry.name in values:
             values[entry.name] = stood
     return values, faults
+
+
+def grouped(phone: str) -> str:
+    """A number of North America in the groups it is read in, +1 207 555 0131; any other as it is kept."""
+    return _OF_NORTH_AMERICA.sub(r"\1 \2 \3 \4", phone)
 
 
 def system() -> str:

@@ -10,7 +10,7 @@ from django.db import transaction
 from django.db.models import Max
 
 from dispatch.actions import access, clock, history, money
-from dispatch.actions.entries import Entry
+from dispatch.actions.entries import Entry, grouped
 from dispatch.actions.errors import Refused
 from dispatch.actions.lists import guarded
 from dispatch.actions.setting_units import Unit
@@ -164,7 +164,11 @@ def _lines(job: Job) -> list[dict[str, Any]]:
 def _of(outfit: Outfit) -> list[str]:
     """What stands under the outfit's name: its address, or its town where none is given, and how to reach it."""
     tax = f"Tax number {outfit.tax_number}" if outfit.tax_number else ""
-    told = ((outfit.address or outfit.town).splitlines(), outfit.phone, outfit.email)
+    told = (
+        (outfit.address or outfit.town).splitlines(),
+        grouped(outfit.phone),
+        outfit.email,
+    )
     return [line for line in (*told[0], *told[1:], tax) if line.strip()]
 
 

@@ -233,3 +233,11 @@ def effect(name: str) -> Effect:
     if name in _CARRIED:
         return Effect.STORES
     return of(name).effect
+
+
+def limits_of(family: str) -> str:
+    """Whose limits hold for a kind of work, by the name its settings have."""
+    kind = BY_KEY.get(family)
+    if kind is None:
+        return "the place's hours alone: any sky will do"
+    return f"the outfit's own limits for “{kind.name}”"

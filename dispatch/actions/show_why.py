@@ -17,6 +17,7 @@ from dispatch.actions import (
     pot_life,
     rates,
     readings,
+    setting_subjects,
     why_cure,
     why_waits,
     windows,
@@ -185,7 +186,7 @@ def _may_overrule(stage: Stage) -> tuple[Open, ...]:
 
 def _rule(stage: Stage) -> str:
     if stage.sheet is None:
-        return f"the outfit's own limits for {stage.family}"
+        return setting_subjects.limits_of(stage.family)
     return f"the product sheet of {stage.sheet.name}"
 
 

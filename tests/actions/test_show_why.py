@@ -28,6 +28,18 @@ def test_the_visit_needs_its_work_and_its_flash(job):
     assert why("j1.port-as-she-lies").quickest_minutes == stage.minutes["2"] + 20
 
 
+@pytest.mark.parametrize(
+    ("family", "said"),
+    [
+        ("inside", "the outfit's own limits for “Inside and stainless”"),
+        ("any", "the place's hours alone: any sky will do"),
+    ],
+)
+def test_whose_limits_hold_is_told_by_the_name_its_settings_have(job, family, said):
+    job.stages.update(family=family, sheet=None)
+    assert why("j1.port-as-she-lies").rule == said
+
+
 def test_numbers_come_in_the_outfits_units(job):
     def cold(found):
         return next(row for row in found.against if row.code == "air-cold")

@@ -73,6 +73,8 @@ def whole(board: Board) -> Drawing:
         *_nights(board, along, _SKY_TOP, height),
         draw_sky.ribbon(board, along, _SKY_TOP),
         *_days(board, along, _DAYS_TOP),
+        # Over the days that lie beyond the week, which carry no flag.
+        svg.words(along.right + 4, _DAYS_TOP, "promised", "tiny"),
         *body,
         svg.line(0, bottom, WIDTH - RIGHT, bottom, "rule"),
         *under,

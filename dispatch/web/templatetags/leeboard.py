@@ -7,7 +7,7 @@ from typing import Any
 from django import template
 from django.utils.timesince import timesince
 
-from dispatch.actions import access, plugin_words, skill_words
+from dispatch.actions import access, entries, plugin_words, skill_words
 from dispatch.web import demo_clock as clock_page
 
 register = template.Library()
@@ -15,8 +15,6 @@ register = template.Library()
 _BEFORE_A_UNIT = re.compile(
     r"(?<=\d) (?=(?:°F|°C|mph|m/s|ft|oz|ml|mm|lb|kg|min|h|%|in(?=[,.;:)]|$))(?![A-Za-z]))"
 )
-
-_OF_NORTH_AMERICA = re.compile(r"^(\+1)(\d{3})(\d{3})(\d{4})$")
 
 
 @register.filter
@@ -39,8 +37,8 @@ def skill(name: str) -> str:
 
 @register.filter
 def phone(number: str) -> str:
-    """A number of North America in the groups it is read in, +1 207 555 0131; any other as it is kept."""
-    return _OF_NORTH_AMERICA.sub(r"\1 \2 \3 \4", number or "")
+    """A phone number in the groups it is read in."""
+    return entries.grouped(number or "")
 
 
 @register.filter
