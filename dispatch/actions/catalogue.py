@@ -32,11 +32,16 @@ class VisitSteps:
 def visits(kind: JobKind) -> tuple[VisitSteps, ...]:
     """A kind's visits in the order they are done, each with its steps."""
     rows, most = list(kind.rows.order_by("position")), rates.waits()
+    names = {recipe.visit: recipe.name for recipe in RECIPES.get(kind.key, ())}
     return tuple(
         VisitSteps(
             recipe=recipe,
             after=tuple(
-                _hold(after, most.get(f"{kind.key}.{recipe.visit}.{after.visit}"))
+                _hold(
+                    after,
+                    names.get(after.visit, after.visit),
+                    most.get(f"{kind.key}.{recipe.visit}.{after.visit}"),
+                )
                 for after in recipe.after
             ),
             rows=tuple(row for row in rows if row.visit == recipe.visit),
@@ -168,8 +173,8 @@ def _alike(one: object, other: object) -> bool:
     return one == other
 
 
-def _hold(after: After, most_minutes: float | None) -> str:
-    """What a visit comes after, and how long after, in plain words."""
+def _hold(after: After, name: str, most_minutes: float | None) -> str:
+    """What a visit comes after, by its name, and how long after, in plain words."""
     waits = {
         "": "",
         "sandable": ", once its film can be sanded",
@@ -177,4 +182,4 @@ def _hold(after: After, most_minutes: float | None) -> str:
         "kicked": ", once its fill has kicked",
     }[after.set_to]
     most = f", at most {most_minutes / 60:g} h later" if most_minutes else ""
-    return f"after {after.visit}{waits}{most}"
+    return f"after “{name}”{waits}{most}"

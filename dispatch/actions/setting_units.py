@@ -100,7 +100,7 @@ _US: Mapping[str, Unit] = _SAME | {
     "km_per_hour": Unit(text="mph", scale=1 / (MPH_MS * 3.6)),
     "free_km": Unit(text="miles", scale=1 / MILE_KM),
     "cents_per_km": Unit(text="$ a mile", scale=0.01 * MILE_KM),
-    "_l_per_ft": Unit(text="gal a ft", scale=1 / (US_FL_OZ_ML * 0.128)),
+    "_l_per_ft": Unit(text="gal a ft", scale=1 / (US_FL_OZ_ML * 0.128), places=2),
 }
 _METRIC: Mapping[str, Unit] = _SAME | {
     "_c": Unit(text="°C", may_lack=True),

@@ -44,7 +44,7 @@ def entered() -> tuple[Entry, ...]:
     """What is entered of a product, in the outfit's units."""
     us = entries.system() == "us"
     volume = Unit(text="oz", scale=1 / units.US_FL_OZ_ML) if us else Unit(text="ml")
-    film = Unit(text="mil", scale=1 / units.MIL_UM) if us else Unit(text="µm")
+    film = Unit(text="mil", scale=1 / units.MIL_UM, places=2) if us else Unit(text="µm")
     kinds = tuple((str(k), str(v)) for k, v in Sheet.Kind.choices)
     return (
         Entry(name="name", label="Name"),

@@ -1,6 +1,6 @@
 """What a visit waits for, in sentences with its numbers: what is left to dry or to kick, and what is done meanwhile."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from dispatch.actions import facts, rates, visit_waits, windows
 from dispatch.actions.board_words import lasting
@@ -45,8 +45,20 @@ def _lines(stage: Stage, hull_c: float, words: Words) -> Iterator[str]:
         for team in sorted(stage.minutes, key=int)
     }
     if any(still.values()):
-        teams = ", ".join(f"{team}: {round(idle)} min" for team, idle in still.items())
-        yield f"Of the visit a team stands still, by its size, {teams}."
+        yield f"Of the visit there is nothing to do for {_by_size(still)}."
+
+
+def _by_size(still: Mapping[str, float]) -> str:
+    """The minutes of teams that wait as long as one another together: 45 min for a team of 1 or 2; 49 min for one of 3."""
+    alike: dict[int, list[str]] = {}
+    for team, idle in still.items():
+        alike.setdefault(round(idle), []).append(team)
+    told = []
+    for minutes, teams in alike.items():
+        *most, last = teams
+        sizes = f"{', '.join(most)} or {last}" if most else last
+        told.append(f"{minutes} min for {'one' if told else 'a team'} of {sizes}")
+    return "; ".join(told)
 
 
 def _left(

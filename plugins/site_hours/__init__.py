@@ -13,7 +13,7 @@ MANIFEST = Manifest(
         Option(
             name="access",
             kind="lines",
-            says="the hours of a place's gate, a line each, as marrow-road Mon-Fri 07:00-17:00; a place without a line is not held to any here",
+            says="the hours of a place's gate, a line each, with what its own page says plugins call it, as marrow-road Mon-Fri 07:00-17:00; a place without a line is not held to any here",
             default="",
         ),
         Option(

@@ -68,7 +68,7 @@ def test_no_two_settings_of_a_subject_are_called_the_same():
         ("surface.clear_night_k", "-3 °F"),
         ("surface.dark_sun_k", "12 °F"),
         ("limits.flare_deg", "12°"),
-        ("water.spray-coat.prep", "2.113 gal a ft"),
+        ("water.spray-coat.prep", "2.11 gal a ft"),
     ],
 )
 def test_a_default_reads_as_the_trade_says_it(name, said):

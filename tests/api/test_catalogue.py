@@ -18,7 +18,9 @@ def test_the_catalogue_lists_kinds_visits_steps_gear_and_holds(owner, yard):
     assert len(kinds) == JobKind.objects.count() == 9
     finish = next(v for v in kinds["spray-coat"]["visits"] if v["visit"] == "finish")
     assert finish["gear"] == ["polisher"]
-    assert "after port, once its film can be sanded" in finish["after"]
+    assert (
+        "after “Spray port, two coats”, once its film can be sanded" in finish["after"]
+    )
     told = [step for v in kinds["wash"]["visits"] for step in v["steps"]]
     assert told[1]["per_ft_2"] == 4
     assert owner.get(WASH).json() == kinds["wash"]

@@ -81,8 +81,8 @@ def test_hours_by_grade_stand_beside_each_kind(client, place, owner):
 
 def test_a_kind_tells_rates_teams_skills_gear_holds_and_sky(client, place, owner):
     told = client.get("/settings/catalogue/spray-coat/").text
-    assert "After mask, at most 8 h later" in told
-    assert "After port, once its film can be sanded" in told
+    assert "After “Mask and drape”, at most 8 h later" in told
+    assert "After “Spray port, two coats”, once its film can be sanded" in told
     assert "Takes: polisher" in told
     assert "6 / 9 / 13 / 18" in told
     assert "repair S/M/L: 35 / 60 / 110" in told

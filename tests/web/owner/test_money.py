@@ -214,6 +214,7 @@ def test_an_invoice_says_whose_it_is_how_to_pay_and_what_came_in(client, orla, j
         "address": "12 Ropewalk Lane\r\nPell Harbor",
         "tax_number": "T 12",
         "pay_how": "By check to Tarrow & Daughter",
+        "phone": "+12075550100",
     }
     client.post("/settings/outfit/", particulars)
     job.boat.customer.__class__.objects.update(address="1 Marrow Road")
@@ -223,13 +224,20 @@ def test_an_invoice_says_whose_it_is_how_to_pay_and_what_came_in(client, orla, j
     client.post("/settings/outfit/", particulars | {"address": "Moved"})
     put(client, "payment", DEPOSIT)
     one = Invoice.objects.get()
-    assert one.outfit_lines == ["12 Ropewalk Lane", "Pell Harbor", "Tax number T 12"]
+    assert one.outfit_lines == [
+        "12 Ropewalk Lane",
+        "Pell Harbor",
+        "+1 207 555 0100",
+        "Tax number T 12",
+    ]
     assert one.payments == [
         {"words": "Deposit by check, May 20, 2027", "cents": 50_050}
     ]
     text = client.get("/money/invoices/out/").content.decode()
     (row,) = csv.DictReader(io.StringIO(text, newline=""))
-    assert row["From address"] == "12 Ropewalk Lane\nPell Harbor\nTax number T 12"
+    assert row["From address"] == (
+        "12 Ropewalk Lane\nPell Harbor\n+1 207 555 0100\nTax number T 12"
+    )
     assert row["How to pay"] == "By check to Tarrow & Daughter"
     assert row["Customer address"] == "1 Marrow Road"
     assert (row["Paid before"], row["To pay"]) == ("500.50", "934.30")

@@ -36,6 +36,11 @@ def test_the_form_sent_back_as_it_stands_changes_nothing(client, orla, place):
     assert not HistoryEntry.objects.filter(verb="set-place").exists()
 
 
+def test_its_page_says_what_plugins_and_lists_call_it(client, orla, place):
+    page = client.get("/places/s5/").text
+    assert "Plugins and lists call it <strong>s5</strong>." in page
+
+
 def test_numbers_are_in_the_outfits_units(client, orla, place):
     sent = fields(client)
     assert (sent["swing_room_m"], sent["neighbours.0.far"]) == ("40", "22")
