@@ -53,6 +53,21 @@ def test_what_stands_against_a_day_is_a_line_on_a_phone_and_opens(why):
     assert looks.amiss(why) == []
 
 
+def test_at_a_desk_every_days_table_has_the_same_columns(page, sign_in, owner):
+    plans.coat(plans.outfit())
+    page.set_viewport_size({"width": 1024, "height": 768})
+    sign_in(page, owner)
+    page.goto("/week/why/j1.port-as-she-lies/?week=2027-05-24")
+    tables = page.locator(".against")
+    lefts = tables.evaluate_all(
+        """all => all.map(table => [...table.querySelectorAll('thead th')]
+            .map(head => Math.round(head.getBoundingClientRect().left)).join())"""
+    )
+    assert len(lefts) > 2
+    assert len(set(lefts)) == 1
+    assert looks.wider_than_the_screen(page) == 0
+
+
 def test_a_draft_against_a_rule_is_posted_with_its_reason(phone, sign_in, owner):
     plans.coat(plans.outfit())
     plans.draft([LONG])
