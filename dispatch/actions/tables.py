@@ -156,7 +156,7 @@ TABLES: Mapping[str, Table] = {
         ),
         Table(
             key="cans",
-            name="Cans in store",
+            name="Cans",
             mark="Number",
             entries=cans.entered,
             rows=Can.objects.select_related("sheet").all,

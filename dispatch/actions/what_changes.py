@@ -20,6 +20,7 @@ from dispatch.trade.spans import Span
 
 Row = Mapping[str, Any]
 Kind = Literal["moved", "near", "hands", "out", "new"]
+_KNOWS_NOTHING = "has not been told of this visit yet."
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -37,6 +38,11 @@ class Change:
     before: str
     after: str
     tell: str
+
+    @property
+    def told_otherwise(self) -> bool:
+        """Whether a customer holds other words, and not only none yet."""
+        return bool(self.tell) and not self.tell.endswith(_KNOWS_NOTHING)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -170,7 +176,7 @@ def _tell(
     else:
         known = told.get(f"{job.key} visit {reading.line.dates[old.day]}")
     if known is None or known.begins_at is None:
-        return f"{customer.name} has not been told of this visit yet."
+        return f"{customer.name} {_KNOWS_NOTHING}"
     said = f"{customer.name} was told {when(known.begins_at, reading.line.zone)}"
     by_hand = (
         ""

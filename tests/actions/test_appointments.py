@@ -204,6 +204,7 @@ def test_a_draft_says_who_was_told_the_old_time(posted, owner):
     changes = what_changes.of(plans.draft([FRIDAY]), standing)
     assert {one.kind for one in changes.visits} == {"new"}
     assert all("was told Thu 09:30" in one.tell for one in changes.visits)
+    assert all(one.told_otherwise for one in changes.visits)
 
 
 def test_the_board_says_that_it_is_not_planned_and_who_knows_the_old_time(

@@ -189,6 +189,7 @@ def test_a_van_off_the_road_sends_the_visit_to_another_day(posted, owner):
     assert change.before.startswith("Tue ")
     assert change.after.startswith("Wed ")
     assert change.tell == "Ames has not been told of this visit yet."
+    assert not change.told_otherwise
 
 
 def test_a_draft_is_refused_once_the_week_was_posted_again(posted, owner):

@@ -23,7 +23,7 @@ CHANGES = (
     Change(name="boats", good=("Hull colour", "deep green"), bad=("Length, ft", "x")),
     Change(name="jobs", good=("Note", "Mind the gate"), bad=("Condition", "7")),
     Change(name="people", good=("Initials", "ZZ"), bad=("Born", "soon")),
-    Change(name="cans in store", good=("Cans", "3"), bad=("Cans", "many")),
+    Change(name="cans", good=("Cans", "3"), bad=("Cans", "many")),
     Change(name="places", good=("At the gate", "Ring"), bad=("Time zone", "Pell")),
 )
 
