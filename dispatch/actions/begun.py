@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Literal
 
-from dispatch.actions import clock
+from dispatch.actions import clock, held_for_owner
 from dispatch.actions.snapshot_stages import key
 from dispatch.records.models import Stage, Tow, VanDay, Visit, Week, WeekPlan
 from dispatch.trade.spans import Span
@@ -50,6 +50,7 @@ def of(week: Week) -> tuple[Left, ...]:
         "visits__stage__job__boat__place",
         "visits__stage__sheet",
         "visits__stage__holds",
+        "visits__stage__shut_outs",
         "tows__equipment",
         "tows__origin",
         "tows__destination",
@@ -106,6 +107,8 @@ def _stays(visits: list[Visit], now: datetime, *, today: bool) -> Iterator[Stay]
         elif stage.state == Stage.State.UNDER_WAY and today:
             span = _until_the_next(takes(visit, now), visits[number + 1 :])
             yield Stay(stage=stage, span=span, how="under-way")
+        elif stage.state == Stage.State.TO_DO and held_for_owner.was_left(visit):
+            continue
         elif stage.state == Stage.State.TO_DO and today and visit.start < now:
             later = any(
                 v.stage.state != Stage.State.TO_DO for v in visits[number + 1 :]

@@ -12,7 +12,17 @@ from dispatch.trade.spans import Span
 
 SegmentKind = Literal["hands", "wet", "setting", "waiting"]
 SkyMark = Literal["", "forbids", "likely", "unknown"]
-Tap = Literal["", "forecasts", "cast-off", "stores", "boat", "told", "cover", "covered"]
+Tap = Literal[
+    "",
+    "forecasts",
+    "cast-off",
+    "stores",
+    "boat",
+    "told",
+    "cover",
+    "covered",
+    "shut-out",
+]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -237,7 +247,7 @@ class Snag:
 
     ``stage`` or ``setting`` (a subject of the settings) is where its rule and the rest of its numbers stand.
     ``anew``: planning what is left of the week anew mends it. ``does`` is another one tap that does, ``about``
-    what a mend is worked out and kept for.
+    what a mend is worked out and kept for. ``photos`` are numbers of those that were sent with it.
     """
 
     weight: int
@@ -249,6 +259,7 @@ class Snag:
     anew: bool = False
     does: Tap = ""
     about: str = ""
+    photos: tuple[int, ...] = ()
     priced: Priced | None = None
 
 

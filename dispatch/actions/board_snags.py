@@ -6,6 +6,7 @@ from datetime import timedelta
 from dispatch.actions import (
     between_coats,
     board_appointment_snags,
+    board_held_snags,
     board_house_snags,
     board_load,
     board_pin_snags,
@@ -232,6 +233,7 @@ def all_of(reading: Reading, parts: Sequence[Iterator[Snag]]) -> tuple[Snag, ...
     found += board_appointment_snags.of(reading)
     found += board_pin_snags.of(reading)
     found += board_told_snags.of(reading)
+    found += board_held_snags.of(reading)
     found += board_plugin_snags.of()
     found += between_coats.snags(reading)
     found += board_load.snags(reading)

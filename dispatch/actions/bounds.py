@@ -56,6 +56,7 @@ _BY_NAME: Mapping[str, tuple[float, float]] = {
     "customers.yearly_days": (90, 1100),
     "crew.cover_told": (0, 1),
     "crew.owner_told": (0, 1),
+    "crew.gate_wait_minutes": (1, 120),
     "supply.cutoff_clock": (360, 1439),
     "strain.work_watts": (100, 600),
     "board.full_day_pct": (10, 100),

@@ -5,8 +5,15 @@ from dataclasses import dataclass
 from datetime import datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
-from dispatch.actions import comes_first, overrides, visit_numbers, visit_sky, windows
-from dispatch.records.models import Stage, Visit
+from dispatch.actions import (
+    comes_first,
+    held_for_owner,
+    overrides,
+    visit_numbers,
+    visit_sky,
+    windows,
+)
+from dispatch.records.models import ShutOut, Stage, Visit
 from dispatch.trade import rulebook, window
 from dispatch.trade.spans import Span
 from dispatch.trade.work import Veto
@@ -38,7 +45,19 @@ class Ready:
 
 def of(visit: Visit, now: datetime) -> Ready:
     """Whether a visit that is not done yet may be started at its hour, or now once its hour has come."""
-    asked = visit_sky.span(visit, now)
+    return _of(visit, visit_sky.span(visit, now), now)
+
+
+def at(visit: Visit, start: datetime, now: datetime) -> Ready:
+    """Whether a visit that nobody began may be started at another moment than its hour."""
+    return _of(visit, Span(start, start + (visit.end - visit.start)), now)
+
+
+def _of(visit: Visit, asked: Span, now: datetime) -> Ready:
+    if visit.stage.state == Stage.State.TO_DO:
+        shut_out = held_for_owner.of(visit.stage)
+        if shut_out is not None:
+            return _shut_out(shut_out, asked, now)
     if visit.stage.state != Stage.State.UNDER_WAY:
         held = comes_first.of(visit.stage, asked.start, now)
         if held is not None:
@@ -52,6 +71,16 @@ def of(visit: Visit, now: datetime) -> Ready:
     if unknown:
         return Ready(word=WAIT, at=asked.start, sentence=unknown)
     return _by_the_sky(visit.stage, asked)
+
+
+def _shut_out(row: ShutOut, asked: Span, now: datetime) -> Ready:
+    waits = row.left_at is None and now < row.until
+    return Ready(
+        word=WAIT,
+        at=asked.start,
+        until=row.until if waits else None,
+        sentence=held_for_owner.said(row, now),
+    )
 
 
 def _unknown(stage: Stage, asked: Span, now: datetime) -> str:

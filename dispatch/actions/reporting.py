@@ -12,6 +12,7 @@ from dispatch.actions import (
     book,
     clock,
     coats,
+    held_for_owner,
     history,
     holds,
     laid_anew,
@@ -45,6 +46,7 @@ def start(stage: Stage, person: Person, at: datetime) -> None:
     todo = Stage.objects.filter(pk=stage.pk, state=Stage.State.TO_DO)
     if not todo.update(state=Stage.State.UNDER_WAY, started_at=at):
         raise Stale(_told_before(stage))
+    held_for_owner.over(stage.job)
     Job.objects.filter(pk=stage.job_id, state=Job.State.AGREED).update(
         state=Job.State.IN_HAND
     )
@@ -116,6 +118,7 @@ def finish(
     if not open_row.update(state=Stage.State.UNDER_WAY):
         raise Stale(_told_before(stage))
     stage.refresh_from_db()
+    held_for_owner.over(stage.job)
     coats.lay_last(stage, at, ounces, by=by, actor=person.name)
     if laid_anew.too_late(stage, at):
         laid_anew.again(stage, at, actor=person.name)
@@ -175,7 +178,7 @@ def reporter(stage: Stage, person: Person) -> Account | None:
 
 def _taking(stage: Stage, person: Person, at: datetime) -> tuple[Account | None, Visit]:
     """Who reports, and the visit it is of: where a week posted before sent them to it that day, it goes back there."""
-    _time(stage, at)
+    check_time(stage, at)
     visit = Visit.objects.filter(stage=stage).select_related("van_day__van").first()
     if stage.state == Stage.State.TO_DO and (
         as_sent.stands_elsewhere(stage, visit, at) or not may_report(stage, person)
@@ -203,7 +206,12 @@ def _account(person: Person) -> Account | None:
     return Account.objects.filter(person=person).first()
 
 
-def _time(stage: Stage, at: datetime) -> None:
+def check_time(stage: Stage, at: datetime) -> None:
+    """Refuse a moment that has not come, or that lies too far back.
+
+    Raises:
+        Refused: the time cannot be right.
+    """
     now = clock.now()
     if at > now:
         raise Refused(

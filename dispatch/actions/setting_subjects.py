@@ -134,7 +134,7 @@ SUBJECTS: tuple[Subject, ...] = (
     Subject(
         key="prices",
         name="Prices",
-        about="What a job is priced at beside the catalogue's dollars by length: worn hulls, repairs, and the drive beyond the free way, once a job. Hard shapes count as under Boat shapes; late hours are an extra of the job.",
+        about="What a job is priced at beside the catalogue's dollars by length: worn hulls, repairs, and the drive beyond the free way, once a job. Hard shapes count as under Boat shapes; late hours are an extra of the job, and so is having come in vain, which you put on a job or not.",
         effect=Effect.ESTIMATES,
     ),
     Subject(
@@ -151,8 +151,8 @@ SUBJECTS: tuple[Subject, ...] = (
     ),
     Subject(
         key="crew",
-        name="Messages to the crew",
-        about="What people who work here are told by message, at any hour; each agrees to it on their own page.",
+        name="Messages to the crew, and the wait at a gate",
+        about="What people who work here are told by message, at any hour; each agrees to it on their own page. And how long they wait where nobody can get to a boat.",
         effect=Effect.NOTICES,
     ),
     Subject(

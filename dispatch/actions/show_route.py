@@ -100,7 +100,10 @@ def _route(van_day: VanDay, now: datetime) -> Route:
     words = Words(system=Outfit.objects.get().units)
     visits = list(
         van_day.visits.select_related(
-            "van_day", "stage__job__boat__place", "stage__sheet"
+            "van_day",
+            "stage__job__boat__place",
+            "stage__job__boat__customer",
+            "stage__sheet",
         ).order_by("start")
     )
     tows = list(

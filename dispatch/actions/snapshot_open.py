@@ -6,7 +6,7 @@ from datetime import datetime
 
 from django.db.models import Prefetch, prefetch_related_objects
 
-from dispatch.actions import clock, facts
+from dispatch.actions import clock, facts, held_for_owner
 from dispatch.records.models import Job, Stage, StageLink, Visit, Week
 
 _PLACE = ("job__boat__place__closures", "job__boat__place__access_hours")
@@ -27,12 +27,13 @@ class Open:
 
 
 def of(week: Week) -> Open:
-    """What a week may plan; visits gone by that were not done may be planned anew, jobs left out of it by hand not."""
+    """What a week may plan; visits gone by that were not done may be planned anew, jobs left out of it by hand or held for the owner not."""
     bumped = Job.objects.filter(bumps__week=week) if week.pk else Job.objects.none()
     rows = list(
         facts.open_stages()
         .exclude(job__kind__rows=None)
         .exclude(job__in=bumped)
+        .exclude(job__in=held_for_owner.jobs())
         .distinct()
     )
     ahead = Visit.objects.filter(end__gt=clock.now()).exclude(van_day__plan__week=week)

@@ -22,6 +22,7 @@ from dispatch.actions import (
     readings,
     ready,
     recoat,
+    shut_out_card,
     stages,
     sun_facts,
     taken_back,
@@ -35,6 +36,7 @@ from dispatch.actions.compared import Line
 from dispatch.actions.errors import Refused
 from dispatch.actions.overrides import Open
 from dispatch.actions.ready import Ready
+from dispatch.actions.shut_out_card import ShutOutCard
 from dispatch.actions.sun_facts import SunFacts
 from dispatch.actions.taken_back import Mistake
 from dispatch.records.models import Hold, Person, Sheet, Stage, Visit
@@ -93,6 +95,7 @@ class VisitCard:
     note: str
     amounts: tuple[Amount, ...]
     mistake: Mistake | None
+    shut_out: ShutOutCard | None
 
 
 def of(visit: Visit, team: Sequence[Person], now: datetime, words: Words) -> VisitCard:
@@ -152,6 +155,7 @@ def of(visit: Visit, team: Sequence[Person], now: datetime, words: Words) -> Vis
         note=stage.job.note,
         amounts=amounts.told(stage, words),
         mistake=taken_back.offered(stage),
+        shut_out=shut_out_card.of(visit, now),
     )
 
 

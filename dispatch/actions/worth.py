@@ -7,7 +7,7 @@ from dataclasses import dataclass
 class Prices:
     """What a price is reckoned by beside the catalogue's dollars a foot; all assumptions.
 
-    Grades multiply what goes by length, as a boat's shape does. The drive beyond the free way is priced once a job.
+    Having come in vain costs nothing until the owner sets what it does, and only where the owner puts it on a job. Grades multiply what goes by length, as a boat's shape does. The drive beyond the free way is priced once a job.
     """
 
     grade_1: float = 1.0
@@ -19,6 +19,7 @@ class Prices:
     repair_large_cents: float = 26000.0
     free_km: float = 24.14016
     cents_per_km: float = 125.0
+    in_vain_cents: float = 0.0
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -42,10 +43,14 @@ class Planning:
 
 @dataclass(frozen=True, kw_only=True)
 class Crew:
-    """Whether the crew is told by message when wet film is to be covered, and the owner when rain or dew comes to it: 1 yes, 0 no."""
+    """Whether the crew is told by message when wet film is to be covered, and the owner when rain or dew comes to it: 1 yes, 0 no.
+
+    How long the crew waits where nobody can get to a boat; an assumption.
+    """
 
     cover_told: float = 1.0
     owner_told: float = 1.0
+    gate_wait_minutes: float = 10.0
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -31,6 +31,7 @@ from dispatch.records.models.schedule import (
     WeekPlan,
 )
 from dispatch.records.models.sheets import Can, Sheet
+from dispatch.records.models.shut_out import ShutOut
 from dispatch.records.models.weather import (
     Forecast,
     ForecastHour,
@@ -84,6 +85,7 @@ __all__ = [
     "Reply",
     "Setting",
     "Sheet",
+    "ShutOut",
     "Skill",
     "Stage",
     "StageLink",

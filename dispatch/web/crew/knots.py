@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from dispatch.actions.show_route import Route, Stop
+from dispatch.actions.visit_card import VisitCard
 from dispatch.records.models import Stage
 from dispatch.web import dial
 from dispatch.web.dial import Dial
@@ -74,6 +75,12 @@ class Knot:
         return visit is not None and visit.state != Stage.State.DONE
 
     @property
+    def due_ms(self) -> int:
+        """When the wait at a shut gate is over, in milliseconds as a phone counts them; 0 where there is none."""
+        out = self.stop.visit.shut_out if self.stop.visit else None
+        return round(out.until.timestamp() * 1000) if out and out.until else 0
+
+    @property
     def told_in(self) -> str:
         """The form that tells what was refused, what was written in it; empty where that form stands here no more."""
         given, visit = self.refusal.given if self.refusal else {}, self.stop.visit
@@ -86,6 +93,7 @@ class Knot:
             "back": visit.mistake is not None,
             "amount": given.get("coat") in coats,
             "read": open_now,
+            "shut-out": self.is_today and visit.shut_out is not None,
             "overrule": open_now
             and given.get("code") in {one.code for one in visit.lead_may},
         }
@@ -94,12 +102,12 @@ class Knot:
 
 
 def of(route: Route, refusal: Refusal | None, today: date) -> Iterator[Knot]:
-    """The knots in order; the first visit that is not done is next, and open."""
+    """The knots in order; the first visit that is neither done nor held for the owner is next, and open."""
     next_id = next(
         (
             stop.visit.visit_id
             for stop in route.stops
-            if stop.visit and stop.visit.state != Stage.State.DONE
+            if stop.visit and not _past(stop.visit)
         ),
         None,
     )
@@ -117,6 +125,12 @@ def of(route: Route, refusal: Refusal | None, today: date) -> Iterator[Knot]:
             refusal=own,
             is_today=route.day == today,
         )
+
+
+def _past(visit: VisitCard) -> bool:
+    """Whether a visit is done, or her boat was left as nobody could get to her."""
+    out = visit.shut_out
+    return visit.state == Stage.State.DONE or bool(out and out.left_at)
 
 
 def headline(stop: Stop, route: Route) -> str:

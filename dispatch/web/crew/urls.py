@@ -10,6 +10,7 @@ from dispatch.web.crew import (
     overruling,
     reading,
     route,
+    shut_out,
     taking_back,
     telling,
 )
@@ -25,6 +26,12 @@ urlpatterns = [
         name="overrule-visit",
     ),
     path("route/stages/<int:stage_id>/tell/", telling.tell, name="tell-owner"),
+    path("route/stages/<int:stage_id>/shut-out/", shut_out.tell, name="shut-out"),
+    path(
+        "route/stages/<int:stage_id>/shut-out/photo/",
+        shut_out.show,
+        name="show-shut-out",
+    ),
     path("route/stages/<int:stage_id>/amount/", amount.put_right, name="put-right"),
     path("route/stages/<int:stage_id>/back/", taking_back.take, name="take-back"),
     path("route/covers/<int:pk>/", covering.on, name="covered"),

@@ -9,6 +9,7 @@ from django.urls import reverse
 from dispatch.actions.board import Board, Snag
 from dispatch.actions.board_text import mend
 from dispatch.records.models import WeekPlan
+from dispatch.web.owner import held
 
 Context = dict[str, Any]
 
@@ -27,6 +28,8 @@ def _row(board: Board, snag: Snag, shown: WeekPlan, monday: date) -> Context:
         cause = f"{snag.subject}: {snag.sentence}"
         to = reverse("week-rest", args=[monday])
         row |= {"to": to, "sent": [("cause", cause)], "button": "Plan the rest anew"}
+    elif snag.does == "shut-out":
+        row |= held.row(snag, monday)
     else:
         row |= _tap(snag, shown, monday)
     return row
@@ -81,7 +84,7 @@ def _tap(snag: Snag, shown: WeekPlan, monday: date) -> Context:
     if snag.does == "told":
         to = reverse("week-told", args=[monday, snag.about.removeprefix("told:")])
         return {"to": to, "sent": [], "button": "Dealt with"}
-    return _link(snag)
+    return {"links": list(_links(snag))}
 
 
 def _cover(snag: Snag, shown: WeekPlan, monday: date) -> Context:
@@ -99,13 +102,10 @@ def _cover(snag: Snag, shown: WeekPlan, monday: date) -> Context:
     }
 
 
-def _link(snag: Snag) -> Context:
-    """The page where a person mends it."""
+def _links(snag: Snag) -> Iterator[tuple[str, str]]:
+    """The page where a person mends it, and its name."""
     if snag.does == "stores":
-        return {"link": reverse("stores"), "link_words": "What to order, by when"}
+        yield reverse("stores"), "What to order, by when"
     if snag.does == "boat":
-        return {
-            "link": reverse("boat-card", args=[snag.about.removeprefix("boat:")]),
-            "link_words": "Her card",
-        }
-    return {}
+        card = reverse("boat-card", args=[snag.about.removeprefix("boat:")])
+        yield card, "Her card"

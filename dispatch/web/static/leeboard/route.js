@@ -2,13 +2,17 @@
 'use strict';
 (() => {
   const RETRY_MS = 30000;
+  const DUE_MS = 2000;
   const ALERT = '[role="alert"]';
   const SIGN_IN = 'You are signed out. Load the page and sign in: what waits here is sent then.';
   const who = document.querySelector('[data-who]').dataset.who;
   const place = `to-send ${who}`;
   const bar = () => document.getElementById('heard');
+  const offered = new Set();
   let busy = false;
+  let noSignal = false;
 
+  const every = (selector, act) => document.querySelectorAll(selector).forEach(act);
   const waiting = () => JSON.parse(localStorage.getItem(place) || '[]');
   const keep = (rows) => localStorage.setItem(place, JSON.stringify(rows));
   const token = () => document.querySelector('[name="csrfmiddlewaretoken"]').value;
@@ -23,14 +27,16 @@
     return learnt.ahead;
   }
 
-  function clock(zone) {
-    const right = new Date(Date.now() - ahead());
+  function clock(zone, at = Date.now()) {
+    const right = new Date(at - ahead());
     return new Intl.DateTimeFormat('en-GB', { hour: '2-digit', minute: '2-digit', timeZone: zone }).format(right);
   }
 
   function line(row) {
     if (row.refused) return `Not taken: ${row.says}. ${row.refused}${row.wrote ? ` You wrote: ${row.wrote}` : ''}`;
-    return row.asks ? `Not sent yet: ${row.says}. ${row.asks}` : `To be sent: ${row.says}.`;
+    const wait = row.wait ? ` Wait until ${row.wait.says}; then go on or leave here.` : '';
+    const left = row.left ? ' Which boat could be begun next is not known without signal: call the owner.' : '';
+    return row.asks ? `Not sent yet: ${row.says}. ${row.asks}` : `To be sent: ${row.says}.${wait}${left}`;
   }
 
   function offer(words, done) {
@@ -46,9 +52,33 @@
     send();
   }
 
+  // What a wait at a shut gate leads to, told where there is no signal: the next row is kept behind it.
+  function after(row, act, words) {
+    const { minutes, boat, zone } = row.wait;
+    const id = `${Date.now()}-${Math.random().toString(36).slice(2)}`;
+    const fields = [...row.fields.filter(([name]) => name === 'on'), ['do', act], ['told_as', id], ['made_at', Date.now()], ['ahead', ahead()]];
+    const made = { id, address: row.address, fields, says: `${words}, ${clock(zone)}`, wrote: '', left: act === 'leave' };
+    if (act === 'on') made.wait = waits({ minutes, boat, zone });
+    keep([...waiting().map((one) => (one.id === row.id ? { ...one, wait: undefined } : one)), made]);
+    told(true);
+  }
+
+  function waits({ minutes, boat, zone }) {
+    const due = Date.now() + minutes * 60000;
+    return { minutes, boat, zone, due, says: clock(zone, due) };
+  }
+
+  function offerAfter(row) {
+    const { minutes, boat } = row.wait;
+    for (const [act, words] of [['leave', `Leave ${boat}, held for the owner`], ['on', `Wait ${minutes} min more for ${boat}`]]) {
+      offer(words, () => { after(row, act, words); });
+    }
+  }
+
   function told(silent, first) {
     const rows = waiting();
     const lines = rows.map(line);
+    noSignal = Boolean(silent);
     if (silent) lines.unshift(`No signal: this page is as of ${bar().dataset.asOf}.`);
     if (first) lines.unshift(first);
     bar().replaceChildren(...lines.map((line) => Object.assign(document.createElement('p'), { textContent: line })));
@@ -60,6 +90,7 @@
       offer(`Yes: ${asked.says}`, () => { mean(asked, 'yes'); });
       offer('No, do not send it', () => { mean(asked, 'no'); });
     }
+    rows.filter((row) => row.wait && !row.refused && Date.now() >= row.wait.due).forEach(offerAfter);
     bar().hidden = lines.length === 0;
   }
 
@@ -143,7 +174,10 @@
     body.delete('photos');
     const at = body.get('at') || clock(zone);
     const says = `${button.getAttribute('aria-label') || button.textContent}, ${at}`;
-    keep([...waiting(), { id: body.get('told_as'), address: form.action, fields: [...body], says, wrote: written(form) }]);
+    const act = body.get('do');
+    const wait = form.dataset.waits && act !== 'leave' ? waits({ minutes: Number(form.dataset.waits), boat: form.dataset.boat, zone }) : undefined;
+    const left = Boolean(form.dataset.waits) && act === 'leave';
+    keep([...waiting(), { id: body.get('told_as'), address: form.action, fields: [...body], says, wrote: written(form), wait, left }]);
     form.querySelectorAll('button').forEach((one) => { one.disabled = true; });
     told(true);
     bar().scrollIntoView();
@@ -170,12 +204,25 @@
     }
   }
 
+  // What comes when a wait is over stands in the page, unseen until then.
+  function due() {
+    every('form[data-due]', (form) => {
+      if (!form.hidden || Date.now() - ahead() < Number(form.dataset.due)) return;
+      form.hidden = false;
+      form.parentElement.querySelector('.not-due').hidden = true;
+    });
+    const over = waiting().filter((row) => row.wait && Date.now() >= row.wait.due && !offered.has(row.id));
+    over.forEach((row) => offered.add(row.id));
+    if (over.length) told(noSignal);
+  }
+
   ahead();
   // Before `once.js`, which leaves alone what is prevented already.
   document.addEventListener('submit', submitted, true);
   for (const out of document.querySelectorAll('form.out')) out.addEventListener('submit', () => { window.caches?.delete('route-1'); });
   window.addEventListener('online', send);
   setInterval(() => { if (next()) send(); }, RETRY_MS);
+  setInterval(due, DUE_MS);
   navigator.serviceWorker?.register('/route/worker.js', { scope: '/route/' });
   fetch('/static/leeboard/mark.svg', { method: 'HEAD', cache: 'no-store' }).then(send, () => told(true));
 })();
