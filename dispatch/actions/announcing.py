@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from dispatch.actions import boat_stands, boat_strip, calling, clock, rates
@@ -12,6 +12,7 @@ from dispatch.notices.reasons import (
     Agreed,
     Ahead,
     Arrival,
+    Came,
     FilmWet,
     ForCustomers,
     Morning,
@@ -257,14 +258,20 @@ def _version(occasion: ForCustomers, told: Told | None) -> str:
         return occasion.cover.end.isoformat() if occasion.cover else unknown
     if isinstance(occasion, Moved):
         return _moved_to(occasion, off=told is not None and told.off)
-    if isinstance(occasion, Yearly):
-        return occasion.finished_on.isoformat()
+    if isinstance(occasion, Yearly | Came):
+        return _day_of(occasion).isoformat()
     if isinstance(occasion, Agreed):
         return occasion.done[1].isoformat() if occasion.done else "open"
     told_of = (
         occasion.ready_at if isinstance(occasion, Pickup) else occasion.arrives.start
     )
     return told_of.isoformat()
+
+
+def _day_of(occasion: Yearly | Came) -> date:
+    if isinstance(occasion, Came):
+        return occasion.waited.start.date()
+    return occasion.finished_on
 
 
 def _moved_to(occasion: Moved, *, off: bool) -> str:

@@ -47,7 +47,11 @@ def _told(reading: Reading, row: ShutOut) -> str:
 
 def _done(row: ShutOut) -> str:
     """What the owner did about it so far."""
-    return f" {money.said(row.fee.cents)} for it is on her job." if row.fee else ""
+    fee = f" {money.said(row.fee.cents)} for it is on her job." if row.fee else ""
+    customer = row.job.boat.customer.name
+    return (
+        f" {customer} was written to of it.{fee}" if held_for_owner.told(row) else fee
+    )
 
 
 def _mend(row: ShutOut) -> str:

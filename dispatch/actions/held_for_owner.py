@@ -5,7 +5,8 @@ from datetime import datetime
 from zoneinfo import ZoneInfo
 
 from dispatch.actions import board_words, clock, one_moment
-from dispatch.records.models import Job, ShutOut, Stage, Visit
+from dispatch.notices.reasons import Reason
+from dispatch.records.models import Job, Notice, ShutOut, Stage, Visit
 from dispatch.trade.spans import Span
 
 
@@ -47,6 +48,20 @@ def said(row: ShutOut, now: datetime) -> str:
     if now < row.until:
         return f"Nobody could get to her {since}: wait until {until}, and call her owner meanwhile."
     return f"The wait since {since} was over at {until}. Go on waiting, or leave her for the owner."
+
+
+def fact(row: ShutOut) -> str:
+    """What a message that the crew came is about: that day."""
+    since = row.since.astimezone(ZoneInfo(row.job.boat.place.time_zone))
+    return f"came {since.date().isoformat()}"
+
+
+def told(row: ShutOut) -> bool:
+    """Whether the customer was written to that the crew came that day, or is about to be."""
+    rows = Notice.objects.filter(
+        job=row.job, reason=Reason.CAME, fact=f"{row.job.key} {fact(row)}"
+    )
+    return rows.exclude(state__in=(Notice.State.DROPPED, Notice.State.REFUSED)).exists()
 
 
 def was_left(visit: Visit) -> bool:

@@ -9,6 +9,7 @@ from dispatch.notices.reasons import (
     Agreed,
     Ahead,
     Arrival,
+    Came,
     Cover,
     CoverSettled,
     FilmThreat,
@@ -127,6 +128,15 @@ def _instead(told: Moved) -> str:
         at = _moment(told.appointment, told.about.zone)
         return f"The appointment is now {at}; we will write again the evening before."
     return "The new time is not settled yet; we will tell you as soon as it is."
+
+
+def came(told: Came) -> Said:
+    """The crew came in vain."""
+    about = told.about
+    return f"{about.boat}: we came and could not get to the boat", (
+        f"{about.boat}: our crew was at {about.place} {_within(told.waited, about.zone)} and could not get to the boat.",
+        "Please answer or call, so that we can agree on when to come again.",
+    )
 
 
 def pickup(told: Pickup) -> Said:

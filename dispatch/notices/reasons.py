@@ -17,6 +17,7 @@ class Reason(StrEnum):
     ARRIVAL = "arrival"
     MORNING = "morning"
     MOVED = "moved"
+    CAME = "came"
     PICKUP = "pickup"
     FILM_WET = "film-wet"
     YEARLY = "yearly"
@@ -115,6 +116,15 @@ class Moved:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Came:
+    """The crew came, waited over a span of time and could not get to the boat."""
+
+    reason: ClassVar = Reason.CAME
+    about: About
+    waited: Span
+
+
+@dataclass(frozen=True, kw_only=True)
 class Pickup:
     """The boat is done and may be collected from a moment on; ``numbers_off``: its registration is not on it.
 
@@ -189,6 +199,8 @@ class FilmThreat:
     safe: datetime | None
 
 
-ForCustomers = Agreed | Ahead | Arrival | Morning | Moved | Pickup | FilmWet | Yearly
+ForCustomers = (
+    Agreed | Ahead | Arrival | Morning | Moved | Came | Pickup | FilmWet | Yearly
+)
 ForCrew = Cover | CoverSettled | FilmThreat
 Occasion = ForCustomers | ForCrew

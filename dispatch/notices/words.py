@@ -36,6 +36,7 @@ LANGUAGES: Mapping[str, Language] = {
             Reason.ARRIVAL: english.arrival,
             Reason.MORNING: english.morning,
             Reason.MOVED: english.moved,
+            Reason.CAME: english.came,
             Reason.PICKUP: english.pickup,
             Reason.FILM_WET: english.film_wet,
             Reason.YEARLY: english.yearly,

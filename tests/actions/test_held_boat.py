@@ -4,7 +4,15 @@ import pytest
 
 from dispatch.actions import held_boat, money, show_board, shut_out
 from dispatch.actions.errors import Refused, Stale, Stranger
-from dispatch.records.models import Account, Customer, Extra, Setting, ShutOut, WeekPlan
+from dispatch.records.models import (
+    Account,
+    Customer,
+    Extra,
+    Notice,
+    Setting,
+    ShutOut,
+    WeekPlan,
+)
 from tests.actions import pictures, posted
 
 pytestmark = pytest.mark.django_db
@@ -104,8 +112,32 @@ def test_who_still_waits_has_not_come_in_vain(prep, rook, orla):
         held_boat.charge(waiting, by=orla)
 
 
+def test_her_owner_is_told_once_a_day_that_the_crew_came(row, prep, rook, orla):
+    with pytest.raises(Refused, match="agreed to no text and no e-mail: call by hand"):
+        held_boat.tell(row, by=orla)
+    Customer.objects.update(text_consent=True)
+    row = ShutOut.objects.get()
+    held_boat.tell(row, by=orla)
+    told = Notice.objects.get(reason="came")
+    assert told.body.startswith(
+        "Second Wind: our crew was at Marrow Road Mon 24 May between 09:12 and 09:24 and could not get to the boat."
+    )
+    assert "Ames was written to of it." in snags()[0].sentence
+    held_boat.let_go(row, by=orla)
+    posted.stand("14:20")
+    shut_out.wait(prep, rook, posted.at("14:00"))
+    again = shut_out.leave(prep, rook, posted.at("14:15"))
+    with pytest.raises(Stale, match="written to of that day already"):
+        held_boat.tell(again, by=orla)
+    assert Notice.objects.filter(reason="came").count() == 1
+
+
+def test_being_shut_out_writes_nobody_by_itself(row):
+    assert not Notice.objects.exists()
+
+
 def test_only_the_owner_deals_with_her(row, rook):
-    for act in (held_boat.let_go, held_boat.charge):
+    for act in (held_boat.let_go, held_boat.charge, held_boat.tell):
         with pytest.raises(Stranger):
             act(row, by=rook.account)
     assert ShutOut.objects.get().over_at is None

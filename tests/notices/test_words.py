@@ -12,6 +12,7 @@ from dispatch.notices.reasons import (
     Agreed,
     Ahead,
     Arrival,
+    Came,
     Cover,
     CoverSettled,
     FilmThreat,
@@ -52,6 +53,7 @@ PICKUP = Pickup(about=ABOUT, ready_at=HOUR.end, care_days=14)
 FILM_WET = FilmWet(about=ABOUT, panels=("port", "transom"), cover=NIGHT)
 AHEAD = Ahead(about=ABOUT, arrives=HOUR)
 MORNING = Morning(about=ABOUT, arrives=HOUR)
+CAME = Came(about=ABOUT, waited=HOUR)
 YEARLY = Yearly(about=ABOUT, finished_on=date(2026, 5, 24))
 AGREED = Agreed(
     about=ABOUT,
@@ -77,7 +79,7 @@ THREAT = FilmThreat(
     safe=NIGHT.start,
 )
 ALL = [
-    *(AGREED, AHEAD, ARRIVAL, MORNING, MOVED),
+    *(AGREED, AHEAD, ARRIVAL, MORNING, MOVED, CAME),
     *(PICKUP, FILM_WET, YEARLY, COVER, COVERED, THREAT),
 ]
 
@@ -119,6 +121,15 @@ def test_a_move_tells_the_new_range_and_the_reason_once() -> None:
         "Second Wind: our visit of Fri 21 May at Marrow Road has moved. "
         "We will now be with you Mon 24 May between 08:10 and 09:10. "
         "Reason: rain is forecast from 14:00."
+    )
+
+
+def test_that_the_crew_came_in_vain_is_told_with_its_time_and_what_to_do() -> None:
+    said = words.write(CAME)
+    assert said.subject == "Second Wind: we came and could not get to the boat"
+    assert said.text == (
+        "Second Wind: our crew was at Marrow Road Mon 24 May between 08:10 and 09:10 and could not get to the boat. "
+        "Please answer or call, so that we can agree on when to come again."
     )
 
 

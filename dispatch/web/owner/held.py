@@ -10,7 +10,14 @@ from django.shortcuts import get_object_or_404, redirect
 from django.urls import reverse
 from django.views.decorators.http import require_POST
 
-from dispatch.actions import board_held_snags, held_boat, money, rates
+from dispatch.actions import (
+    announcing,
+    board_held_snags,
+    held_boat,
+    held_for_owner,
+    money,
+    rates,
+)
 from dispatch.actions.board import Snag
 from dispatch.actions.errors import Refused
 from dispatch.records.models import Account, ShutOut
@@ -29,10 +36,15 @@ def row(snag: Snag, monday: date) -> dict[str, Any]:
         return found
     to = reverse("week-let-go", args=[monday, out.pk])
     found |= {"to": to, "sent": [], "button": "She can be got to"}
+    found["more"] = []
+    customer = out.job.boat.customer
+    if announcing.reachable(customer) and not held_for_owner.told(out):
+        tell = reverse("week-came", args=[monday, out.pk])
+        found["more"].append((tell, f"Tell {customer.name} that we came"))
     cents = round(rates.prices().in_vain_cents)
     if out.fee is None and cents:
         charge = reverse("week-charge", args=[monday, out.pk])
-        found["more"] = [(charge, f"Put {money.said(cents)} on her job")]
+        found["more"].append((charge, f"Put {money.said(cents)} on her job"))
     elif out.fee is None:
         prices = reverse("settings-subject", args=["prices"])
         links.append((prices, "Set what having come in vain costs"))
@@ -45,6 +57,14 @@ def let_go(request: HttpRequest, starts_on: date, pk: int) -> HttpResponseBase:
     """She can be got to: weeks plan her again."""
     by = cast("Account", request.user)
     return _done(request, starts_on, lambda: held_boat.let_go(_row(pk), by=by))
+
+
+@require_POST
+@owner_only
+def came(request: HttpRequest, starts_on: date, pk: int) -> HttpResponseBase:
+    """Tell her owner that the crew came."""
+    by = cast("Account", request.user)
+    return _done(request, starts_on, lambda: held_boat.tell(_row(pk), by=by))
 
 
 @require_POST

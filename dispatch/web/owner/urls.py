@@ -73,6 +73,7 @@ urlpatterns = [
     path("<iso-date:starts_on>/covered/<int:pk>/", cover.on, name="week-covered"),
     path("<iso-date:starts_on>/uncover/<int:pk>/", cover.off, name="week-uncover"),
     path("<iso-date:starts_on>/let-go/<int:pk>/", held.let_go, name="week-let-go"),
+    path("<iso-date:starts_on>/came/<int:pk>/", held.came, name="week-came"),
     path("<iso-date:starts_on>/charge/<int:pk>/", held.charge, name="week-charge"),
     path("<iso-date:starts_on>/seen/", mend.looked, name="week-seen"),
     path("<iso-date:starts_on>/still/", mend.still, name="week-still"),

@@ -3,7 +3,7 @@
 import pytest
 
 from dispatch.actions import shut_out
-from dispatch.records.models import Customer, Extra, Setting, ShutOut
+from dispatch.records.models import Customer, Extra, Notice, Setting, ShutOut
 from tests.actions import pictures, posted
 from tests.web import people
 
@@ -74,7 +74,20 @@ def test_a_crew_that_still_waits_offers_the_call_alone(client, row):
     assert "Call Ames" in told
 
 
-@pytest.mark.parametrize("what", ["let-go", "charge"])
+def test_her_owner_is_told_by_a_tap_alone_and_once(client, row):
+    client.force_login(people.owner())
+    assert "Tell Ames that we came" not in client.get(WEEK).text
+    Customer.objects.update(text_consent=True)
+    assert "Tell Ames that we came" in client.get(WEEK).text
+    assert not Notice.objects.filter(reason="came").exists()
+    client.post(f"{WEEK}came/{row.pk}/")
+    told = client.post(f"{WEEK}came/{row.pk}/", follow=True).text
+    assert "Ames was written to of that day already" in told
+    assert "Tell Ames that we came" not in told
+    assert Notice.objects.filter(reason="came").count() == 1
+
+
+@pytest.mark.parametrize("what", ["let-go", "charge", "came"])
 def test_only_the_owner_may(client, rook, row, what):
     client.force_login(rook)
     assert client.post(f"{WEEK}{what}/{row.pk}/").status_code == 403
