@@ -6,7 +6,7 @@ from datetime import date, datetime
 from typing import Literal
 from zoneinfo import ZoneInfo
 
-from dispatch.actions.priced import Priced
+from dispatch.actions.priced import Offer, Priced
 from dispatch.actions.store_line import StoreLine
 from dispatch.trade.spans import Span
 
@@ -247,7 +247,8 @@ class Snag:
 
     ``stage`` or ``setting`` (a subject of the settings) is where its rule and the rest of its numbers stand.
     ``anew``: planning what is left of the week anew mends it. ``does`` is another one tap that does, ``about``
-    what a mend is worked out and kept for. ``photos`` are numbers of those that were sent with it.
+    what a mend is worked out and kept for. ``photos`` are numbers of those that were sent with it; ``offers``
+    what else may be done about it.
     """
 
     weight: int
@@ -260,6 +261,7 @@ class Snag:
     does: Tap = ""
     about: str = ""
     photos: tuple[int, ...] = ()
+    offers: tuple[Offer, ...] = ()
     priced: Priced | None = None
 
 

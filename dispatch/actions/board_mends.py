@@ -6,7 +6,7 @@ from dataclasses import replace
 from dispatch.actions import due
 from dispatch.actions.board import Snag
 from dispatch.actions.board_reading import Reading
-from dispatch.actions.priced import Priced
+from dispatch.actions.priced import Offer, Priced
 from dispatch.records.models import Mend
 
 VERB = "price-mends"
@@ -23,7 +23,13 @@ def beside(reading: Reading, snags: Sequence[Snag]) -> tuple[Snag, ...]:
     """Snags with the mend that is kept for each; one that none was worked out for is as it was."""
     rows = Mend.objects.filter(plan_id=reading.plan.pk)
     kept = {row.snag: _priced(row) for row in rows}
-    return tuple(replace(one, priced=_for(one, kept)) for one in snags)
+    return tuple(
+        replace(one, priced=_for(one, kept), offers=_offers(one, kept)) for one in snags
+    )
+
+
+def _offers(snag: Snag, kept: Mapping[str, Priced]) -> tuple[Offer, ...]:
+    return tuple(replace(one, priced=kept.get(one.about)) for one in snag.offers)
 
 
 def _for(snag: Snag, kept: Mapping[str, Priced]) -> Priced | None:

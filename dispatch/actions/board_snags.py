@@ -9,6 +9,7 @@ from dispatch.actions import (
     board_held_snags,
     board_house_snags,
     board_load,
+    board_overran_snags,
     board_pin_snags,
     board_plugin_snags,
     board_standing_snags,
@@ -228,6 +229,7 @@ def all_of(reading: Reading, parts: Sequence[Iterator[Snag]]) -> tuple[Snag, ...
     """Every snag, the heaviest first."""
     found = [snag for part in parts for snag in part]
     found += board_work_snags.of(reading)
+    found += board_overran_snags.of(reading)
     found += board_house_snags.of(reading)
     found += board_standing_snags.of(reading)
     found += board_appointment_snags.of(reading)

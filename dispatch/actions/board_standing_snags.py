@@ -4,10 +4,11 @@ from collections.abc import Iterator
 from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
-from dispatch.actions import begun, late_days
+from dispatch.actions import begun, late_days, overran_offers
 from dispatch.actions.board import Snag
 from dispatch.actions.board_reading import Reading, Row
 from dispatch.actions.board_words import lasting, when
+from dispatch.actions.priced import Offer
 from dispatch.actions.snapshot_stages import key
 from dispatch.records.models import DayOff, Stage, Van, VanOff, Visit, WeekPlan
 
@@ -111,7 +112,15 @@ def _over(reading: Reading) -> Iterator[Snag]:
                 sentence=f"{visit.stage.name} takes until {when(ends, zone)}{_or_later(ends, latest, zone)}; {after.stage.name} on {after.stage.job.boat.name} is to begin {when(after.start, zone)}, {lasting(late)} sooner.",
                 mend=_ANEW,
                 anew=True,
+                about=f"over:{key(visit.stage)}",
+                offers=_offers(reading, visit),
             )
+
+
+def _offers(reading: Reading, visit: Visit) -> tuple[Offer, ...]:
+    """What else may be done about the rest of that boat's day."""
+    stage = reading.stages.get(key(visit.stage))
+    return overran_offers.of(reading, stage, visit.van_day.on) if stage else ()
 
 
 def _or_later(ends: datetime, latest: datetime, zone: ZoneInfo) -> str:

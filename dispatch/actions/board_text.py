@@ -11,7 +11,7 @@ from dispatch.actions.board import (
     Snag,
 )
 from dispatch.actions.board_words import between, dated, lasting, when
-from dispatch.actions.priced import Priced
+from dispatch.actions.priced import Offer, Priced
 from dispatch.actions.store_line import StoreLine
 from dispatch.trade.spans import Span
 from dispatch.trade.words import Words
@@ -220,6 +220,12 @@ def _mend(board: Board, snag: Snag) -> str:
     return f" {named}{mend(board, snag.priced)}"
 
 
+def _offer(board: Board, offer: Offer) -> str:
+    """One of several things that may be done, with its price where it was worked out."""
+    said = f" {mend(board, offer.priced)}" if offer.priced else ""
+    return f"Or: {offer.words}.{said}"
+
+
 def mend(board: Board, priced: Priced) -> str:
     """A mend as sentences, with its price and when that was worked out."""
     at = when(priced.at, board.zone)
@@ -242,5 +248,6 @@ def _snags(board: Board) -> Iterator[str]:
     yield "Snags" if board.snags else "No snags."
     for snag in board.snags:
         yield f"  {snag.subject}: {snag.sentence}{_mend(board, snag)}"
+        yield from (f"    {_offer(board, offer)}" for offer in snag.offers)
     if board.more_snags:
         yield f"  and {board.more_snags} lighter, not listed"

@@ -114,24 +114,32 @@ def elsewhere(
     reading: Reading, stage: str, good: Callable[[Span, Answer], bool]
 ) -> Tried:
     """A visit at each hour it may have and each likely van; those that fit and are good."""
-    where = _where(reading, stage)
+    where = stands(reading, stage)
     row = next(one for one in reading.problem["stages"] if one["id"] == stage)
     least = min(map(int, row["minutes"]))
-    for start in _starts(reading, stage):
+    for start in starts(reading, stage):
         for van, team in _vans(reading, where, start, least):
             answer = by_hand.try_put(reading.plan, stage, van, start, team=team)
-            span = _span(reading, answer, stage)
+            span = span_in(reading, answer, stage)
             if span is not None and good(span, answer):
-                yield _ask(reading, stage, (van, start, team)), answer
+                yield ask(reading, stage, (van, start, team)), answer
 
 
-def _where(reading: Reading, stage: str) -> Row | None:
+def stands(reading: Reading, stage: str) -> Row | None:
+    """The van-day that has a stage; None where none has."""
     stops = ((row, stop) for row in reading.van_days for stop in row["stops"])
     return next((row for row, stop in stops if stop.get("stage") == stage), None)
 
 
-def _starts(reading: Reading, stage: str) -> list[datetime]:
-    """Half hours within the hours a stage had when the week was built, spread over what is left of the week."""
+def starts(reading: Reading, stage: str) -> list[datetime]:
+    """Some of the half hours a stage may begin at, spread over what is left of the week."""
+    found = half_hours(reading, stage)
+    thin = -(-len(found) // _MOST_HOURS) or 1
+    return found[::thin]
+
+
+def half_hours(reading: Reading, stage: str) -> list[datetime]:
+    """Half hours to come within the hours a stage had when the week was built."""
     row = next(one for one in reading.problem["stages"] if one["id"] == stage)
     quickest = timedelta(minutes=min(row["minutes"].values()))
     found = []
@@ -140,8 +148,7 @@ def _starts(reading: Reading, stage: str) -> list[datetime]:
         while start + quickest <= reading.line.moment(last):
             found.append(start.replace(second=0, microsecond=0))
             start += _STEP
-    thin = -(-len(found) // _MOST_HOURS) or 1
-    return found[::thin]
+    return found
 
 
 def _vans(
@@ -160,12 +167,12 @@ def _vans(
         yield vans[key], tuple(known)
     if here is None:
         idle = [van for key, van in vans.items() if key not in out]
-        for few in _free(reading, day, least):
+        for few in free(reading, day, least):
             yield from ((van, few) for van in idle[:1])
 
 
-def _free(reading: Reading, day: int, least: int) -> Iterator[tuple[Person, ...]]:
-    """The first few teams of whoever is there and rides nowhere that day."""
+def free(reading: Reading, day: int, least: int) -> Iterator[tuple[Person, ...]]:
+    """The first few teams of a size of whoever is there and rides nowhere that day."""
     rows = [row for row in reading.van_days if row["day"] == day]
     riding = {person for row in rows for person in row["team"]}
     there = [
@@ -176,15 +183,17 @@ def _free(reading: Reading, day: int, least: int) -> Iterator[tuple[Person, ...]
     yield from islice(combinations(there, least), _MOST_TEAMS)
 
 
-def _span(reading: Reading, answer: Answer, stage: str) -> Span | None:
+def span_in(reading: Reading, answer: Answer, stage: str) -> Span | None:
+    """When an answer has a stage; None where it does not."""
     stops = (s for row in (answer.plan or {}).get("van_days", ()) for s in row["stops"])
     found = next((stop for stop in stops if stop.get("stage") == stage), None)
     return reading.span(found["start"], found["end"]) if found else None
 
 
-def _ask(
+def ask(
     reading: Reading, stage: str, where: tuple[Van, datetime, tuple[Person, ...]]
 ) -> Row:
+    """What puts a stage there, as a mend keeps it."""
     van, start, team = where
     local = start.astimezone(reading.line.zone)
     return {

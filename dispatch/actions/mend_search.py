@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from dispatch.actions import mend_house, mend_moves, mend_swaps
+from dispatch.actions import mend_house, mend_moves, mend_over, mend_swaps
 from dispatch.actions.board_reading import Reading
 from dispatch.actions.by_hand import Answer
 
@@ -15,6 +15,9 @@ _WAYS: Mapping[str, Callable[[Reading, str], Tried]] = {
     "sky": mend_moves.under_the_sky,
     "early": mend_moves.on_hard_film,
     "spare": mend_moves.with_time_to_spare,
+    "hands": mend_over.more_hands,
+    "one-side": mend_over.another_day,
+    "masked": mend_over.another_day,
     "late": mend_moves.in_time,
     "tight": mend_moves.in_good_time,
     "full": mend_moves.off_a_day,
@@ -27,6 +30,9 @@ _WAYS: Mapping[str, Callable[[Reading, str], Tried]] = {
 _NONE = {
     "sky": "No other hours and vans out that week take it as the rest stands. Plan the rest anew.",
     "spare": "No other hour has more to spare as the rest stands. Start on time, with all at hand: free.",
+    "hands": "No bigger team that is out, and nobody who is there and free, can take it that day as the rest stands",
+    "one-side": "No later day takes that side as the rest stands: masked work waits 8 h at most",
+    "masked": "No later day takes the masking with all that hangs on it as the rest stands",
     "early": "No later hour fits as the rest stands. Read the hull and try the film before the first stroke: free, 5 min.",
     "tight": "No other hour of her last visit leaves more to spare as the rest stands.",
     "late": "No other hour of her last visit keeps the promise. Plan the rest anew, or tell her owner.",

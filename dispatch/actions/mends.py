@@ -18,6 +18,7 @@ from dispatch.actions import (
 from dispatch.actions.board import Board, Snag
 from dispatch.actions.errors import Refused
 from dispatch.actions.mend_search import Found
+from dispatch.actions.priced import Offer
 from dispatch.records.models import Mend, WeekPlan
 
 # What was worked out earlier is worked out again: the hours it names go by.
@@ -53,14 +54,21 @@ def look() -> int:
 
 
 def _wanted(snag: Snag, now: datetime) -> bool:
-    if not snag.anew and not mend_search.knows(snag.about):
-        return False
-    return snag.priced is None or snag.priced.at < now - _FRESH
+    asked = [one.priced for one in _parts(snag) if mend_search.knows(one.about)]
+    if snag.anew:
+        asked.append(snag.priced)
+    return any(priced is None or priced.at < now - _FRESH for priced in asked)
+
+
+def _parts(snag: Snag) -> tuple[Snag | Offer, ...]:
+    """A snag and what else it offers: each may have a price."""
+    return (snag, *snag.offers)
 
 
 def _found(plan: WeekPlan, board: Board) -> Iterator[tuple[str, Found]]:
     reading = board_reading.read(plan)
-    abouts = dict.fromkeys(one.about for one in board.snags if one.about)
+    asked = [one for snag in board.snags for one in _parts(snag)]
+    abouts = dict.fromkeys(one.about for one in asked if one.about)
     for about in abouts:
         try:
             found = mend_search.cheapest(reading, about)

@@ -17,3 +17,19 @@ class Priced:
     cents: int
     at: datetime
     ask: Mapping[str, Any]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Offer:
+    """One of several things that may be done about a snag, in words; the owner chooses.
+
+    ``about`` is what a change by hand is worked out and kept for; ``stage`` whose page leads there where none was found;
+    ``grade`` what her job may be graded.
+    """
+
+    words: str
+    about: str = ""
+    stage: str = ""
+    job: str = ""
+    grade: int = 0
+    priced: Priced | None = None

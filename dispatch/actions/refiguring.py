@@ -20,7 +20,7 @@ _REFIGURED = (
 
 
 @dataclass(frozen=True, kw_only=True)
-class _Pair:
+class Pair:
     """A stage of the book, and the same as it would be made now."""
 
     recipe: Recipe
@@ -29,6 +29,7 @@ class _Pair:
 
     @property
     def differs(self) -> bool:
+        """Whether it would be made otherwise now."""
         return any(
             getattr(self.stands, name) != getattr(self.would_be, name)
             for name in _REFIGURED
@@ -56,26 +57,34 @@ def refigure(job: Job) -> int:
     Raises:
         Refused: what ``stages.make`` refuses; the job keeps what it has.
     """
-    pairs = _pairs(job)
-    open_pairs = [pair for pair in pairs if _open(pair.stands)]
+    found = pairs(job)
+    open_pairs = [pair for pair in found if _open(pair.stands)]
     changed = [pair for pair in open_pairs if pair.differs]
     for pair in changed:
-        values = {name: getattr(pair.would_be, name) for name in _REFIGURED}
-        Stage.objects.filter(pk=pair.stands.pk, state=Stage.State.TO_DO).update(
-            **values
-        )
-        due.put("judge-stage", str(pair.stands.pk))
-    waits = _refigure_waits(pairs, {pair.stands.pk for pair in open_pairs})
+        take_over(pair)
+    waits = _refigure_waits(found, {pair.stands.pk for pair in open_pairs})
     if changed or waits:
         _tell(job, changed, waits)
     turns.aim(job)
     return len(changed)
 
 
-def _pairs(job: Job) -> list[_Pair]:
+def take_over(pair: Pair) -> None:
+    """Have a stage that nobody began take what it would now, and ask the sky about it again."""
+    values = {name: getattr(pair.would_be, name) for name in _REFIGURED}
+    Stage.objects.filter(pk=pair.stands.pk, state=Stage.State.TO_DO).update(**values)
+    due.put("judge-stage", str(pair.stands.pk))
+
+
+def pairs(job: Job) -> list[Pair]:
+    """A job's stages, each beside the same as it would be made now.
+
+    Raises:
+        Refused: what ``stages.make`` refuses.
+    """
     standing = {stage.key: stage for stage in job.stages.select_related("visit")}
     return [
-        _Pair(recipe=recipe, stands=standing[stage.key], would_be=stage)
+        Pair(recipe=recipe, stands=standing[stage.key], would_be=stage)
         for recipe, stage in stages.drawn(job)
         if stage.key in standing
     ]
@@ -86,7 +95,7 @@ def _open(stage: Stage) -> bool:
     return stage.state == Stage.State.TO_DO and not hasattr(stage, "visit")
 
 
-def _refigure_waits(pairs: list[_Pair], open_keys: set[int]) -> int:
+def _refigure_waits(pairs: list[Pair], open_keys: set[int]) -> int:
     """Set the waits before open stages anew; return how many changed."""
     changed = 0
     for link in links.drawn([(pair.recipe, pair.stands) for pair in pairs]):
@@ -103,7 +112,7 @@ def _refigure_waits(pairs: list[_Pair], open_keys: set[int]) -> int:
     return changed
 
 
-def _tell(job: Job, changed: list[_Pair], waits: int) -> None:
+def _tell(job: Job, changed: list[Pair], waits: int) -> None:
     before = sum(_labour(pair.stands) for pair in changed)
     after = sum(_labour(pair.would_be) for pair in changed)
     parts = []

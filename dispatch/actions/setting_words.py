@@ -89,6 +89,7 @@ _SINGLE: Mapping[str, tuple[str, str]] = {
     "board.stale_hours": ("A forecast is old after", OURS),
     "board.promise_spare_minutes": ("A hard date is tight with less than", OURS),
     "board.sky_spare_minutes": ("A sprayed visit is tight with less than", OURS),
+    "board.overran_minutes": ("A visit overran if it took longer by", OURS),
     "board.full_day_pct": (
         "A day is full with more planned, of the hours people are there, than",
         OURS,

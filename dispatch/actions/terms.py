@@ -13,6 +13,7 @@ from dispatch.actions import (
     due,
     keeping,
     prices,
+    regrade,
     stages,
     term_entries,
     turns,
@@ -193,6 +194,8 @@ def _restage(job: Job, rows: Mapping[str, Any], changed: set[str]) -> None:
         make_anew(job)
     elif work_changed:
         due.put("refigure-job", job.key)
+        if "grade" in changed:
+            regrade.noted(job)
 
 
 def make_anew(job: Job) -> None:

@@ -33,11 +33,13 @@ class Took:
     planned: str
     used: str
     learnt: float = 1.0
+    regraded: float = 1.0
 
     @property
     def ratio(self) -> float | None:
-        """Real labour over the catalogue's, without what was learnt before it was planned."""
-        real, catalogue = self.real_minutes, self.planned_minutes / self.learnt
+        """Real labour over the catalogue's for the grade she turned out to be, without what was learnt before it was planned."""
+        catalogue = self.planned_minutes / self.learnt * self.regraded
+        real = self.real_minutes
         return real / catalogue if real and catalogue else None
 
 
@@ -72,6 +74,7 @@ def last(job: Job, words: Words) -> Iterator[Took]:
             planned=words.volume(stage.product_ml) if lays else "",
             used=_used(stage, words) if lays else "",
             learnt=learnt(stage),
+            regraded=regraded(stage),
         )
 
 
@@ -83,6 +86,11 @@ def ratio(rows: Sequence[Took]) -> float | None:
 def learnt(stage: Stage) -> float:
     """By how much the catalogue's minutes were stretched when a stage was planned."""
     return next((float(row.get("learnt", 1.0)) for row in stage.steps), 1.0)
+
+
+def regraded(stage: Stage) -> float:
+    """How much longer a stage takes by the grade she turned out to be than by the one it was planned with."""
+    return next((float(row.get("regraded", 1.0)) for row in stage.steps), 1.0)
 
 
 def labour(stage: Stage) -> float:

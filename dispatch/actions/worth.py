@@ -64,6 +64,7 @@ class Board:
     stale_hours: float = 12.0
     promise_spare_minutes: float = 120.0
     sky_spare_minutes: float = 45.0
+    overran_minutes: float = 30.0
     full_day_pct: float = 85.0
     full_late_day_pct: float = 105.0
 

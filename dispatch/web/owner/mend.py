@@ -9,7 +9,7 @@ from django.shortcuts import get_object_or_404, redirect
 from django.urls import reverse
 from django.views.decorators.http import require_POST
 
-from dispatch.actions import replanning, seen, snags, stood_before
+from dispatch.actions import regrade, replanning, seen, snags, stood_before
 from dispatch.actions import still as stillness
 from dispatch.actions.errors import Refused
 from dispatch.records.models import Account, Job, Week, WeekPlan
@@ -86,6 +86,21 @@ def told(request: HttpRequest, starts_on: date, job: str) -> HttpResponseBase:
     row = get_object_or_404(Job.objects.select_related("boat"), key=job)
     try:
         messages.success(request, snags.settle(row, by=cast("Account", request.user)))
+    except Refused as refusal:
+        messages.error(request, str(refusal))
+    return redirect("week-of", starts_on=starts_on)
+
+
+@require_POST
+@owner_only
+def graded(request: HttpRequest, starts_on: date, job: str) -> HttpResponseBase:
+    """The owner grades a boat otherwise, by what the work showed."""
+    row = get_object_or_404(Job.objects.select_related("boat"), key=job)
+    to = request.POST.get("grade", "")
+    try:
+        grade = int(to) if to.isdecimal() else 0
+        said = regrade.to_grade(row, grade, by=cast("Account", request.user))
+        messages.success(request, f"{said} Nothing is moved: plan the rest anew by it.")
     except Refused as refusal:
         messages.error(request, str(refusal))
     return redirect("week-of", starts_on=starts_on)

@@ -8,6 +8,7 @@ from django.urls import reverse
 
 from dispatch.actions.board import Board, Snag
 from dispatch.actions.board_text import mend
+from dispatch.actions.priced import Offer
 from dispatch.records.models import WeekPlan
 from dispatch.web.owner import held
 
@@ -32,7 +33,23 @@ def _row(board: Board, snag: Snag, shown: WeekPlan, monday: date) -> Context:
         row |= held.row(snag, monday)
     else:
         row |= _tap(snag, shown, monday)
+    row["offers"] = [_offer(board, offer, shown, monday) for offer in snag.offers]
     return row
+
+
+def _offer(board: Board, offer: Offer, shown: WeekPlan, monday: date) -> Context:
+    """One of several things to do: the form that does it, else the page that leads there."""
+    row: Context = {"words": offer.words}
+    if offer.grade:
+        to = reverse("week-regrade", args=[monday, offer.job])
+        sent = [("grade", str(offer.grade))]
+        return row | {"to": to, "sent": sent, "button": f"Grade her {offer.grade}"}
+    if offer.priced:
+        row["said"] = mend(board, offer.priced)
+        if offer.priced.ask:
+            return row | _by_hand(offer.priced.ask, shown)
+    moves = f"{reverse('moves', args=[offer.stage])}?week={monday:%Y-%m-%d}"
+    return row | {"link": moves, "link_words": "Put it elsewhere by hand"}
 
 
 def _once(snag: Snag) -> str:

@@ -69,6 +69,7 @@ urlpatterns = [
     path("<iso-date:starts_on>/take-in/<slug:job>/", hand.take_in, name="week-take-in"),
     path("<iso-date:starts_on>/before/", mend.before, name="week-before"),
     path("<iso-date:starts_on>/told/<str:job>/", mend.told, name="week-told"),
+    path("<iso-date:starts_on>/regrade/<str:job>/", mend.graded, name="week-regrade"),
     path("<iso-date:starts_on>/cover/<str:job>/", cover.ask, name="week-cover"),
     path("<iso-date:starts_on>/covered/<int:pk>/", cover.on, name="week-covered"),
     path("<iso-date:starts_on>/uncover/<int:pk>/", cover.off, name="week-uncover"),
