@@ -53,7 +53,7 @@ def _by_size(still: Mapping[str, float]) -> str:
     alike: dict[int, list[str]] = {}
     for team, idle in still.items():
         alike.setdefault(round(idle), []).append(team)
-    told = []
+    told: list[str] = []
     for minutes, teams in alike.items():
         *most, last = teams
         sizes = f"{', '.join(most)} or {last}" if most else last
