@@ -8,19 +8,17 @@ to the cheapest week of all, warmed up once.
 from collections.abc import Sequence
 
 # The share of the effort that short walks may take, how many of them, and how their heat falls.
-_SHARE, _WALKS = 0.4, 8
-_HOT, _COOLED = 0.4, 1 / 20
+_SHARE, _WALKS = 0.75, 8
+_HOT, _COOLED = 0.7, 1 / 20
 # How warm the long walk begins after them, and how much colder it ends.
 _AGAIN, _COLDER = 0.15, 1 / 60
 # A walk that never begins anew starts at this heat, one from what people were told so warm.
 ALONE, NEAR, SETTLED = 1.0, 0.1, 1 / 300
 # Fewer steps for each stage than this, and a walk is better off going on;
 # walks that end so near each other have nothing to choose between.
-_FEW_STEPS = 8
-# The walk that goes on is as warm as a short one when the whole effort has so many for each, but too few
-# for short walks.
-_MANY_STEPS = 40
-_NEAR, _ENOUGH_WALKS = 0.015, 4
+_FEW_STEPS, _NEAR, _ENOUGH_WALKS = 15, 0.015, 4
+# How warm the walk goes on when the whole effort has so many for each, but too few for short walks.
+_MANY_STEPS, _WARM = 40, 0.4
 
 
 class Schedule:
@@ -58,7 +56,7 @@ class Schedule:
             self.short = False
             # Where there was time for one short walk only, it has settled nothing yet.
             warm = few and steps >= _MANY_STEPS * stages * along
-            self._top, self._fall = _HOT if warm else _AGAIN, _COLDER
+            self._top, self._fall = _WARM if warm else _AGAIN, _COLDER
 
     def _alike(self) -> bool:
         least = min(self.ends)

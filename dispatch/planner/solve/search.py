@@ -25,7 +25,7 @@ from dispatch.planner.solve.walker import Walker
 
 # The share of the effort after which the van-days seen so far are recombined, and how hard:
 # CP-SAT's deterministic seconds, when only steps count and for each second when time does.
-_RECOMBINE_AT = 0.7
+_RECOMBINE_AT = 0.8
 _RECOMBINE_WORK = 2.0
 _WORK_A_SECOND, _MOST_WORK = 0.15, 6.0
 _MOST_COLUMNS = 1200
