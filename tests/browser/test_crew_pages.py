@@ -45,7 +45,7 @@ def test_a_fit_test_renewed_by_keyboard_alone(desk):
     desk.get_by_label("Reason").focus()
     desk.keyboard.type("Tested")
     desk.keyboard.press("Enter")
-    expect(desk.get_by_role("status")).to_contain_text("2027-09-30")
+    expect(desk.get_by_role("status")).to_contain_text("Thu 30 Sep 2027")
     assert str(Skill.objects.get().fit_test_until) == "2027-09-30"
 
 
