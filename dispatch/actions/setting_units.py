@@ -164,7 +164,15 @@ def _dollars(number: float) -> str:
 
 
 def _inward(number: float, *, up: bool) -> float:
-    places = 0 if abs(number) >= 10 else 3
+    """The next number inwards that is short to read: whole from 10 on, else to within a hundredth of itself."""
+    for places in range(0 if abs(number) >= 10 else 3):
+        near = _cut(number, places, up=up)
+        if abs(near - number) <= abs(number) / 100:
+            return near
+    return _cut(number, 0 if abs(number) >= 10 else 3, up=up)
+
+
+def _cut(number: float, places: int, *, up: bool) -> float:
     step = 10.0**places
     near = round(number * step, 6)
     return (math.ceil(near) if up else math.floor(near)) / step

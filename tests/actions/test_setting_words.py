@@ -98,3 +98,8 @@ def test_both_ends_of_the_range_that_is_told_are_allowed(name, system):
 def test_what_is_no_number_is_not_read(text):
     with pytest.raises(ValueError):  # noqa: PT011 - whatever float says
         setting_units.unit("spray.air_min_c", "us").stored(text)
+
+
+def test_the_ends_of_a_range_are_short_to_read():
+    assert setting_units.unit("longest_m", "us").inside(2.01, 60) == ("6.6", "196")
+    assert setting_units.unit("longest_m", "metric").inside(2.01, 60) == ("2.01", "60")

@@ -153,7 +153,7 @@ def test_a_text_and_an_e_mail_of_one_fact_stand_in_one_line(client, job, owner):
 
 
 def test_what_needs_a_hand_is_counted_at_the_head(client, job, owner):
-    calm = "No call to make; no message refused, late or in doubt."
+    calm = "Nobody to call now; no message refused, late or in doubt."
     message(job, "waiting", said="")
     assert calm in client.get(PAGE).text
     calling.ask(job, "Her visit is off.", "Call {customer} by hand.")
@@ -175,7 +175,7 @@ def test_what_was_refused_days_ago_asks_for_nothing_and_is_kept(client, job, own
     Notice.objects.filter(pk=failed.pk).update(delivery="failed", delivery_at=shop.NOW)
     Notice.objects.update(settled_at=shop.NOW - timedelta(days=3, minutes=1))
     page = client.get(PAGE).text
-    assert "No call to make; no message refused, late or in doubt." in page
+    assert "Nobody to call now; no message refused, late or in doubt." in page
     assert "refused more than 3 days ago" in page
     assert page.count('class="mark">Did not arrive<') == 1
     assert page.count('class="mark">Refused<') == 1
