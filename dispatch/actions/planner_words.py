@@ -9,7 +9,8 @@ from dispatch.actions.board_reading import Reading
 from dispatch.actions.timeline import Timeline
 from dispatch.records.models import Equipment, Stage, Van
 
-_MOMENT = re.compile(r"\bday (\d+), (\d\d):(\d\d)")
+# "at Wed 10:20" is not how people say it.
+_MOMENT = re.compile(r"\b(?:at )?day (\d+), (\d\d):(\d\d)")
 _DAY = re.compile(r"\bday (\d+)\b")
 _WEEK = 7
 # The planner's two ways of saying that somebody may not do a stage, in its keys.
@@ -46,7 +47,7 @@ def named(stages: Mapping[str, Stage], sentence: str) -> str:
 
 
 def dated(line: Timeline, sentence: str) -> str:
-    """A sentence with ``day 3, 10:20`` as ``Wed 10:20`` and ``day 3`` as ``Wednesday``, by the outfit's clock."""
+    """A sentence with ``at day 3, 10:20`` as ``Wed 10:20`` and ``day 3`` as ``Wednesday``, by the outfit's clock."""
     return _DAY.sub(
         lambda hit: _day(line, hit),
         _MOMENT.sub(lambda hit: _moment(line, hit), sentence),

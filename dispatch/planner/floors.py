@@ -44,15 +44,15 @@ def _way(around: Around) -> Iterator[Hold]:
     if last is not None:
         drive = problem.drive_min[around.place(last, leaving=True)][here]
         leaves = (
-            f"The team has brought {last.trailer}"
+            f"The team has brought {last.trailer} by"
             if isinstance(last, Tow)
-            else f"The team leaves {last.stage}"
+            else f"The team leaves {last.stage} at"
         )
         pause = around.pause(last.end, around.visit.start)
         yield Hold(
             code="drive",
             minute=around.free_from(last.end, drive),
-            sentence=f"{leaves} at {around.at(last.end)}{driving(drive)}{pause}.",
+            sentence=f"{leaves} {around.at(last.end)}{driving(drive)}{pause}.",
         )
         return
     drive = problem.drive_min[problem.vans[around.van_day.van].base][here]

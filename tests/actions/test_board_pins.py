@@ -61,7 +61,7 @@ def test_a_pin_that_cannot_be_kept_is_told_in_names(fast):
     planning.build(asked)
     asked.refresh_from_db()
     assert asked.state == "failed"
-    assert "“Maintenance wash” is pinned to van Knot at Tue 09:00" in asked.fault
+    assert "“Maintenance wash” is pinned to van Knot Tue 09:00" in asked.fault
     assert asked.fault.endswith("but that van is off the road that day.")
 
 

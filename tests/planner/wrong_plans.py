@@ -125,7 +125,7 @@ def sends_another_van_than_the_pin_says(told: Told, by: int) -> None:
     stage["pinned"] = {"van": other, "start": stop["start"]}
 
 
-@kind("rides 2 times", "rides 2 times")
+@kind("may ride in one only", "rides 2 times")
 def has_one_person_in_two_vans(told: Told, by: int) -> None:
     one, two = first(
         (a, b)

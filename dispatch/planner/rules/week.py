@@ -41,11 +41,16 @@ def _once(problem: Problem, plan: Plan) -> Iterator[str]:
 
 def _one_ride(plan: Plan) -> Iterator[str]:
     days = Counter((vd.van, vd.day) for vd in plan.van_days)
-    rides = Counter((m, vd.day) for vd in plan.van_days for m in set(vd.team))
-    for does, counted in (("is sent out", days), ("rides", rides)):
-        for (name, day), times in counted.items():
-            if times > 1:
-                yield f"{name} {does} {times} times on day {day + 1}."
+    for (van, day), times in days.items():
+        if times > 1:
+            yield f"{van} is sent out {times} times on day {day + 1}."
+    rides: dict[tuple[str, int], list[str]] = defaultdict(list)
+    for vd in plan.van_days:
+        for name in set(vd.team):
+            rides[name, vd.day].append(vd.van)
+    for (name, day), vans in rides.items():
+        if len(vans) > 1:
+            yield f"{name} rides in {' and '.join(vans)} on day {day + 1}, and may ride in one only."
 
 
 def _order(problem: Problem, plan: Plan) -> Iterator[str]:

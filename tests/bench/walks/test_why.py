@@ -29,7 +29,7 @@ def test_why_not_sooner_and_what_another_day_costs(board: Hand) -> None:
         re.compile(r"Allows|This binds"), within="What keeps it from starting sooner"
     )
     board.see(
-        re.compile(r"Its window closes at \w{3} \d\d:\d\d, and it takes \d+ minutes")
+        re.compile(r"Its window closes \w{3} \d\d:\d\d, and it takes \d+ minutes")
     )
     board.press("Price every day")
     board.see(re.compile(r"\$\d"), within="On another day")
