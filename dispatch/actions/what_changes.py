@@ -177,7 +177,7 @@ def _tell(
         known = told.get(f"{job.key} visit {reading.line.dates[old.day]}")
     if known is None or known.begins_at is None:
         return f"{customer.name} {_KNOWS_NOTHING}"
-    said = f"{customer.name} was told {when(known.begins_at, reading.line.zone)}"
+    said = f"{customer.name} expects us from {when(known.begins_at, reading.line.zone)}"
     by_hand = (
         ""
         if announcing.reachable(customer)

@@ -72,7 +72,9 @@ def test_a_draft_stands_beside_the_week_that_stands(board: Hand) -> None:
     )
     board.unfold(re.compile("Whose days change"))
     board.see(
-        re.compile(r"was told \w{3} \d\d:\d\d and must be told|has not been told"),
+        re.compile(
+            r"expects us from \w{3} \d\d:\d\d and must be told|has not been told"
+        ),
         within=CHANGES,
     )
     board.go("see what stands now")
