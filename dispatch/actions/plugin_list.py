@@ -155,10 +155,9 @@ def _holds(manifest: Manifest) -> str:
     known = drives.known(manifest.name)
     if not known.of:
         return "No two places are in use yet, so there is no drive to tell."
-    rest = (
-        "the rest is reckoned by distance" if known.told < known.of else "all of them"
-    )
-    return f"It told {known.told} of {known.of} drives between places in use; {rest}."
+    if known.told == known.of:
+        return f"It told all {known.of} drives between places in use."
+    return f"It told {known.told} of {known.of} drives between places in use; the rest is reckoned by distance."
 
 
 def _does(manifest: Manifest) -> Iterator[str]:

@@ -60,7 +60,7 @@ def test_the_owner_sees_how_many_drives_it_told(places, service):
     assert "It told 0 of 2 drives" in plugin_list.named("drive_times_http").holds
     drives.measure()
     said = plugin_list.named("drive_times_http").holds
-    assert said == "It told 2 of 2 drives between places in use; all of them."
+    assert said == "It told all 2 drives between places in use."
 
 
 def test_what_people_drove_goes_before_what_a_service_says(places, service):
