@@ -89,7 +89,7 @@ class Words:
     def spread(self, m2_per_l: float) -> str:
         """What a volume of product covers."""
         return (
-            f"{m2_per_l * units.M2_PER_L_IN_FT2_PER_GAL:.0f} sq ft a gallon"
+            f"{m2_per_l * units.M2_PER_L_IN_FT2_PER_GAL:,.0f} sq ft a gallon"
             if self.system == "us"
             else f"{m2_per_l:.1f} m² a litre"
         )
