@@ -250,7 +250,9 @@ def _untold(board: Board, untold: Sequence[Untold]) -> Line:
     if board.state != "standing":
         return Line(key="untold", name="Not told", says="nobody is told of a draft")
     if not untold:
-        return Line(key="untold", name="Not told", says="everybody was told")
+        ahead = any(one.span.start > board.now for one, _ in _visits(board))
+        says = "everybody to come to was told" if ahead else "no visit to come"
+        return Line(key="untold", name="Not told", says=says)
     call = [one for one in untold if one.by_hand]
     first = (call or list(untold))[0]
     many = f"{len(untold)} visit{'' if len(untold) == 1 else 's'}"
@@ -263,12 +265,7 @@ def _untold(board: Board, untold: Sequence[Untold]) -> Line:
 
 def _sky(board: Board) -> Line:
     """How many visits still to come the sky forbids, or is not known for, and the first of them."""
-    ahead = [
-        (one, row.boat)
-        for row in board.boats
-        for one in row.segments
-        if one.kind == "hands" and one.span.end > board.now
-    ]
+    ahead = [found for found in _visits(board) if found[0].span.end > board.now]
     said = [
         told for mark, words in _MARKS if (told := _marked(board, ahead, mark, words))
     ]
@@ -282,6 +279,12 @@ def _sky(board: Board) -> Line:
         trouble=board.sky.stale
         or any(one.sky in ("forbids", "unknown") for one, _ in ahead),
     )
+
+
+def _visits(board: Board) -> list[tuple[Segment, str]]:
+    """Each visit with its boat."""
+    rows = ((one, row.boat) for row in board.boats for one in row.segments)
+    return [(one, boat) for one, boat in rows if one.kind == "hands"]
 
 
 def _marked(

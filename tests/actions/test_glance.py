@@ -91,6 +91,14 @@ def test_who_rides_nowhere_on_the_next_working_day_is_idle(late):
     assert answers(plan)["Crew"].says.endswith("idle Tue: Corin Vale")
 
 
+def test_a_visit_that_has_begun_leaves_nobody_who_was_told(late):
+    said = answers(late, state="standing")["Not told"].says
+    assert said == "everybody to come to was told"
+    begun = plans.at(25, "09:00")
+    said = answers(late, state="standing", now=begun)["Not told"].says
+    assert said == "no visit to come"
+
+
 @pytest.mark.parametrize(
     ("mark", "says"),
     [
