@@ -130,7 +130,7 @@ def why(stage: Stage, plan: WeekPlan | None, span: Span) -> Why:
         quickest_minutes=facts.work(stage, ahead, rates.limits()).quickest_minutes,
         rule=_rule(stage),
         issued_at=max(issued, default=None),
-        fault=fault if judged else "Nobody has judged it yet, so it is not a go.",
+        fault=fault.rstrip(".") if judged else "nobody has judged it yet",
         last_told=last_answers.told(stage),
         planned=_planned(stage, plan),
         left_out=_left_out(stage, plan),

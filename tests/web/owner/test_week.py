@@ -249,7 +249,9 @@ def test_why_tells_hours_reasons_numbers_strength_and_source(client, place, owne
 def test_why_of_a_stage_nobody_judged_is_not_a_go(client, place, owner):
     job = plans.coat(place)
     job.stages.get(key="mask").judged.all().delete()
-    assert "it is not a go" in client.get("/week/why/j1.mask/").text
+    assert (
+        "not a go: nobody has judged it yet." in client.get("/week/why/j1.mask/").text
+    )
 
 
 def test_why_tells_what_the_draft_made_of_it(client, place, owner):
