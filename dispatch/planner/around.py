@@ -14,13 +14,14 @@ _LONG = 120  # minutes from which a length of time is told in hours
 class Hold:
     """One thing that bounds a visit's start: a code, the minute it allows, a sentence with its numbers.
 
-    `wish`: it costs money to go beyond, but no rule forbids it.
+    `wish`: it costs money to go beyond, but no rule forbids it. `other`: the stage of another visit that it is about.
     """
 
     code: str
     minute: int
     sentence: str
     wish: bool = False
+    other: str = ""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

@@ -47,6 +47,7 @@ def _next_stage(around: Around) -> Iterator[Hold]:
                     code="next",
                     minute=visit.start - lag - around.minutes,
                     sentence=f"{name} follows at {around.at(visit.start)}{waits}.",
+                    other=name,
                 )
 
 
@@ -66,6 +67,7 @@ def _way(around: Around) -> Iterator[Hold]:
             code="drive",
             minute=around.leave_by(drive, then.start) - around.minutes,
             sentence=f"{due} at {around.at(then.start)}{driving(drive)}{pause}.",
+            other="" if isinstance(then, Tow) else then.stage,
         )
         return
     drive = problem.drive_min[here][problem.vans[around.van_day.van].base]
@@ -88,6 +90,7 @@ def _boat(around: Around) -> Iterator[Hold]:
                 code="boat",
                 minute=visit.start - around.hold - around.minutes,
                 sentence=f"{visit.stage} has the boat from {around.at(visit.start)}{cures}.",
+                other=visit.stage,
             )
 
 

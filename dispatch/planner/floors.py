@@ -34,6 +34,7 @@ def _lag(around: Around) -> Iterator[Hold]:
                 code="lag",
                 minute=end + lag,
                 sentence=f"{after.stage} ends at {around.at(end)}, and this may start {waits}.",
+                other=after.stage,
             )
 
 
@@ -53,6 +54,7 @@ def _way(around: Around) -> Iterator[Hold]:
             code="drive",
             minute=around.free_from(last.end, drive),
             sentence=f"{leaves} {around.at(last.end)}{driving(drive)}{pause}.",
+            other="" if isinstance(last, Tow) else last.stage,
         )
         return
     drive = problem.drive_min[problem.vans[around.van_day.van].base][here]
@@ -72,6 +74,7 @@ def _boat(around: Around) -> Iterator[Hold]:
                 code="boat",
                 minute=held,
                 sentence=f"{visit.stage} keeps the boat until {around.at(held)}.",
+                other=visit.stage,
             )
 
 

@@ -55,8 +55,14 @@ def why_here(problem: Problem, plan: Plan, stage: str) -> Here | None:
 
 
 def _nearest(holds: Iterable[Hold], start: int) -> tuple[Hold, ...]:
-    """Return the holds, what binds most first; of one kind the nearest alone."""
-    kept: dict[str, Hold] = {}
+    """Return the holds, what binds most first; of one kind the nearest alone, of what one visit asks for a minute the first."""
+    kept: list[Hold] = []
+    codes: set[str] = set()
+    told: set[tuple[str, int]] = set()
     for hold in sorted(holds, key=lambda h: (abs(h.minute - start), h.wish)):
-        kept.setdefault(hold.code, hold)
-    return tuple(kept.values())
+        asks = (hold.other or hold.code, hold.minute)
+        if hold.code not in codes and asks not in told:
+            kept.append(hold)
+            told.add(asks)
+        codes.add(hold.code)
+    return tuple(kept)

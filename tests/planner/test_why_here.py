@@ -94,6 +94,15 @@ def test_the_sentences_by_hand():
     )
 
 
+def test_what_one_visit_asks_for_is_told_once():
+    week = two_coats()
+    week["stages"][1]["after"][0] |= {"min_lag": 0}
+    here = told(week, "A.all")
+    follows = [hold for hold in here.after if hold.other == "B.all"]
+    assert [hold.code for hold in follows] == ["next"]
+    assert follows[0].sentence.startswith("B.all follows at day 1, ")
+
+
 def test_what_was_told_and_a_pin_are_named():
     week = two_coats()
     week["stages"][0]["pinned"] = {"van": "V", "start": 500}
