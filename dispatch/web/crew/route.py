@@ -18,6 +18,7 @@ from dispatch.actions import (
     taken_once,
     which_boat,
 )
+from dispatch.actions.board_words import names
 from dispatch.actions.errors import Refused, Stranger, Unsure
 from dispatch.records.models import Outfit, Person, Stage, Visit
 from dispatch.trade import units
@@ -133,6 +134,7 @@ def page(
     found = list(knots.of(route, refusal, today)) if route else []
     context = {
         "route": route,
+        "team": names(route.team) if route else "",
         "knots": found,
         "refusal": None if any(knot.refusal for knot in found) else refusal,
         "covers": to_cover.lines() if day == today else (),
