@@ -10,7 +10,7 @@ from dispatch.actions.priced import Offer, Priced
 from dispatch.actions.store_line import StoreLine
 from dispatch.trade.spans import Span
 
-SegmentKind = Literal["hands", "wet", "setting", "waiting"]
+SegmentKind = Literal["hands", "held", "wet", "setting", "waiting"]
 SkyMark = Literal["", "forbids", "likely", "unknown"]
 Tap = Literal[
     "",
@@ -57,6 +57,7 @@ class Segment:
 
     ``sky`` marks hands still to come that the sky forbids, or of which it is only likely or not known
     that it allows them; it is empty where it does. ``fast``: made fast by the owner where it is.
+    ``held`` are posted hours that come to nothing: nobody could get to her, and she is held for the owner.
     """
 
     kind: SegmentKind
@@ -153,9 +154,9 @@ class PlaceRows:
 
 @dataclass(frozen=True, kw_only=True)
 class Stop:
-    """A visit or a tow of a van's day."""
+    """A visit or a tow of a van's day; ``held`` as a segment is."""
 
-    does: Literal["visit", "tow"]
+    does: Literal["visit", "held", "tow"]
     span: Span
     place: str
     words: str

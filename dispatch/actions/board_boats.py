@@ -88,8 +88,11 @@ def _row(
     ends: Mapping[str, datetime],
 ) -> BoatRow:
     films = board_films.of(
-        reading, job, [(v.name, v.stage, v.span.end) for v in made if not v.done]
+        reading,
+        job,
+        [(v.name, v.stage, v.span.end) for v in made if not (v.done or v.held)],
     )
+    held = any(visit.held for visit in made)
     way = reading.answer.get("chosen", {}).get(job.key, "")
     lie = _lie(reading, job, way)
     return BoatRow(
@@ -104,7 +107,7 @@ def _row(
             kind=job.promise,
             since=job.promised_from,
             by=job.promised_by,
-            finish=ends.get(job.key),
+            finish=None if held else ends.get(job.key),
         ),
         segments=board_strips.segments(reading, made, films),
         films=films,

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from dispatch.actions import board_words, held_for_owner, money, rates
 from dispatch.actions.board import Snag
 from dispatch.actions.board_reading import Reading
+from dispatch.actions.entries import grouped
 from dispatch.records.models import ShutOut
 
 ABOUT = "shut-out:"
@@ -56,9 +57,7 @@ def _done(row: ShutOut) -> str:
 
 def _mend(row: ShutOut) -> str:
     customer = row.job.boat.customer
-    call = (
-        f"Call {customer.name}{f', {customer.phone}' if customer.phone else ''}: free."
-    )
+    call = f"Call {customer.name}{f', {grouped(customer.phone)}' if customer.phone else ''}: free."
     if row.left_at is None:
         return call
     fee = round(rates.prices().in_vain_cents)

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping
 from datetime import date
 from typing import Any
 
-from dispatch.actions import one_moment, snapshot_air
+from dispatch.actions import held_for_owner, one_moment, snapshot_air
 from dispatch.actions.board import (
     EquipmentLine,
     PersonLine,
@@ -14,7 +14,7 @@ from dispatch.actions.board import (
     VanLine,
 )
 from dispatch.actions.board_reading import Reading
-from dispatch.records.models import DayOff, Equipment, Van
+from dispatch.records.models import DayOff, Equipment, Stage, Van
 from dispatch.trade.spans import Span
 
 Row = Mapping[str, Any]
@@ -58,13 +58,11 @@ def _stop(reading: Reading, stop: Row) -> Stop:
     stage = reading.stages.get(stop["stage"])
     if stage is None:
         return Stop(does="visit", span=span, place="", words=stop["stage"])
-    boat = stage.job.boat
-    return Stop(
-        does="visit",
-        span=span,
-        place=boat.place.name,
-        words=f"{boat.name}: {stage.name}",
-    )
+    boat, words = stage.job.boat, f"{stage.job.boat.name}: {stage.name}"
+    if stage.state != Stage.State.DONE and stage.job_id in held_for_owner.jobs():
+        off = f"{words}, off, as she is held for you"
+        return Stop(does="held", span=span, place=boat.place.name, words=off)
+    return Stop(does="visit", span=span, place=boat.place.name, words=words)
 
 
 def _equipment(key: str) -> str:

@@ -8,6 +8,7 @@ from itertools import pairwise
 from dispatch.actions import (
     board_films,
     board_words,
+    held_for_owner,
     holds,
     one_moment,
     visit_sky,
@@ -21,13 +22,14 @@ from dispatch.trade.spans import Span, intersect
 
 @dataclass(frozen=True, kw_only=True)
 class Visit:
-    """A team on a boat: planned, or done and known from its row."""
+    """A team on a boat: planned, or done and known from its row; ``held`` where she is held for the owner, so that it comes to nothing."""
 
     stage: Stage
     name: str
     span: Span
     team: tuple[str, ...]
     done: bool
+    held: bool = False
 
 
 def visits(reading: Reading) -> dict[str, list[Visit]]:
@@ -45,6 +47,7 @@ def _visits(reading: Reading) -> dict[str, list[Visit]]:
 
 
 def _planned(reading: Reading) -> Iterable[Visit]:
+    held = held_for_owner.jobs()
     for row in reading.van_days:
         for stop in row["stops"]:
             stage = reading.stages.get(stop.get("stage", ""))
@@ -55,6 +58,7 @@ def _planned(reading: Reading) -> Iterable[Visit]:
                     span=reading.span(stop["start"], stop["end"]),
                     team=tuple(row["team"]),
                     done=False,
+                    held=stage.job_id in held,
                 )
 
 
@@ -138,7 +142,7 @@ def _kind(
     """What she is at a moment, with the stage's name where hands are on her."""
     for visit in made:
         if visit.span.holds(moment):
-            return "hands", visit.name
+            return ("held" if visit.held else "hands"), visit.name
     down = [film for film in laid if film.laid_at <= moment]
     if any(film.rain_safe is None or moment < film.rain_safe for film in down):
         return "wet", ""
@@ -171,6 +175,9 @@ def _segment(
 ) -> Segment:
     what, stage = kind
     visit = next((v for v in made if v.name == stage), None)
+    if visit is not None and visit.held:
+        words = f"{visit.stage.name}: off, as she is held for you"
+        return Segment(kind="held", span=span, words=words, stage=stage)
     if visit is not None:
         people = tuple(reading.name(person) for person in visit.team)
         who = f", {board_words.names(people)}" if people else ""
@@ -252,6 +259,8 @@ def _waits(reading: Reading, span: Span, made: Sequence[Visit]) -> str:
     following = next((v for v in made if v.span.start >= span.end), None)
     if following is None:
         return "waits"
+    if following.held:
+        return "waits for you: she is held"
     stage, where = following.stage, following.stage.job.boat.place
     if _startable(reading, following.name, span, min(stage.minutes.values())):
         return f"waits for hands: {stage.name}"

@@ -68,6 +68,8 @@ def promise(board: Board, boat: BoatRow) -> str:
         return "no day promised"
     hard = "hard date " if told.kind == "hard" else ""
     said = f"{hard}promised by {dated(told.by, board.zone)}"
+    if any(segment.kind == "held" for segment in boat.segments):
+        return f"{said}, not kept while she is held for you"
     if told.finish is None:
         return said
     if told.late_minutes > 0:

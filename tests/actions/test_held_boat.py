@@ -1,5 +1,7 @@
 """The owner and a boat that the crew could not get to: the board's snag, planning her again, a fee of the owner's own."""
 
+from datetime import date
+
 import pytest
 
 from dispatch.actions import held_boat, money, show_board, shut_out
@@ -8,13 +10,17 @@ from dispatch.records.models import (
     Account,
     Customer,
     Extra,
+    Job,
     Notice,
+    Person,
     Setting,
     ShutOut,
     WeekPlan,
 )
-from tests.actions import pictures, posted
+from tests.actions import pictures, plans, posted
+from tests.actions.test_moves import placed
 
+TUESDAY = date(2027, 5, 25)
 pytestmark = pytest.mark.django_db
 
 
@@ -60,7 +66,7 @@ def test_the_board_tells_of_the_wait_and_whom_to_call(prep, rook):
     (snag,) = snags()
     assert snag.subject == "Second Wind"
     assert snag.sentence == "Rook cannot get to her since Mon 09:12, waits until 09:22."
-    assert snag.mend == "Call Ames, +12075550123: free."
+    assert snag.mend == "Call Ames, +1 207 555 0123: free."
 
 
 def test_the_board_tells_that_she_is_held_with_times_and_photos(row):
@@ -71,6 +77,28 @@ def test_the_board_tells_that_she_is_held_with_times_and_photos(row):
     assert snag.photos == (row.photos.get().pk,)
     assert "say that she can be got to, or put her off" in snag.mend
     assert "Having come in vain" not in snag.mend
+
+
+def test_her_posted_hours_are_shown_off_while_she_is_held():
+    plans.wash(plans.outfit())
+    plan = placed()
+    Job.objects.update(promised_by=posted.at("17:00", TUESDAY), promise="hard")
+    held = ShutOut.objects.create(
+        job=Job.objects.get(),
+        person=Person.objects.first(),
+        since=posted.at("08:00", TUESDAY),
+        until=posted.at("08:10", TUESDAY),
+        left_at=posted.at("08:12", TUESDAY),
+    )
+    (off,) = show_board.board(plan).boats[0].segments
+    assert (off.kind, off.initials) == ("held", ())
+    said = "\n".join(show_board.text(show_board.board(plan)))
+    assert "Maintenance wash: off, as she is held for you" in said
+    assert "17:00, not kept while she is held for you" in said
+    assert "Second Wind: Maintenance wash, off, as she is held for you" in said
+    ShutOut.objects.filter(pk=held.pk).update(over_at=posted.at("08:20", TUESDAY))
+    (on,) = show_board.board(plan).boats[0].segments
+    assert on.kind == "hands"
 
 
 def test_she_is_let_go_once(row, orla):

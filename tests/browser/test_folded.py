@@ -43,7 +43,7 @@ def test_beneath_the_board_each_part_is_a_line_with_its_numbers(hers):
         "Not told yet": "1 to call by hand: first Osprey, Sat 08:10",
         "Spray slots that remain": "Best Fri 13:0",
         "Changed since you last looked": "1 since you looked, the last",
-        "How to read a strip": "Its 12 signs",
+        "How to read a strip": "Its 13 signs",
     }.items():
         line = folded(hers, name)
         expect(line).to_contain_text(says)

@@ -78,12 +78,13 @@ def _soon(board: Board, segment: Segment) -> bool:
 
 def _visits(rest: Sequence[Segment], zone: ZoneInfo, more: str) -> str:
     """How many visits are folded, and from when to when."""
-    hands = [one.span for one in rest if one.kind == "hands"]
+    hands = [one.span for one in rest if one.kind in ("hands", "held")]
     if not hands:
         return ""
     whole = Span(min(one.start for one in hands), max(one.end for one in hands))
     many = f"{len(hands)} {more}visit{'' if len(hands) == 1 else 's'}"
-    return f"{many}, {between(whole, zone)}"
+    off = sum(one.kind == "held" for one in rest)
+    return f"{many}, {between(whole, zone)}{f', {off} off' if off else ''}"
 
 
 def _line(segment: Segment, zone: ZoneInfo) -> Line:

@@ -80,6 +80,8 @@ def _trip(board: Board, van: VanLine, trip: Trip, scale: Scale, y: float) -> Saf
         a, b = scale.x(stop.span.start), scale.x(stop.span.end)
         if stop.does == "visit":
             marks.append(svg.rect(a, y - 7.5, b - a, 7, "at-boat"))
+        elif stop.does == "held":
+            marks.append(svg.rect(a, y - 7.5, b - a, 7, "held", fill="url(#held)"))
         else:
             marks.append(svg.path(_kink(a, b, y - 4), "kink"))
     seats = f"{len(trip.people)}/{van.seats}"

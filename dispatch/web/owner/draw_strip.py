@@ -65,6 +65,8 @@ def _segment(segment: Segment, scale: Scale, top: float) -> Iterator[SafeString]
             yield from _knot(x, top)
         if segment.sky:
             yield from _doubt(segment.sky, (x, x + wide), top)
+    elif segment.kind == "held":
+        yield svg.rect(x, top, max(end - x, 2.5), BAND, "held", fill="url(#held)")
     elif segment.kind == "wet":
         yield svg.rect(x, top, end - x, BAND, "film-ground")
         yield svg.rect(x, top, end - x, BAND, "film", fill="url(#wet)")

@@ -148,6 +148,8 @@ def _row(board: Board, row: BoatRow, along: Scale, y: float) -> list[SafeString]
         detail = left
     elif left and row.segments:
         detail, cls = "part of it is left out", "tiny trouble"
+    if any(one.kind == "held" for one in row.segments):
+        detail, cls = "off: held for you", "tiny trouble"
     lines = _lines(detail)
     lift = _LIFT if len(lines) > 1 else 0
     marks = [

@@ -53,6 +53,15 @@ def test_hours_nobody_knows_are_hatched(board):
     assert drawing.whole(blind).marks.count('fill="url(#unknown)"') == 7 * 24
 
 
+def test_hours_of_a_held_boat_are_hatched_and_said_to_be_off(board):
+    (row,) = board.boats
+    off = (replace(row.segments[0], kind="held", initials=()),)
+    places = (replace(board.places[0], boats=(replace(row, segments=off),)),)
+    drawn = drawing.whole(replace(board, places=places)).marks
+    assert 'fill="url(#held)"' in drawn
+    assert ">off: held for you<" in drawn
+
+
 def test_a_heading_nobody_read_is_a_question(board):
     Boat.objects.update(heading_deg=None)
     (block,) = boat_blocks.blocks(show_board.board(plans.draft([])))
