@@ -19,6 +19,11 @@ def within(name: str) -> str:
     return " ".join(_SAID.get(word, word) for word in name.split("_"))
 
 
+def by_name(said: str, plugin: str) -> str:
+    """A fault that begins with a plugin's key, with its name in the key's place."""
+    return re.sub(rf"^Plugin {re.escape(plugin)}\b", spaced(plugin), said)
+
+
 def plainly(said: str, plugin: str, options: Iterable[str]) -> str:
     """What a plugin said of itself and its options, these by the labels their fields have: “Wait seconds” is no number."""
     told = said.removeprefix(f"Plugin {plugin}: ")

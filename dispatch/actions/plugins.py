@@ -1,6 +1,7 @@
 """Speak to enabled plugins through the guard, and keep count of how they behave."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import datetime
 
 from django.db import transaction
@@ -70,7 +71,7 @@ def _manifest(state: PluginState) -> manifest.Manifest:
 def ask(state: PluginState, hook: str, question: object) -> guard.Outcome:
     """Put one question to one plugin, guarded and in a process of its own, and store what that did to its standing.
 
-    Holds no transaction while the plugin works.
+    A fault names it as people read it. Holds no transaction while the plugin works.
     """
     outcome = guard.call_apart(
         registry.named(state.name),
@@ -82,7 +83,7 @@ def ask(state: PluginState, hook: str, question: object) -> guard.Outcome:
     )
     if outcome.asked:
         _remember(state, outcome)
-    return outcome
+    return replace(outcome, fault=plugin_words.by_name(outcome.fault, state.name))
 
 
 @transaction.atomic

@@ -1,5 +1,6 @@
 """One call to one plugin: catch, check the answer, count strikes, rest it."""
 
+import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
@@ -102,7 +103,8 @@ def _guarded(
         fault = f"Plugin {one.name} is not used: {one.refused}"
         return Outcome(fault=fault, conduct=conduct, asked=False, untouched=True)
     if conduct.resting_until is not None and now < conduct.resting_until:
-        fault = f"Plugin {one.name} rests until {conduct.resting_until:%H:%M} UTC, after {STRIKES} failures."
+        minutes = math.ceil((conduct.resting_until - now) / timedelta(minutes=1))
+        fault = f"Plugin {one.name} rests for up to {minutes} min more, after {STRIKES} failures."
         return Outcome(fault=fault, conduct=conduct, asked=False, untouched=True)
     outcome = asked()
     return replace(outcome, conduct=after(conduct, outcome, now))

@@ -76,7 +76,7 @@ def test_while_it_rests_what_it_told_last_counts(stages, broken):
     found = rest(stages)
     assert hours_of(found) == before
     assert "what it told Sun 23 May 19:00 counts" in last_answers.told(found)
-    assert found.judged.get().fault.startswith("Plugin weather_veto failed")
+    assert found.judged.get().fault.startswith("Weather veto failed")
 
 
 def test_its_age_widens_what_it_forbade(stages, broken):

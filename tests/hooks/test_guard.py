@@ -211,7 +211,9 @@ def test_while_it_rests_it_is_not_called_and_its_conduct_stays(
     assert called == []
     assert not outcome.asked
     assert outcome.conduct == resting
-    assert outcome.fault == "Plugin stranger rests until 12:15 UTC, after 3 failures."
+    assert (
+        outcome.fault == "Plugin stranger rests for up to 1 min more, after 3 failures."
+    )
 
 
 def test_after_its_rest_it_is_called_again_with_a_clean_sheet(

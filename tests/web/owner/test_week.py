@@ -307,7 +307,7 @@ def test_a_source_that_hangs_keeps_no_page_waiting(client, place, owner, monkeyp
     monkeypatch.setattr(guard, "LIMIT_S", 0.5)
     sweeping.sweep()
     told = client.get("/week/2027-05-24/").text
-    assert "Plugin stranger did not answer within 0.5 s and was ended." in told
+    assert "Stranger did not answer within 0.5 s and was ended." in told
 
 
 def test_a_source_that_failed_is_named_on_the_page(client, place, owner):
