@@ -4,7 +4,7 @@ import math
 from collections.abc import Callable, Iterator, Mapping
 from typing import Any
 
-from dispatch.actions import per_length
+from dispatch.actions import history, per_length
 from dispatch.actions.per_length import PerLength
 from dispatch.records.models import CatalogueRow, Skill
 from dispatch.trade.limits import FAMILIES
@@ -94,11 +94,11 @@ def kind_faults(values: Mapping[str, Any]) -> dict[str, str]:
 
 
 def told(name: str, before: Any, after: Any) -> str:  # noqa: ANN401 - whatever the field holds
-    """A change in words, from which value to which."""
+    """A change in words, to which value and what it was."""
     if name == "per_repair":
         sizes = [s for s in SIZES if before.get(s, 0) != after.get(s, 0)]
         return ", ".join(
-            f"each {SIZES[s]} repair from {before.get(s, 0):g} to {after.get(s, 0):g} labour-minutes"
+            f"each {SIZES[s]} repair {_turned(before.get(s, 0), after.get(s, 0), 'labour-minutes')}"
             for s in sizes
         )
     per = per_length.of_outfit()
@@ -106,13 +106,19 @@ def told(name: str, before: Any, after: Any) -> str:  # noqa: ANN401 - whatever 
         before, after = (round(per.shown(one), 2) for one in (before, after))
     if name in PRICES:
         label = called(name, per)[0].lower()
-        return f"{label} from ${before / 100:.2f} to ${after / 100:.2f}"
+        return (
+            f"{label} {history.turned(f'${before / 100:.2f}', f'${after / 100:.2f}')}"
+        )
     if name in NUMBERS:
         label, unit = called(name, per)
-        return f"{label[:1].lower()}{label[1:]} from {before:g} to {after:g} {unit}".strip()
+        return f"{label[:1].lower()}{label[1:]} {_turned(before, after, unit)}"
     if name in _YES_NO:
         return _YES_NO[name][0 if after else 1]
-    return f"{_WORDS[name].lower()} from {before} to {after}"
+    return f"{_WORDS[name].lower()} {history.turned(str(before), str(after))}"
+
+
+def _turned(before: float, after: float, unit: str) -> str:
+    return history.turned(f"{before:g}", f"{after:g} {unit}".strip())
 
 
 def _faults(

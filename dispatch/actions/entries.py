@@ -81,10 +81,14 @@ class Entry:
             return ""
         return _SHOWERS.get(self.kind, _as_text)(self, value)
 
+    def lacks(self, value: Any) -> bool:  # noqa: ANN401
+        """Whether a stored value is none at all."""
+        return value in (None, "") and self.kind != "tick"
+
     def said(self, value: Any) -> str:  # noqa: ANN401
         """A stored value in words."""
-        if value in (None, "") and self.kind != "tick":
-            return "nothing"
+        if self.lacks(value):
+            return "not set"
         if self.kind == "pick":
             return dict(self.choices).get(str(value), str(value))
         if self.kind in ("number", "degrees", "whole"):

@@ -28,6 +28,11 @@ def write(
     )
 
 
+def turned(before: str, after: str) -> str:
+    """What became of a value, both in words of their own: now 17:00 (was not set)."""
+    return f"now {after} (was {before})"
+
+
 def stands(verb: str, subject: str, sentence: str) -> bool:
     """Whether a line stands in the history already."""
     rows = HistoryEntry.objects.filter(verb=verb, subject=subject)

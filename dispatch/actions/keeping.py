@@ -63,21 +63,12 @@ def differing(before: Mapping[str, Any], new: Mapping[str, Any]) -> dict[str, An
 def told(
     entries: Iterable[Entry], before: Mapping[str, Any], changed: Mapping[str, Any]
 ) -> tuple[str, ...]:
-    """What was changed, each from what to what."""
+    """What was changed, each to what and what it was."""
     return tuple(
-        f"{entry.label.lower()} {_turned(entry, before[entry.name], changed[entry.name])}"
+        f"“{entry.label}” {history.turned(entry.said(before[entry.name]), entry.said(changed[entry.name]))}"
         for entry in entries
         if entry.name in changed
     )
-
-
-def _turned(entry: Entry, before: object, after: object) -> str:
-    """What became of one value, in words."""
-    if before in (None, ""):
-        return f"set to {entry.said(after)}"
-    if after in (None, ""):
-        return f"emptied, was {entry.said(before)}"
-    return f"from {entry.said(before)} to {entry.said(after)}"
 
 
 def write(

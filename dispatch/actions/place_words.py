@@ -5,7 +5,7 @@ from dataclasses import replace
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from dispatch.actions import setting_units
+from dispatch.actions import history, setting_units
 from dispatch.actions.place_bounds import WEEKDAYS
 from dispatch.records.models import Outfit, Place
 
@@ -41,9 +41,8 @@ EVERY_DAY, WORKDAYS, WEEKEND = tuple(range(7)), tuple(range(5)), (5, 6)
 
 
 def told(name: str, before: Any, after: Any) -> str:  # noqa: ANN401 - whatever the field holds
-    """A change of a field, from which value to which."""
-    label = NAMES[name]
-    return f"{label[:1].lower()}{label[1:]} from {said(name, before)} to {said(name, after)}"
+    """A change of a field, to which value and what it was."""
+    return f"“{NAMES[name]}” {history.turned(said(name, before), said(name, after))}"
 
 
 def said(name: str, value: Any) -> str:  # noqa: ANN401

@@ -98,14 +98,14 @@ def _set(name: str, value: float | None) -> None:
 def _tell(
     before: rates.Rate, value: float | None, system: str, *, by: Account, why: str
 ) -> None:
-    """Write the history's line: what it is called, from which value to which, in the outfit's units."""
+    """Write the history's line: what it is called, to which value and what it was, in the outfit's units."""
     unit = setting_units.unit(before.name, system)
     after = before.default if value is None else value
     back = ", its default" if value is None else ""
     history.write(
         "set",
         f"setting {before.name}",
-        f"{setting_words.titled(before.name)}, from {unit.said(before.value)} to {unit.said(after)}{back}.",
+        f"{setting_words.titled(before.name)}, {history.turned(unit.said(before.value), unit.said(after) + back)}.",
         by=by,
         why=why,
     )

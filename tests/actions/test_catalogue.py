@@ -108,7 +108,7 @@ def test_repairs_are_told_by_size(owner):
     catalogue.change_row(row, given, by=owner, why="slower gel")
     entry = HistoryEntry.objects.get(verb="set")
     assert entry.sentence == (
-        "Gelcoat repair, Fill: each medium repair from 60 to 70 labour-minutes."
+        "Gelcoat repair, Fill: each medium repair now 70 labour-minutes (was 60)."
     )
 
 

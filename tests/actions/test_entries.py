@@ -4,6 +4,7 @@ from datetime import UTC, date, datetime
 
 import pytest
 
+from dispatch.actions import keeping
 from dispatch.actions.entries import DOLLARS, Entry
 
 FEET = Entry(name="length", label="Length", kind="number")
@@ -58,3 +59,16 @@ def test_a_day_is_told_as_people_read_it():
     assert by.shown(due) == "2027-06-01 17:00"
     on = Entry(name="n", label="N", kind="date")
     assert on.said(date(2027, 5, 24)) == "Mon 24 May 2027"
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "said"),
+    [
+        ("", "Ring twice", "“Note” now Ring twice (was not set)"),
+        ("Ring twice", None, "“Note” now not set (was Ring twice)"),
+        ("9 to 5", "8 to 4", "“Note” now 8 to 4 (was 9 to 5)"),
+    ],
+)
+def test_a_change_says_what_is_now_and_what_was(before, after, said):
+    note = Entry(name="note", label="Note", may_lack=True)
+    assert keeping.told((note,), {"note": before}, {"note": after}) == (said,)

@@ -36,8 +36,8 @@ def test_it_is_chosen_among_vans_and_places_and_told_in_words(stage, owner):
     can = cans.add(new(kept_in="place:s0"), by=owner)
     assert (cans.values(can)["kept_in"], kept_in.said(can)) == ("place:s0", "Shop")
     told = cans.change(can, cans.values(can) | {"kept_in": "van:knot"}, by=owner)
-    assert told == ("kept in from Shop to van Knot",)
-    assert "kept in from Shop to van Knot" in HistoryEntry.objects.get(verb="set-can").sentence  # fmt: skip
+    assert told == ("“Kept in” now van Knot (was Shop)",)
+    assert "“Kept in” now van Knot (was Shop)" in HistoryEntry.objects.get(verb="set-can").sentence  # fmt: skip
     can.refresh_from_db()
     assert (can.van.key, can.place) == ("knot", None)
     cans.change(can, cans.values(can) | {"kept_in": None}, by=owner)

@@ -21,8 +21,8 @@ def test_each_change_has_its_line_and_what_is_the_same_has_none(owner):
     outfit.change(given, by=owner, why="moved")
     assert Outfit.objects.get().town == "Pell Harbor"
     assert [row.sentence for row in HistoryEntry.objects.order_by("id")] == [
-        "The outfit: town set to Pell Harbor.",
-        "The outfit: time zone from America/New_York to America/Halifax.",
+        "The outfit: “Town” now Pell Harbor (was not set).",
+        "The outfit: “Time zone” now America/Halifax (was America/New_York).",
     ]
 
 

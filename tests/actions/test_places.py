@@ -40,7 +40,7 @@ def test_the_heat_rule_is_set_with_its_history(place, owner):
     assert Place.objects.get().heat_rule == "wbgt"
     entry = HistoryEntry.objects.get(verb="set-place")
     assert entry.sentence == (
-        "Marrow Road: heat is judged by from air or heat index, the stricter to wbgt, estimated."
+        "Marrow Road: “Heat is judged by” now wbgt, estimated (was air or heat index, the stricter)."
     )
     assert (entry.by, entry.why) == (owner, "Our state asks for it")
 
@@ -58,8 +58,8 @@ def test_rows_are_set_as_a_whole_and_told_in_the_outfits_units(place, owner):
     assert Place.objects.get().neighbours == [car]
     assert place.access_hours.count() == 2
     said = " ".join(told())
-    assert "neighbours from none to Car 30 ft off at 45°" in said
-    assert "to Mon 08:00 to 12:00; Mon 13:00 to 17:00" in said
+    assert "“Neighbours” now Car 30 ft off at 45° (was none)" in said
+    assert "now Mon 08:00 to 12:00; Mon 13:00 to 17:00" in said
 
 
 @pytest.mark.parametrize(

@@ -109,7 +109,7 @@ def hours():
 def test_it_is_set_by_the_owner_with_its_line_in_the_history(place):
     owner = Account.objects.create(username="orla", role="owner")
     places.change(place, {"wettings": [sprinkler("06:00", "06:30", range(5))]}, by=owner)  # fmt: skip
-    assert "from Lawn sprinkler every day 04:00 to 04:20 to Lawn sprinkler Mon to Fri 06:00 to 06:30" in HistoryEntry.objects.get().sentence  # fmt: skip
+    assert "now Lawn sprinkler Mon to Fri 06:00 to 06:30 (was Lawn sprinkler every day 04:00 to 04:20)" in HistoryEntry.objects.get().sentence  # fmt: skip
     place.refresh_from_db()
     assert facts.site(place, WEEK).known_wettings[0].start == plans.at(24, "06:00")
 

@@ -33,7 +33,7 @@ def test_a_step_is_changed_and_the_history_says_from_what_to_what(owner, yard):
     assert (answer.json()["per_ft_2"], answer.json()["crew_max"]) == (5.5, 3)
     entry = HistoryEntry.objects.get(verb="set")
     assert entry.subject == "catalogue wash 2"
-    assert "grade 2, dull from 4 to 5.5 labour-minutes a foot" in entry.sentence
+    assert "grade 2, dull now 5.5 labour-minutes a foot (was 4)" in entry.sentence
     assert entry.why == "timed it"
     assert DueWork.objects.filter(verb="refigure-book", key="wash").exists()
 
@@ -88,7 +88,7 @@ def test_a_price_is_changed(owner, yard):
     answer = patch(owner, WASH, cents_per_ft=500, bumped_first=False)
     assert answer.json()["cents_per_ft"] == 500
     sentence = HistoryEntry.objects.get(verb="set").sentence
-    assert "price a foot from $4.60 to $5.00" in sentence
+    assert "price a foot now $5.00 (was $4.60)" in sentence
     assert "no longer bumped first" in sentence
     assert patch(owner, WASH, cents_per_ft=-1).status_code == 400
 

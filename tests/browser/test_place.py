@@ -51,7 +51,7 @@ def test_the_heat_rule_by_keyboard_alone(desk, place):
     desk.get_by_label("Reason").focus()
     desk.keyboard.type("The state's rule")
     desk.keyboard.press("Enter")
-    expect(desk.get_by_role("main")).to_contain_text("to wbgt, estimated")
+    expect(desk.get_by_role("main")).to_contain_text("now wbgt, estimated")
     place.refresh_from_db()
     assert place.heat_rule == "wbgt"
     assert HistoryEntry.objects.get(verb="set-place").why == "The state's rule"
@@ -110,7 +110,7 @@ def test_somebody_was_quicker_and_nothing_that_was_written_is_lost(small, place)
     told.get_by_role("link", name="At the gate").tap()
     expect(gate).to_be_in_viewport()
     small.get_by_role("button", name="Save the place").tap()
-    expect(small.get_by_role("status")).to_contain_text("from Code 4 to Code 7")
+    expect(small.get_by_role("status")).to_contain_text("now Code 7 (was Code 4)")
     place.refresh_from_db()
     assert (place.gate, place.rules) == ("Code 7", "Quiet before 8.")
     assert place.address == "9 Marrow Road"

@@ -179,7 +179,7 @@ def _stand(form: Form) -> dict[str, Stands]:
 
 
 def _stands(entry: Entry, value: Any) -> Stands:  # noqa: ANN401 - whatever the table holds
-    said = entry.said(value)
+    said = "" if entry.lacks(value) else entry.said(value)
     text = entry.kind in _TEXTS and value
     return Stands(
         shown=_as_sent(entry, entry.shown(value)),

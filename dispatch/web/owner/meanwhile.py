@@ -7,11 +7,13 @@ from dataclasses import dataclass
 WAS = "was:"
 _BOTH = "It stands at {said} now. Yours goes in its place when you save again."
 _THEIRS = "Set to {said} while you were writing."
+_BOTH_EMPTY = "It is empty now. Yours goes in its place when you save again."
+_THEIRS_EMPTY = "Emptied while you were writing."
 
 
 @dataclass(frozen=True, kw_only=True)
 class Stands:
-    """How a field stands now: as a field holds it, and in words."""
+    """How a field stands now: as a field holds it, and in words, none where it is empty."""
 
     shown: str
     said: str
@@ -44,8 +46,12 @@ def met(sent: str, was: str | None, now: Stands) -> Met:
     if mine == there or (mine != seen and seen == there):
         return Met(entered=sent)
     if mine == seen:
-        return Met(entered=now.shown, said=_THEIRS.format(said=now.said))
-    return Met(entered=sent, said=_BOTH.format(said=now.said), both=True)
+        return Met(entered=now.shown, said=_said(now, _THEIRS, _THEIRS_EMPTY))
+    return Met(entered=sent, said=_said(now, _BOTH, _BOTH_EMPTY), both=True)
+
+
+def _said(now: Stands, set_to: str, emptied: str) -> str:
+    return set_to.format(said=now.said) if now.said else emptied
 
 
 def crossed(sent: Mapping[str, str], stands: Mapping[str, Stands]) -> Crossed:
@@ -63,7 +69,7 @@ def crossed(sent: Mapping[str, str], stands: Mapping[str, Stands]) -> Crossed:
 
 def quoted(text: str) -> str:
     """A text in words, whole: what it stands at may be wanted back."""
-    return f"“{text}”" if text else "nothing"
+    return f"“{text}”" if text else ""
 
 
 def plain(text: str) -> str:

@@ -97,7 +97,7 @@ def test_a_step_is_changed_and_says_what_that_does(client, place, owner):
     assert (row.per_ft_2, row.crew_max, row.skill) == (4.5, 3, "lead")
     entry = HistoryEntry.objects.get(verb="set")
     assert entry.why == "timed it"
-    assert "grade 2, dull from 4 to 4.5 labour-minutes a foot" in entry.sentence
+    assert "grade 2, dull now 4.5 labour-minutes a foot (was 4)" in entry.sentence
     assert DueWork.objects.get(verb="refigure-book").key == "wash"
     assert "Reason: timed it" in answer.text
 
@@ -198,7 +198,9 @@ def test_a_metric_outfit_reads_and_sets_prices_by_the_metre(client, metric):
     assert " foot" not in page
     client.post(KIND, {"name": "Wash", "per_ft": "20", "flat": "0"})
     assert JobKind.objects.get(key="wash").cents_per_ft == 610
-    assert "price a metre from $15.09 to $20.01" in HistoryEntry.objects.get().sentence
+    assert (
+        "price a metre now $20.01 (was $15.09)" in HistoryEntry.objects.get().sentence
+    )
 
 
 def test_what_is_shown_rounded_and_sent_back_changes_nothing(client, metric):
@@ -224,7 +226,7 @@ def test_a_metric_outfit_reads_and_sets_labour_by_the_metre(client, metric):
     assert row.per_ft_2 == pytest.approx(15 * 0.3048)
     assert (row.per_ft_1, row.per_ft_3) == (3, 5)
     said = HistoryEntry.objects.get(verb="set").sentence
-    assert "grade 2, dull from 13.12 to 15 labour-minutes a metre" in said
+    assert "grade 2, dull now 15 labour-minutes a metre (was 13.12)" in said
 
 
 def test_a_metric_range_is_told_by_the_metre(client, metric):

@@ -44,7 +44,10 @@ def test_it_is_set_in_miles_an_hour_and_kept_in_si(client, loft):
     assert loft.down_gust_ms == pytest.approx(mph_to_ms(22))
     assert 'value="22"' in page
     (said,) = HistoryEntry.objects.filter(verb="set-gear")
-    assert said.sentence == "Loft: gust at which a roof must be down set to 22 mph."
+    assert (
+        said.sentence
+        == "Loft: “Gust at which a roof must be down” now 22 mph (was not set)."
+    )
 
 
 def test_metric_outfits_read_and_set_metres_a_second(client, loft):
