@@ -74,7 +74,7 @@ def test_a_service_that_never_comes_to_an_end_is_given_up(start, place, server):
     plugins.enable("weather_gridpoint", given)
     with start(beat=False):
         said = swept(place)
-    assert "weather_gridpoint cannot answer" in said
+    assert "Weather gridpoint cannot answer" in said
     assert "answered too slowly, and not to the end" in said
     assert PluginState.objects.get().last_fault in said
     assert not Forecast.objects.exists()
