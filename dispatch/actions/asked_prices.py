@@ -23,19 +23,25 @@ class Listed:
 
     price: Price
     by: str = ""
+    by_key: str = ""
     told_at: datetime | None = None
     why_not: str = ""
 
 
+def who() -> tuple[str, ...]:
+    """The plugins that are on and tell prices, by key."""
+    return tuple(state.name for state in plugins.enabled("price"))
+
+
 def later(job: Job) -> None:
     """Leave it to the worker to have a job priced; nothing while no plugin is on that prices."""
-    if any(True for _ in plugins.enabled("price")):
+    if who():
         due.put(VERB, job.key)
 
 
 def all_later() -> None:
     """Leave it to the worker to have every open job priced whose price is not known as she stands in the book."""
-    if any(True for _ in plugins.enabled("price")):
+    if who():
         due.put(ALL_VERB, "all")
 
 
@@ -81,7 +87,7 @@ def ask(key: str) -> None:
 
 def of(job: Job) -> Listed:
     """The price of a job as it stands in the book."""
-    names = [state.name for state in plugins.enabled("price")]
+    names = who()
     if not names:
         return Listed(price=prices.of(job))
     row = ToldPrice.objects.filter(job=job).first()
@@ -91,17 +97,18 @@ def of(job: Job) -> Listed:
     return Listed(
         price=Price(lines=lines),
         by=plugin_words.spaced(row.plugin),
+        by_key=row.plugin,
         told_at=row.told_at,
         why_not=row.fault,
     )
 
 
-def _holds(row: ToldPrice, names: list[str], job: Job) -> bool:
+def _holds(row: ToldPrice, names: tuple[str, ...], job: Job) -> bool:
     """Whether a price still stands: its plugin is on, and the job is as it was when it was asked about."""
     return bool(row.lines) and row.plugin in names and row.asked == _digest(_ask(job))
 
 
-def _why_not(row: ToldPrice | None, names: list[str], job: Job) -> str:
+def _why_not(row: ToldPrice | None, names: tuple[str, ...], job: Job) -> str:
     if row is not None and row.fault:
         return row.fault
     if row is not None and not row.plugin and row.asked == _digest(_ask(job)):

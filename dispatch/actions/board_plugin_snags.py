@@ -6,7 +6,7 @@ from datetime import datetime, timedelta
 
 from django.utils import timezone
 
-from dispatch.actions import plugin_words, plugins
+from dispatch.actions import asked_prices, plugin_words
 from dispatch.actions.board import Snag
 from dispatch.actions.board_words import lasting
 from dispatch.hooks import guard
@@ -50,4 +50,4 @@ def _meanwhile(row: PluginState) -> str:
 
 
 def _prices(row: PluginState) -> bool:
-    return row.name in {state.name for state in plugins.enabled("price")}
+    return row.name in asked_prices.who()

@@ -31,12 +31,14 @@ class PriceBySeason:
         return PriceAnswer(lines=tuple(lines))
 
     def _month(self, ask: PriceAsk, cents: int) -> Iterator[PriceLine]:
-        """By the month of the first day promised, else of the day it is priced on."""
-        month = (ask.promised[0] if ask.promised else ask.on).month
-        percent = self._percents.get(month, 0.0)
-        if percent:
-            said = f"{abs(percent):g} % {'more' if percent > 0 else 'less'} in {calendar.month_name[month]}"
-            yield PriceLine(words=said, cents=_whole(cents * percent / 100))
+        """By the month of the first day promised, else of the day it is priced on; which it is is told, be it nothing more."""
+        if not self._percents:
+            return
+        by = ask.promised[0] if ask.promised else ask.on
+        percent = self._percents.get(by.month, 0.0)
+        whose = "promised from" if ask.promised else "no day promised, priced"
+        said = f"{_more(percent)} in {calendar.month_name[by.month]} ({whose} {by.day} {by:%B})"
+        yield PriceLine(words=said, cents=_whole(cents * percent / 100))
 
     def _returning(self, ask: PriceAsk, cents: int) -> Iterator[PriceLine]:
         if ask.returning and self._returning_pct:
@@ -53,6 +55,12 @@ def make(options: Mapping[str, object]) -> PriceBySeason:
         float(str(options["returning_pct"])),
         float(str(options["least"])),
     )
+
+
+def _more(percent: float) -> str:
+    if not percent:
+        return "Nothing more or less"
+    return f"{abs(percent):g} % {'more' if percent > 0 else 'less'}"
 
 
 def _sum(lines: Iterable[PriceLine]) -> int:

@@ -55,7 +55,7 @@ def test_turned_on_it_prices_what_is_in_the_book(job, owner):
     found = asked_prices.of(again())
     assert (found.by, found.why_not) == ("Price by season", "")
     assert found.price.cents == 156_400
-    assert found.price.lines[-1].words == "15 % more in May"
+    assert found.price.lines[-1].words.startswith("15 % more in May (")
     assert again().price_cents == 136_000
 
 
@@ -100,7 +100,7 @@ def test_it_is_agreed_by_the_owner_alone(job, owner):
     agreed_price.agree(again(), 156_400, by=owner)
     assert (again().price_cents, again().unfinished_cents) == (156_400, 156_400)
     told = HistoryEntry.objects.filter(verb="set-job")
-    assert any("agreed price from $1,360 to $1,564" in row.sentence for row in told)
+    assert any("“Agreed price” now $1,564 (was $1,360)" in row.sentence for row in told)
     assert {row.why for row in told} == {"As the plugin Price by season prices it."}
 
 

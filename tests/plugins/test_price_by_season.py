@@ -26,12 +26,18 @@ def test_without_options_it_is_the_catalogues_price():
     ("promised", "added"),
     [
         # Priced in April, 10 % less; promised for May, 15 % more of 1,520.
-        (None, [("10 % less in April", -152)]),
-        ((date(2027, 5, 28), date(2027, 6, 2)), [("15 % more in May", 228)]),
-        ((date(2027, 6, 1), date(2027, 6, 2)), []),
+        (None, [("10 % less in April (no day promised, priced 20 April)", -152)]),
+        (
+            (date(2027, 5, 28), date(2027, 6, 2)),
+            [("15 % more in May (promised from 28 May)", 228)],
+        ),
+        (
+            (date(2027, 6, 1), date(2027, 6, 2)),
+            [("Nothing more or less in June (promised from 1 June)", 0)],
+        ),
     ],
 )
-def test_the_month_of_the_first_promised_day_counts(promised, added):
+def test_the_month_of_the_first_promised_day_counts_and_is_told(promised, added):
     ask = replace(PRICE_ASK, promised=promised)
     assert price(ask, months="5 15\n4 -10") == CATALOGUE + added
 
@@ -40,7 +46,7 @@ def test_a_boat_that_comes_back_costs_less_of_the_price_with_its_month():
     ask = replace(PRICE_ASK, returning=True)
     told = price(ask, months="04 +10 %", returning_pct=5.0)
     assert told[2:] == [
-        ("10 % more in April", 152),
+        ("10 % more in April (no day promised, priced 20 April)", 152),
         ("5 % less, as she comes back", -84),
     ]
     assert price(returning_pct=5.0) == CATALOGUE

@@ -10,7 +10,13 @@ from django.http import HttpRequest, HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_GET, require_http_methods
 
-from dispatch.actions import catalogue, catalogue_bounds, keeping, per_length
+from dispatch.actions import (
+    asked_prices,
+    catalogue,
+    catalogue_bounds,
+    keeping,
+    per_length,
+)
 from dispatch.actions.catalogue import VisitSteps
 from dispatch.actions.errors import Stale
 from dispatch.actions.setting_subjects import BY_KEY
@@ -74,6 +80,7 @@ def overview(request: HttpRequest) -> HttpResponseBase:
     kinds = JobKind.objects.prefetch_related("rows").order_by("name")
     context = {
         "lines": [line(kind) for kind in kinds],
+        "pricing": asked_prices.who(),
         **_lengths(),
         "changes": changes(outfit, Q(subject__startswith="catalogue ")),
         **unfinished(),
@@ -115,6 +122,7 @@ def _kind(request: HttpRequest, row: JobKind, back: Back) -> HttpResponseBase:
     labels = {"name": "Name", "per_ft": f"Price {per.a}", "flat": "Price flat"}
     context = {
         "line": line(row),
+        "pricing": asked_prices.who(),
         **_lengths(),
         "skies": sky_names(),
         "entered": {

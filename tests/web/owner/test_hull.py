@@ -57,8 +57,10 @@ def test_what_a_plugin_asks_stands_beside_what_is_agreed_until_it_is_agreed(
     sweeping.sweep()
     told = text(client, JOB)
     assert "Price by season asks $1,564" in told
-    assert "15 % more in May" in told
-    assert "Told by the plugin Price by season on 23 May, 19:00" in told
+    assert "15 % more in May (no day promised, priced 23 May)" in told
+    kinds = client.get("/settings/catalogue/").text
+    assert '<a href="/plugins/price_by_season/">Price by season</a> reckons it' in kinds
+    assert ">Price by season</a> on 23 May, 19:00" in told
     client.post(f"{JOB}agree/", {"cents": "9"})
     assert Job.objects.get().price_cents == 136_000
     client.post(f"{JOB}agree/", {"cents": "156400"})
