@@ -1,6 +1,6 @@
 """Beneath the boats: vans, equipment, people, and what is left in store."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from django.utils.safestring import SafeString
 
@@ -19,7 +19,7 @@ from dispatch.trade.words import Words
 from dispatch.web.owner import fitting, svg
 from dispatch.web.owner.scale import Scale
 
-ROW = 21.0
+ROW, APART = 21.0, 8.0
 _LETTER = 6.3
 _RIGHT, _AIR = 206.0, 8.0
 _NAME_EM, _DETAIL_EM = 12.5, 11.0
@@ -27,8 +27,13 @@ _NAME_EM, _DETAIL_EM = 12.5, 11.0
 
 def height(board: Board) -> float:
     """How high all the lines are together."""
+    return sum(len(rows) * ROW + APART for rows in groups(board))
+
+
+def groups(board: Board) -> list[Sequence[object]]:
+    """The lines of each kind there is, in the order they stand in."""
     lines = (board.vans, board.equipment, board.people, board.stores)
-    return sum(len(rows) * ROW + 8 for rows in lines if rows)
+    return [rows for rows in lines if rows]
 
 
 def beneath(board: Board, scale: Scale, top: float) -> Iterator[SafeString]:
@@ -40,16 +45,16 @@ def beneath(board: Board, scale: Scale, top: float) -> Iterator[SafeString]:
             van.name, f"{van.seats} seats{', tows' if van.tows else ''}", y
         )
         yield from _van(board, van, scale, y)
-    y += 8 if board.vans else 0
+    y += APART if board.vans else 0
     for thing in board.equipment:
         y += ROW
         yield from named(thing.name, "", y)
         yield from _equipment(board, thing, scale, y)
-    y += 8 if board.equipment else 0
+    y += APART if board.equipment else 0
     for person in board.people:
         y += ROW
         yield from _person(board, person, scale, y)
-    y += 8 if board.people else 0
+    y += APART if board.people else 0
     for store in board.stores:
         y += ROW
         yield from _store(board, store, scale, y)

@@ -24,7 +24,9 @@ from dispatch.web.owner.scale import Scale
 
 WIDTH, LABELS, RIGHT = 1080.0, 216.0, 58.0
 _SKY_TOP, _DAYS_TOP = 6.0, 92.0
-_PLACE, _ROW = 32.0, 54.0
+HEAD = _DAYS_TOP + 26  # the sky and the days' names, above the boats
+PLACE, ROW = 32.0, 54.0
+BENEATH = 8.0  # air between the boats and the lines beneath them
 _DETAIL = 26
 _LIFT = 6.0  # of a name with two lines beneath it, so that they stand off the row below
 _NAME_EM, _AIR = 13.5, 6.0
@@ -66,8 +68,8 @@ def across(days: Sequence[date], zone: ZoneInfo) -> Scale:
 def whole(board: Board) -> Drawing:
     """The board for a wide sheet."""
     along = across(board.days, board.zone)
-    body, bottom = _rows(board, along, _DAYS_TOP + 26)
-    under = list(draw_beneath.beneath(board, along, bottom + 8))
+    body, bottom = _rows(board, along, HEAD)
+    under = list(draw_beneath.beneath(board, along, bottom + BENEATH))
     height = bottom + 20 + draw_beneath.height(board)
     marks = [
         *_nights(board, along, _SKY_TOP, height),
@@ -133,10 +135,10 @@ def _rows(board: Board, along: Scale, top: float) -> tuple[list[SafeString], flo
         drive = f" · {place.drive_minutes} min" if place.drive_minutes else ""
         marks.append(svg.words(0, y + 20, f"{place.name}{drive}", "place"))
         marks.append(svg.line(0, y + 26, WIDTH - RIGHT, y + 26, "hair"))
-        y += _PLACE
+        y += PLACE
         for row in place.boats:
             marks += _row(board, row, along, y)
-            y += _ROW
+            y += ROW
     return marks, y
 
 

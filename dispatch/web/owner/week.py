@@ -38,6 +38,7 @@ from dispatch.web.owner import (
     boat_blocks,
     changes,
     cover,
+    draw_paper,
     drawing,
     fitting,
     more,
@@ -110,6 +111,8 @@ def _week(request: HttpRequest, starts_on: date | None) -> HttpResponseBase:
         {
             "board": board,
             "drawing": drawing.whole(board),
+            "paper": draw_paper.sheets(board),
+            "head": drawing.HEAD,
             "sky": drawing.sky(board),
             "blocks": boat_blocks.blocks(board),
             "ground": drawing.ground(board),

@@ -7,7 +7,7 @@ import pytest
 
 from dispatch.actions import show_board
 from dispatch.records.models import Boat, Forecast, Job, Outfit
-from dispatch.web.owner import boat_blocks, drawing, svg
+from dispatch.web.owner import boat_blocks, draw_beneath, draw_paper, drawing, svg
 from tests.actions import plans
 from tests.actions.plans import at
 
@@ -164,9 +164,19 @@ def test_a_visit_on_a_phone_is_cut_into_its_work_its_people_and_its_sky(board):
     ("now", "soon", "visits", "doubts"),
     [
         (at(27, "07:00"), [], "2 visits, Fri 07:40-10:55", 2),
-        (at(27, "07:50"), ["Mask and drape"], "1 more visit, Fri 09:30-10:55", 1),
+        (
+            at(27, "07:50"),
+            ["Mask and drape"],
+            "1 more visit, Fri 09:30-10:55",
+            1,
+        ),
         # The mask is done by then: it is folded away with what is far off.
-        (at(28, "09:00"), ["Spray port"], "1 more visit, Fri 07:40-08:35", 1),
+        (
+            at(28, "09:00"),
+            ["Spray port"],
+            "1 more visit, Fri 07:40-08:35",
+            1,
+        ),
     ],
 )
 def test_on_a_phone_what_comes_within_a_day_is_unfolded_and_the_rest_told_in_a_line(
@@ -180,3 +190,25 @@ def test_on_a_phone_what_comes_within_a_day_is_unfolded_and_the_rest_told_in_a_l
     )
     assert block.visits == visits
     assert block.doubts == doubts
+
+
+def test_an_empty_board_has_no_sheet(board):
+    lines = dict.fromkeys(("places", "vans", "people", "equipment", "stores"), ())
+    assert draw_paper.sheets(replace(board, **lines)) == ()
+
+
+@pytest.mark.parametrize("boats", [1, 14, 40])
+def test_paper_is_cut_between_boats_and_holds_all_of_the_board(board, boats):
+    (place,) = board.places
+    many = replace(board, places=(replace(place, boats=place.boats * boats),))
+    sheets = draw_paper.sheets(many)
+    ends = [top + high for top, high in sheets]
+    assert [top for top, _ in sheets] == [drawing.HEAD, *ends[:-1]]
+    # The last line beneath the boats is on the last sheet, and no sheet is higher than a page lying.
+    assert drawing.whole(many).height - draw_beneath.ROW < ends[-1]
+    assert max(high for _, high in sheets) + drawing.HEAD <= 725
+    first = drawing.HEAD + drawing.PLACE
+    rows = [first + drawing.ROW * (n + 1) for n in range(boats)]
+    assert not any(
+        row - drawing.ROW + 2 < end < row - 6 for end in ends for row in rows
+    )
