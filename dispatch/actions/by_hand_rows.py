@@ -167,6 +167,22 @@ def _made_of(last: WeekPlan | None, plan: WeekPlan) -> bool:
     return False
 
 
+def earlier(plan: WeekPlan) -> tuple[str, ...]:
+    """The changes by hand that stand once the newest of a draft is taken back, the newest first, each as a sentence."""
+    found: list[str] = []
+    while plan.by_hand and plan.origin is not None:
+        plan = plan.origin
+        if not plan.by_hand or plan.state != WeekPlan.State.LEFT:
+            break
+        found.append(said(plan))
+    return tuple(found)
+
+
+def said(plan: WeekPlan) -> str:
+    """What was changed by hand, as a sentence."""
+    return plan.by_hand.removeprefix("By hand: ")
+
+
 @transaction.atomic
 def undo(plan: WeekPlan, *, by: Account) -> WeekPlan:
     """Take the last change by hand of a draft back; return the plan it was made of. What people were told is untouched.
@@ -197,7 +213,7 @@ def undo(plan: WeekPlan, *, by: Account) -> WeekPlan:
     history.write(
         "undo",
         f"week {plan.week.starts_on}",
-        f"Took back: {plan.by_hand.removeprefix('By hand: ')}",
+        f"Took back: {said(plan)}",
         by=by,
     )
     origin.refresh_from_db()

@@ -122,11 +122,14 @@ def test_of_a_standing_week_it_makes_a_draft_and_tells_nobody(washed, owner):
 def test_the_last_change_is_taken_back(washed, owner):
     first = by_hand.put(washed, "j1.wash", knot(), plans.at(25, "11:00"), by=owner)
     second = by_hand.put(first, "j1.wash", knot(), plans.at(25, "12:00"), by=owner)
+    (beneath,) = by_hand_rows.earlier(WeekPlan.objects.get(pk=second.pk))
+    assert beneath.endswith("Tuesday 11:00 with Knot.")
     with pytest.raises(Refused, match="Take the newest change back first"):
         by_hand_rows.undo(first, by=owner)
     assert by_hand_rows.undo(second, by=owner) == first
     assert by_hand_rows.newest(washed.week) == first
     first.refresh_from_db()
+    assert by_hand_rows.earlier(first) == ()
     assert by_hand_rows.undo(first, by=owner) == washed
     washed.refresh_from_db()
     assert washed.state == "draft"

@@ -158,7 +158,7 @@ def undo(request: HttpRequest, plan: int) -> HttpResponseBase:
     row = get_object_or_404(WeekPlan, pk=plan)
     try:
         by_hand_rows.undo(row, by=cast("Account", request.user))
-        messages.success(request, f"Taken back. {row.by_hand}")
+        messages.success(request, f"Taken back. {by_hand_rows.said(row)}")
     except Refused as refusal:
         messages.error(request, str(refusal))
     return redirect("week-of", starts_on=row.week.starts_on)
