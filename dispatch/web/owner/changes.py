@@ -1,6 +1,6 @@
 """What the draft on the board changes in the week that stands, in words for its page."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 from dispatch.actions import begun, rates, timeline, what_changes
@@ -28,7 +28,7 @@ def of(shown: WeekPlan, standing: WeekPlan | None) -> Context:
         "others": seen[_FIRST:],
         "near": [one for one in made.visits if one.kind == "near"],
         "within": round(rates.planning().told_within_minutes),
-        "money": {"total": _more(made.total), "parts": _parts(made)},
+        "money": {"total": _more(made.total), "parts": parts(made.cents or {})},
         "unheard": begun.unheard(shown.week) if shown.rest else (),
     }
 
@@ -49,7 +49,7 @@ def _more(cents: int) -> str:
     return f"${abs(cents) / 100:,.0f} {'more' if cents >= 0 else 'less'}"
 
 
-def _parts(made: what_changes.Changes) -> str:
-    return ", ".join(
-        f"{name} {_more(cents)}" for name, cents in (made.cents or {}).items()
-    )
+def parts(cents: Mapping[str, int]) -> str:
+    """What each part adds or saves, in whole dollars; parts that are none are not told."""
+    whole = {name: part for name, part in cents.items() if round(part / 100)}
+    return ", ".join(f"{name} {_more(part)}" for name, part in whole.items())
