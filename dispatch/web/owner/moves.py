@@ -48,7 +48,6 @@ def shown(request: HttpRequest, stage: str) -> HttpResponseBase:
             "held": held,
             "fault": fault,
             "span": between(held.span, zone) if held else "",
-            "may_slide": bool(held and (held.sooner or held.later)),
             "sooner": lasting(held.sooner) if held else "",
             "later": lasting(held.later) if held else "",
             "sides": _sides(held, zone) if held else (),

@@ -24,7 +24,7 @@ def test_why_a_coat_is_there(board: Hand) -> None:
 
 def test_why_not_sooner_and_what_another_day_costs(board: Hand) -> None:
     what_holds(board, "Kittiwake", "Maintenance wash")
-    board.see(re.compile(r"it could start (.+ sooner or .+ later|neither)"))
+    board.see(re.compile(r"it could start (.+ (sooner|later)|neither)"))
     board.see(
         re.compile(r"Allows|This binds"), within="What keeps it from starting sooner"
     )

@@ -20,7 +20,9 @@ SHORT = (
     ("Auntie Em", "Clear out"),
 )
 ROOM_MINUTES = 10
-LATER = re.compile(r"sooner or (?:(\d+) h\s?)?(?:(\d+)(?: min)? )?later")
+LATER = re.compile(
+    r"(?:sooner or|could start) (?:(\d+) h\s?)?(?:(\d+)(?: min)? )?later"
+)
 # As the board calls a visit: its boat, its times and its work.
 TIMES = r"\w{3} \d\d:\d\d(?:-| to )[\w: ]+?"
 
