@@ -7,7 +7,7 @@ from zoneinfo import ZoneInfo
 
 from django.utils.safestring import SafeString
 
-from dispatch.actions.board import Board, BoatRow, Segment
+from dispatch.actions.board import Board, BoatRow, Segment, SkyMark
 from dispatch.actions.board_text import promise
 from dispatch.actions.board_words import between, names
 from dispatch.trade.spans import Span
@@ -43,7 +43,7 @@ class Block:
     soon: tuple[Line, ...]
     rest: tuple[Line, ...]
     visits: str
-    doubts: int
+    doubts: str
 
 
 def blocks(board: Board) -> list[Block]:
@@ -67,7 +67,7 @@ def _block(board: Board, place: str, row: BoatRow) -> Block:
         soon=tuple(_line(one, board.zone) for one in soon),
         rest=tuple(_line(one, board.zone) for one in rest),
         visits=_visits(rest, board.zone, "more " if soon else ""),
-        doubts=sum(one.sky in _DOUBT for one in rest),
+        doubts=_doubts([one.sky for one in rest if one.sky in _DOUBT]),
     )
 
 
@@ -85,6 +85,14 @@ def _visits(rest: Sequence[Segment], zone: ZoneInfo, more: str) -> str:
     many = f"{len(hands)} {more}visit{'' if len(hands) == 1 else 's'}"
     off = sum(one.kind == "held" for one in rest)
     return f"{many}, {between(whole, zone)}{f', {off} off' if off else ''}"
+
+
+def _doubts(marks: Sequence[SkyMark]) -> str:
+    """What the sky says against visits that are folded, and of how many."""
+    if "unknown" not in marks:
+        return f"the sky forbids {len(marks)}" if marks else ""
+    either = "forbids or is not known" if "forbids" in marks else "is not known"
+    return f"the sky {either} for {len(marks)}"
 
 
 def _line(segment: Segment, zone: ZoneInfo) -> Line:
