@@ -1,6 +1,7 @@
 """Snags: what may go wrong with a plan, each in one sentence with its numbers."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from datetime import timedelta
 
 from dispatch.actions import (
@@ -240,4 +241,13 @@ def all_of(reading: Reading, parts: Sequence[Iterator[Snag]]) -> tuple[Snag, ...
     found += between_coats.snags(reading)
     found += board_load.snags(reading)
     found += too_little.snags(reading)
-    return tuple(sorted(found, key=lambda snag: -snag.weight))
+    return tuple(offered_once(sorted(found, key=lambda snag: -snag.weight)))
+
+
+def offered_once(snags: Iterable[Snag]) -> Iterator[Snag]:
+    """Of what is said of the sky as a whole, the first alone offers to get forecasts."""
+    offered = False
+    for snag in snags:
+        whole = snag.subject == "Sky" and snag.does == "forecasts"
+        yield replace(snag, mend="", does="") if whole and offered else snag
+        offered = offered or whole

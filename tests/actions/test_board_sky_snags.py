@@ -2,7 +2,8 @@
 
 import pytest
 
-from dispatch.actions import show_board, weather
+from dispatch.actions import board_snags, show_board, weather
+from dispatch.actions.board import Snag
 from dispatch.records.models import Judged, Stage, Veto, WeekPlan
 from tests.actions import plans
 from tests.web.owner import test_statements
@@ -24,6 +25,19 @@ def test_one_reason_is_one_sentence_once_it_holds_for_many(boats, snags):
     told = found[0].sentence
     assert ("The sky of 5 visits is not known" in told) == (boats == 5)
     assert "a go" in told
+
+
+def test_forecasts_are_offered_once_for_the_sky_as_a_whole():
+    visits, none, boat = (
+        Snag(weight=9, subject=one, sentence=".", mend="Get them.", does="forecasts")
+        for one in ("Sky", "Sky", "Second Wind")
+    )
+    found = list(board_snags.offered_once((visits, none, boat)))
+    assert [(one.does, one.mend != "") for one in found] == [
+        ("forecasts", True),
+        ("", False),
+        ("forecasts", True),
+    ]
 
 
 @pytest.mark.parametrize(("boats", "alone", "together"), [(4, 4, 0), (7, 3, 1)])
