@@ -10,6 +10,7 @@ from dispatch.planner.core.shapes import (
     LATE_STOP,
     OPENS,
     REST,
+    SINCE,
     Given,
     Ints,
     Room,
@@ -38,7 +39,7 @@ def hours(given: Given, week: Week, room: Room, r: int, team: Ints, size: int) -
     if week.routes[r].lock == 1:
         opens = week.routes[r].depart
     else:
-        opens = max(opens, given.now)
+        opens = max(opens, given.now, room.out[SINCE])
     room.out[OPENS], room.out[CLOSES] = opens, closes
     return opens <= closes
 

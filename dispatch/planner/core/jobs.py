@@ -3,6 +3,7 @@
 import math
 
 from dispatch.planner.core.change import copy_week, removable
+from dispatch.planner.core.delay import delay, hurry
 from dispatch.planner.core.dice import pick, roll
 from dispatch.planner.core.idle import all_idle_cents
 from dispatch.planner.core.jit import fast
@@ -15,6 +16,9 @@ from dispatch.planner.core.take_out import take_out
 EAGER = 0.4
 FORWARD = 0.4  # how often a job is first tried from its first stage on
 ROOTS = 6  # how often a job is tried, from which stages, to tell what it would cost
+DELAYS = (
+    0.3  # how often the van-day of such a stage waits a while for what must come before
+)
 AHEAD = 0.2  # how often a trailer is first brought on a trip of its own
 
 
@@ -78,7 +82,7 @@ def _fill(
     The stage at `root` of the order goes first, then those before it, the last first, then those after it.
     Stages that must not lie far apart go on the given day; -1 for any.
     """
-    row = given.jobs[job]
+    row, kept = given.jobs[job], room.delayed[0]
     for turn in range(row.stages[0], row.stages[1]):
         k = turn if turn > root else row.stages[0] + root - turn
         stage = given.order[k]
@@ -87,13 +91,18 @@ def _fill(
         if not in_plan(given, week, stage):
             continue
         if waits(given, week, stage, job if k <= root else -1):
+            room.delayed[0] = kept
             return False
         if day >= 0 and is_tight(given, stage):
             room.out[ONLY] = day + 1
         placed = _place(given, week, room, stage, eager)
         room.out[ONLY] = 0
         if not placed:
+            room.delayed[0] = kept
             return False
+        if k == root > row.stages[0] and roll(week.dice) < DELAYS:
+            delay(given, week, room, week.seen[stage].route)
+    hurry(given, week, room, kept)
     return True
 
 

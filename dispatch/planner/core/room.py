@@ -3,6 +3,7 @@
 import numpy as np
 
 from dispatch.planner.core.shapes import (
+    DELAYED,
     JOBS,
     LIKELY,
     MOVERS,
@@ -42,6 +43,7 @@ ROOM = np.dtype(
         ("list", _i, (STAGES,)),
         ("jobs", _i, (JOBS + 1,)),
         ("mark", _i, (STAGES,)),
+        ("delayed", _i, (DELAYED + 1,)),  # how many van-days wait a while, and which
         ("lacked", _i, (JOBS,)),  # whether a job lacked a stage before the ruin
         ("block", _i, (STOPS,)),
         ("likely", _i, (LIKELY,)),  # the van-days worth trying, best first

@@ -31,6 +31,7 @@ WAYS = 24  # the most ways to have one kind of trailer at a place
 LIKELY = 40  # the most van-days with stops that a block is tried in
 NEAREST = 3  # trailers of a kind that a last move is tried with
 MOVERS = NEAREST + 5  # and the moves put between two others that are tried
+DELAYED = 6  # the most van-days that wait a while at once
 TEAMS = 8  # the teams of one size remembered as tried
 FAR = 1 << 40
 
@@ -270,6 +271,7 @@ AT_ROUTE, COUNT = 8, 9
 MOVE, MOVE_TOO = 10, 14  # the moves being undone
 ONLY = 12  # the day that alone may be tried, plus one; 0 for any
 DARING = 13  # whether jobs go in though each by itself makes the week dearer
+SINCE = 15  # no van-day that is timed departs sooner
 CALM = 11  # whether starts with a risk, or far from what was told, are passed over
 
 

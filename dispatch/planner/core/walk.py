@@ -3,6 +3,7 @@
 import math
 
 from dispatch.planner.core.change import copy_week
+from dispatch.planner.core.delay import ease, hurry, make_way
 from dispatch.planner.core.dice import pick, roll
 from dispatch.planner.core.exchange import exchange
 from dispatch.planner.core.jit import fast
@@ -23,6 +24,8 @@ NOISY = (
 )
 NOISE = 0.5  # by how much of its price at most
 PATIENT = 0.3  # how often waiting that later jobs may fill is counted in part only
+DELAYS = 0.5  # how often what follows the stages taken out waits a while
+EASES = 0.2  # how often what follows a van-day waits when its team is tried anew
 OTHERS = 1  # the most jobs left out before that one step tries again
 
 
@@ -68,12 +71,15 @@ def _step(
     early = roll(week.dice) < 0.5
     if early:
         close(given, week, room)
+    elif roll(week.dice) < DELAYS:
+        make_way(given, week, now, room)
     room.out[DARING] = roll(week.dice) < DARES
     if roll(week.dice) < NOISY:
         room.noise = NOISE * roll(week.dice)
     if roll(week.dice) < PATIENT:
         room.patience = roll(week.dice)
     fill_up(given, week, before, found, room, first)
+    hurry(given, week, room, 0)
     room.out[DARING], room.noise, room.patience = 0, 0.0, 0.0
     _tune(given, week, now, before, room)
 
@@ -87,9 +93,12 @@ def _tune(given: Given, week: Week, now: Week, before: Week, room: Room) -> None
         if week.version[r] == now.version[r]:
             continue
         if week.routes[r].count > 0 and week.routes[r].lock == 0:
+            if roll(week.dice) < EASES:
+                ease(given, week, room, r)
             retune(given, week, room, r)
             if roll(week.dice) < SWAPPED:
                 exchange(given, week, before, room, r)
+            hurry(given, week, room, 0)
             tuned += 1
             if tuned >= TUNED:
                 return

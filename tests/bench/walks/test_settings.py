@@ -50,7 +50,7 @@ def test_a_rate_is_changed_for_a_reason_which_the_history_keeps(owner: Hand) -> 
     owner.press("Look")
     owner.see(words(r"Orla Tarrow|orla"))
     owner.see("They close on Fridays")
-    owner.see(words(r"2 .*3"))
+    owner.see(words(r"now 3 days \(was 2 days\)"))
 
 
 def test_a_plugin_is_refused_turned_on_and_off(owner: Hand) -> None:
