@@ -13,6 +13,9 @@ from dispatch.trade.work import Work
 Bools = npt.NDArray[np.bool_]
 Say = Callable[[int], tuple[str, dict[str, float]]]
 
+# What arithmetic makes of a value that stands at its limit: 60 °F over 58 °F must be a spread of 2 °F.
+HAIR = 1e-6
+
 
 @dataclass(frozen=True, kw_only=True)
 class Condition:
@@ -44,7 +47,7 @@ def _past(code: str, by: Floats, say: Say, strength: str) -> Condition:
     with np.errstate(invalid="ignore"):
         return Condition(
             code=code,
-            fails=by > 0,
+            fails=by > HAIR,
             excess=np.nan_to_num(by),
             say=say,
             strength=strength,

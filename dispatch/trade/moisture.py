@@ -6,7 +6,16 @@ import numpy as np
 
 from dispatch.trade import roof, rulebook
 from dispatch.trade import samples as grid
-from dispatch.trade.condition import Bools, Condition, Say, always, over, rule, under
+from dispatch.trade.condition import (
+    HAIR,
+    Bools,
+    Condition,
+    Say,
+    always,
+    over,
+    rule,
+    under,
+)
 from dispatch.trade.limits import FamilyLimits
 from dispatch.trade.samples import Samples
 from dispatch.trade.sun import Floats
@@ -103,7 +112,7 @@ def _still_wet(work: Work, samples: Samples, needs_k: float) -> Bools:
     unknown = np.isnan(spread + samples["rain_mm"] + samples["rain_prob_pct"])
     with np.errstate(invalid="ignore"):
         wetted = (spread <= 0) | grid.wet(samples, work) | unknown
-        drying = (spread >= needs_k).tolist()
+        drying = (spread >= needs_k - HAIR).tolist()
     wetted = (wetted & _bare(work, samples, wetted)).tolist()
     out, wet, dry_steps = [], work.cover != "roof" and not drying[0], 0
     for wets, dries in zip(wetted, drying, strict=True):

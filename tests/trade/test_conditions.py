@@ -3,12 +3,14 @@
 from dataclasses import replace
 from datetime import timedelta
 
+import numpy as np
 import pytest
 
+from dispatch.trade.condition import always, under
 from dispatch.trade.shade import Hull
 from dispatch.trade.sky import Sky
 from dispatch.trade.spans import Span
-from dispatch.trade.units import f_to_c, inch_to_mm
+from dispatch.trade.units import df_to_dk, f_to_c, inch_to_mm
 from dispatch.trade.window import judge, vetoes
 from dispatch.trade.work import Veto, Work
 from tests.trade.lanternglass import SITE
@@ -168,3 +170,15 @@ def test_letters_want_less_wind_than_polish(family: str, *, stopped: bool) -> No
     """Tuesday's sea breeze gusts 15 mph at noon: polish may, 25 is its limit, letters keep under 12."""
     slot = Span(moment(25, 12), moment(25, 12, 30))
     assert ("gust" in during(spray(family=family, sheet=None), slot)) is stopped
+
+
+@pytest.mark.parametrize("limit_f", [2, 5, 9])
+@pytest.mark.parametrize("dew_f", [40, 47, 53, 58, 61])
+def test_a_value_that_stands_at_its_limit_keeps_to_it(
+    dew_f: float, limit_f: float
+) -> None:
+    """Degrees Fahrenheit that are apart by as much as is asked for are so in kelvin too, but for what arithmetic makes of it."""
+    surface = np.array([f_to_c(dew_f + limit_f), f_to_c(dew_f + limit_f - 0.01)])
+    spread = surface - f_to_c(dew_f)
+    found = under("spread", spread, df_to_dk(limit_f), always("at its limit"), "lead")
+    assert found.fails.tolist() == [False, True]
