@@ -203,7 +203,7 @@ def test_a_draft_says_who_was_told_the_old_time(posted, owner):
     standing = WeekPlan.objects.get(pk=posted.pk)
     changes = what_changes.of(plans.draft([FRIDAY]), standing)
     assert {one.kind for one in changes.visits} == {"new"}
-    assert all("was told Thu 09:30" in one.tell for one in changes.visits)
+    assert all("expects us from Thu 09:30" in one.tell for one in changes.visits)
     assert all(one.told_otherwise for one in changes.visits)
 
 

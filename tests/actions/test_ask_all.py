@@ -74,7 +74,7 @@ def test_a_source_that_fails_is_named_with_its_reason(owner, folder):
     asked = weather.ask_all()
     assert (asked.came, asked.later) == ((), ())
     assert {one.place for one in asked.failed} == {"Shop", "Marrow Road"}
-    assert all("weather_file" in one.why for one in asked.failed)
+    assert all("Weather file" in one.why for one in asked.failed)
     said = HistoryEntry.objects.get(verb="forecasts-failed").sentence
     assert "Weather file failed for Shop. " in said
     assert "Weather file failed for Marrow Road. " in said

@@ -57,7 +57,7 @@ def test_delete_takes_a_setting_back_to_its_default(owner, yard):
     answer = owner.delete(RAIN)
     assert answer.json()["value"] == 40
     assert not Setting.objects.exists()
-    assert "to 40 %, its default" in HistoryEntry.objects.first().sentence
+    assert "now 40 %, its default (was 30 %)" in HistoryEntry.objects.first().sentence
 
 
 def test_a_default_that_would_turn_a_pair_round_is_422(owner, yard):

@@ -93,6 +93,7 @@ def monday_noon(problem, plan):
     return again
 
 
+@pytest.mark.bench
 def test_fourteen_boats_are_planned_in_a_minute_and_trimmed_in_ten_seconds(week):
     problem, began = fourteen(week), time.monotonic()
     plan = solve(problem, seconds=6, workers=1, seed=1)

@@ -82,7 +82,7 @@ def fast() -> dict[str, tuple[object, ...]]:
 
 def test_it_is_laid_in_a_minute_trimmed_in_ten_seconds_and_says_what_is_left_out(owner):
     assert (Boat.objects.count(), Person.objects.count()) == (14, 8)
-    plan = built(planning.ask(MONDAY, by=owner, seconds=20), LAID_S)
+    plan = built(planning.ask(MONDAY, by=owner, seconds=10), LAID_S)
     walls = [o for o in house_rules.objections(plan) if o.strength == "wall"]
     assert walls == []
     # Whatever is left out is told with what binds it.

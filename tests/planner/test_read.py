@@ -125,7 +125,7 @@ ODD = [None, True, -1, 1.5, 10**12, "x", [], {}, [[1, 2]], ["x"]]
 
 
 @given(way=st.sampled_from(sorted(paths(RICH), key=str)), odd=st.sampled_from(ODD))
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=150, deadline=None)
 def test_whatever_is_odd_in_a_problem_is_read_or_refused_in_a_sentence(way, odd):
     problem = copy.deepcopy(saved("rich_noon")[0])
     within = problem

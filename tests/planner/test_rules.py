@@ -117,7 +117,7 @@ CHANGES = [_shift, _slide, _rest, _swap, _move, _hire, _another_way]
 
 
 @given(data=st.data(), name=st.sampled_from(WEEKS))
-@settings(max_examples=400, deadline=None)
+@settings(max_examples=150, deadline=None)
 def test_whatever_is_changed_both_judges_agree(data, name):
     told = Told(*saved(name))
     for change in data.draw(st.lists(st.sampled_from(CHANGES), max_size=3)):
