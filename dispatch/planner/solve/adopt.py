@@ -15,7 +15,10 @@ Stands = dict[int, tuple[tuple[int, int], ...]]
 def adopt(
     state: State, van_days: Iterable[VanDay], chosen: Mapping[str, str], teams: Teams
 ) -> None:
-    """Lay the van-days into the week, in order of time, each as far as it is allowed."""
+    """Lay the van-days into the week, in order of time, each as far as it is allowed.
+
+    Each keeps the hours it had where it may: its waits leave room for what is laid after it.
+    """
     facts = state.facts
     begun = {facts.job_of[s] for s in state.seen if facts.stages[s].variant}
     for job, way in enumerate(facts.jobs):
@@ -36,11 +39,14 @@ def _lay(state: State, key: Key, vd: VanDay, teams: Teams) -> None:
     if not old and (on_duty or mask(team) & state.busy[key[1]]):
         return
     held = old.stops if old else ()
-    stops, stands = _stops(state, vd, held)
-    fit = _fitting(state, team, stops, teams)
+    since, stands = _stops(state, vd, held)
+    fit = _fitting(state, team, tuple(since), teams)
+    since.update(
+        zip(held, (start for start, _ in old.times) if old else (), strict=False)
+    )
     while fit:
         state.served.update(stands)
-        found = _checked(state, key, team, (*held, *fit))
+        found = _checked(state, key, team, (*held, *fit), since)
         if found is not None:
             state.put(found)
             break
@@ -51,7 +57,11 @@ def _lay(state: State, key: Key, vd: VanDay, teams: Teams) -> None:
 
 
 def _checked(
-    state: State, key: Key, team: tuple[int, ...], stops: tuple[Stop, ...]
+    state: State,
+    key: Key,
+    team: tuple[int, ...],
+    stops: tuple[Stop, ...],
+    since: Mapping[Stop, int],
 ) -> Route | None:
     van, load = state.facts.vans[key[0]], dict[str, int]()
     for stop in stops:
@@ -66,7 +76,8 @@ def _checked(
             load[supply] = load.get(supply, 0) + amount
     if len(team) > van.seats or any(van.carries.get(k, 0) < a for k, a in load.items()):
         return None
-    found = best_route(state, key, team, stops)
+    as_told = best_route(state, key, team, stops, tuple(since[s] for s in stops))
+    found = as_told or best_route(state, key, team, stops)
     return found[1] if found else None
 
 
@@ -95,27 +106,27 @@ def _shorter(stops: tuple[Stop, ...]) -> tuple[Stop, ...]:
 
 def _stops(
     state: State, vd: VanDay, held: tuple[Stop, ...]
-) -> tuple[tuple[Stop, ...], Stands]:
-    """Return the new stops of a van-day, its tows numbered on, and the stands they use."""
+) -> tuple[dict[Stop, int], Stands]:
+    """Return the new stops of a van-day with their starts, its tows numbered on, and the stands they use."""
     facts, chains = state.facts, list(state.chain)
     place = {name: i for i, name in enumerate(facts.problem.places)}
-    stops: list[Stop] = []
+    since: dict[Stop, int] = {}
     stands: Stands = {}
     for stop in vd.stops:
         if isinstance(stop, Tow):
             trailer = facts.trailer_number[stop.trailer]
             chain, origin, to = chains[trailer], place[stop.origin], place[stop.to]
             if chain[-1] == origin and origin != to:
-                stops.append(Move(trailer, len(chain), origin, to))
+                since[Move(trailer, len(chain), origin, to)] = stop.start
                 chains[trailer] = (*chain, to)
             continue
         stage = facts.number[stop.stage]
         found = _stand(state, stage, chains)
         known = stage in held or stage in state.seen or not state.here(stage)
         if not known and found is not None:
-            stops.append(stage)
+            since[stage] = stop.start
             stands.update({stage: found} if found else {})
-    return tuple(stops), stands
+    return since, stands
 
 
 def _stand(

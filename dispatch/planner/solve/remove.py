@@ -1,6 +1,7 @@
 """Takes stages out of a week, and with them the tows and van-days nothing needs any more."""
 
 from collections.abc import Iterable
+from operator import itemgetter
 
 from dispatch.planner.solve.state import Move, Route, State, Stop
 from dispatch.planner.solve.timing import best_route
@@ -26,12 +27,20 @@ def remove(state: State, stages: Iterable[int]) -> None:
 
 
 def _keep(state: State, route: Route, stops: tuple[Stop, ...]) -> None:
-    """Let a van-day go on with these stops alone, retimed; without any when that fails."""
+    """Let a van-day go on with these stops alone, at their hours or retimed; without any when that fails."""
     if stops == route.stops:
         return
     held = route.stops[: route.held]
     if len(stops) > len(held) or held:
-        found = best_route(state, route.key, route.team, stops)
+        had = {
+            stop: start
+            for stop, (start, _) in zip(route.stops, route.times, strict=True)
+        }
+        ways = (
+            best_route(state, route.key, route.team, stops, since)
+            for since in (tuple(had[s] for s in stops), ())
+        )
+        found = min(filter(None, ways), key=itemgetter(0), default=None)
         if found is None and stops != held:
             found = best_route(state, route.key, route.team, held)
         if found is not None or held:

@@ -2,14 +2,17 @@
 
 from dispatch.planner.problem import Lag
 from dispatch.planner.solve.allowed import move_starts, stage_starts, stays
-from dispatch.planner.solve.spans import Starts
+from dispatch.planner.solve.spans import FAR, Starts, clip
 from dispatch.planner.solve.state import Key, Move, State, Stop
 
 Tie = tuple[int, Lag, Lag | None]
 
 
 class Sheet:
-    """What the clock needs to time a team's stops; `possible` is False when nothing fits."""
+    """What the clock needs to time a team's stops, none before its own minute of `since`.
+
+    `possible` is False when nothing fits.
+    """
 
     __slots__ = (
         "calm",
@@ -17,6 +20,7 @@ class Sheet:
         "key",
         "minutes",
         "possible",
+        "since",
         "starts",
         "state",
         "stops",
@@ -32,9 +36,10 @@ class Sheet:
         stops: tuple[Stop, ...],
         *,
         calm: bool,
+        since: tuple[int, ...] = (),
     ) -> None:
         self.state, self.key, self.team, self.stops = state, key, team, stops
-        self.calm = calm
+        self.calm, self.since = calm, since
         self.possible = False
         self.minutes = [minutes(state, stop, len(team)) for stop in stops]
         if -1 in self.minutes:
@@ -67,6 +72,10 @@ class Sheet:
 
     def allowed(self, i: int, minutes: int) -> Starts:
         """Return the allowed starts of stop `i` when it takes that long."""
+        starts = self._anywhen(i, minutes)
+        return clip(starts, self.since[i], FAR) if self.since else starts
+
+    def _anywhen(self, i: int, minutes: int) -> Starts:
         state, stop = self.state, self.stops[i]
         if isinstance(stop, Move):
             return move_starts(state, stop, self.key, minutes)

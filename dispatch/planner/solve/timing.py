@@ -1,6 +1,7 @@
 """Makes a timed van-day out of a team and its stops: every sensible break is tried."""
 
 from collections.abc import Iterator
+from math import inf
 
 from dispatch.planner.solve.clock import Clock, Hours
 from dispatch.planner.solve.facts import Timed
@@ -12,15 +13,23 @@ MOST = 200_000
 
 
 def best_route(
-    state: State, key: Key, team: tuple[int, ...], stops: tuple[Stop, ...]
+    state: State,
+    key: Key,
+    team: tuple[int, ...],
+    stops: tuple[Stop, ...],
+    since: tuple[int, ...] = (),
 ) -> tuple[float, Route] | None:
-    """Return the cheapest timing of these stops and its cents, or None when none is allowed."""
+    """Return the cheapest timing of these stops and its cents, or None when none is allowed.
+
+    Where `since` is given, a minute for each stop, none begins before its own, and the timing that begins
+    them least later goes before a cheaper one.
+    """
     hours = hours_of(state, key, team)
     if hours is None or not stops:
         return None
-    best: tuple[float, Route] | None = None
+    least, best = (0, inf), None
     for calm in (True, False) if _touchy(state, stops) else (False,):
-        sheet = Sheet(state, key, team, stops, calm=calm)
+        sheet = Sheet(state, key, team, stops, calm=calm, since=since)
         for timed in _known(sheet, hours) if sheet.possible else ():
             held = state.routes[key].held if hours.depart is not None else 0
             route = Route(
@@ -33,10 +42,11 @@ def best_route(
                 timed.rest,
                 held,
             )
-            cents = route_cents(state, route)
-            if best is None or cents < best[0]:
-                best = (cents, route)
-    return best
+            late = sum(start for start, _ in timed.times) if since else 0
+            rank = late, route_cents(state, route)
+            if best is None or rank < least:
+                least, best = rank, route
+    return (least[1], best) if best else None
 
 
 def _known(sheet: Sheet, hours: Hours) -> tuple[Timed, ...]:
@@ -93,6 +103,7 @@ def timings(sheet: Sheet, hours: Hours) -> Iterator[Timed]:
     """Yield each allowed timing of the sheet, the one without a break alone when it will do."""
     plain = Clock(sheet, hours, -1)
     back = plain.forward(_depart(hours))
+    soonest = plain.times
     if hours.rest is not None:
         yield from _finish(plain, hours, back)
         return
@@ -101,7 +112,7 @@ def timings(sheet: Sheet, hours: Hours) -> Iterator[Timed]:
         if timed:
             yield from timed
             return
-    for host in _hosts(sheet, hours, plain.times):
+    for host in _hosts(sheet, hours, soonest):
         clock = Clock(sheet, hours, host)
         yield from _finish(clock, hours, clock.forward(_depart(hours)))
 
