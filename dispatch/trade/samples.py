@@ -2,8 +2,9 @@
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
+from operator import attrgetter
 
 import numpy as np
 import numpy.typing as npt
@@ -26,6 +27,7 @@ _NUMBERS = (
     "rain_mm",
     "rain_prob_pct",
 )
+_VALUES = attrgetter(*_NUMBERS)
 _READ = ("air_c", "rh_pct", "dew_c")
 
 
@@ -50,12 +52,9 @@ class Samples:
 
 def take(work: Work, sky: Sky, span: Span) -> Samples:
     """Sample a sky at the work's site over a span; what was read there goes before it."""
-    at_site = local(sky, work.site)
+    at_site = local(_around(sky, span, work), work.site)
     unix = shade.grid(span, STEP_MINUTES)
-    numbers, then = (
-        {name: _series(at_site, name, moments) for name in _NUMBERS}
-        for moments in (unix, _read_unix(work))
-    )
+    numbers, then = (_numbers(at_site, moments) for moments in (unix, _read_unix(work)))
     sun_up = _sun_up(work, unix)
     shaded, lit = (_surface(work, numbers, sun_up, lit=lit) for lit in (False, True))
     shaded_then = _surface(work, then, _sun_up(work, _read_unix(work)), lit=False)
@@ -154,18 +153,30 @@ def _read_hours(work: Work, first: datetime, hourly: sun.Floats) -> tuple[float,
     return tuple(moved.tolist())
 
 
-def _series(sky: Sky, name: str, unix: sun.Floats) -> sun.Floats:
-    """One number of a sky at each moment: that of the hour it falls in; NaN where nothing is said."""
-    starts = np.array([hour.at.timestamp() for hour in sky.hours], dtype=np.float64)
-    said = (getattr(hour, name) for hour in sky.hours)
-    values = np.array(
-        [np.nan if value is None else value for value in said] or [np.nan]
+def _around(sky: Sky, span: Span, work: Work) -> Sky:
+    """A sky's hours that touch a span, and those something was read in: a span is short and a sky long."""
+    read = [one.at for one in work.readings]
+    since = span.start - HOUR
+    hours = (
+        hour
+        for hour in sky.hours
+        if since < hour.at <= span.end
+        or any(hour.at <= at < hour.at + HOUR for at in read)
     )
+    return replace(sky, hours=tuple(hours))
+
+
+def _numbers(sky: Sky, unix: sun.Floats) -> dict[str, sun.Floats]:
+    """Every number of a sky at each moment: that of the hour it falls in; NaN where nothing is said."""
+    if not sky.hours or not len(unix):
+        return {name: np.full(len(unix), np.nan) for name in _NUMBERS}
+    starts = np.array([hour.at.timestamp() for hour in sky.hours], dtype=np.float64)
     hour_of = np.searchsorted(starts, unix, side="right") - 1
-    if not len(starts):
-        return np.full(len(unix), np.nan)
     within = (hour_of >= 0) & (unix < starts[hour_of] + HOUR.total_seconds())
-    return np.where(within, values[hour_of], np.nan).astype(np.float64)
+    # None becomes NaN.
+    said = np.array([_VALUES(hour) for hour in sky.hours], dtype=np.float64)
+    at = np.where(within[:, None], said[hour_of], np.nan)
+    return {name: at[:, k] for k, name in enumerate(_NUMBERS)}
 
 
 def _surface(
