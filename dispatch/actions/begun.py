@@ -43,7 +43,7 @@ def of(week: Week) -> tuple[Left, ...]:
     now = clock.now()
     rows = VanDay.objects.filter(
         plan__week=week, plan__state=WeekPlan.State.STANDING
-    ).select_related("van__base", "plan")
+    ).select_related("van__base")
     rows = rows.prefetch_related(
         "team__days_off",
         "van__days_off",

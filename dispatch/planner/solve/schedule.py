@@ -7,16 +7,17 @@ to the cheapest week of all, warmed up once.
 
 from collections.abc import Sequence
 
-# The share of the effort that short walks may take, how many of them, and how their heat falls.
-_SHARE, _WALKS = 0.75, 8
-_HOT, _COOLED = 0.7, 1 / 20
+# The share of the effort that short walks may take, and how their heat falls.
+_SHARE, _HOT, _COOLED = 0.75, 0.7, 1 / 20
+# How many short walks there are; more of them, where each has so many steps for each stage all the same.
+_WALKS, _MOST_WALKS, _LONG = 8, 16, 60
 # How warm the long walk begins after them, and how much colder it ends.
 _AGAIN, _COLDER = 0.15, 1 / 60
 # A walk that never begins anew starts at this heat, one from what people were told so warm.
 ALONE, NEAR, SETTLED = 1.0, 0.1, 1 / 300
 # Fewer steps for each stage than this, and a walk is better off going on;
 # walks that end so near each other have nothing to choose between.
-_FEW_STEPS, _NEAR, _ENOUGH_WALKS = 15, 0.015, 4
+_FEW_STEPS, _NEAR, _ENOUGH_WALKS = 15, 0.004, 4
 # How warm the walk goes on when the whole effort has so many for each, but too few for short walks.
 _MANY_STEPS, _WARM = 40, 0.4
 
@@ -26,7 +27,7 @@ class Schedule:
 
     def __init__(self, *, anew: bool, warmth: float = ALONE) -> None:
         """`anew`: whether walks begin anew at all; else one long walk from `warmth`."""
-        self.walk = 0
+        self.walk, self.walks = 0, _WALKS
         self.ends: list[float] = []
         self._since, self._top, self._fall = 0.0, warmth, SETTLED
         if anew:
@@ -35,13 +36,13 @@ class Schedule:
 
     def heat(self, along: float) -> float:
         """Return how warm a walk is now."""
-        length = _SHARE / _WALKS if self.short else 1 - self._since
+        length = _SHARE / self.walks if self.short else 1 - self._since
         part = (along - self._since) / max(1e-9, length)
         return float(self._top * self._fall ** min(1.0, part))
 
     def over(self, along: float) -> bool:
         """Whether a short walk has come to its end."""
-        return self.short and along >= self._since + _SHARE / _WALKS
+        return self.short and along >= self._since + _SHARE / self.walks
 
     def note(
         self, ends: Sequence[float], steps: int, stages: int, along: float
@@ -52,11 +53,19 @@ class Schedule:
         few = steps < _FEW_STEPS * stages * self.walk
         near = self.walk >= _ENOUGH_WALKS and self._alike()
         self._since = along
-        if few or near or self.walk >= _WALKS:
+        if self.walk == 1:
+            self._divide(steps, stages, along)
+        if few or near or along + _SHARE / self.walks / 2 > _SHARE:
             self.short = False
             # Where there was time for one short walk only, it has settled nothing yet.
             warm = few and steps >= _MANY_STEPS * stages * along
             self._top, self._fall = _WARM if warm else _AGAIN, _COLDER
+
+    def _divide(self, steps: int, stages: int, along: float) -> None:
+        """Settle how many short walks there are, by how far the first has come."""
+        share = _SHARE * steps / max(1e-9, along)
+        walks = int(share / (_LONG * max(1, stages)))
+        self.walks = min(_MOST_WALKS, max(_WALKS, walks))
 
     def _alike(self) -> bool:
         least = min(self.ends)

@@ -45,9 +45,9 @@ def _with(stage: Stage) -> Week:
         plans = plans_of(week)
         if _visits(plans.draft or plans.standing, name):
             return week
-    posted = (
-        Visit.objects.filter(stage=stage).select_related("van_day__plan__week").first()
-    )
+    whole = Visit.objects.select_related("van_day__plan__week")
+    long_ones = ("van_day__plan__problem", "van_day__plan__plan")
+    posted = whole.defer(*long_ones).filter(stage=stage).first()
     return posted.van_day.plan.week if posted else _row(monday)
 
 
