@@ -26,8 +26,16 @@ def test_a_lone_walk_cools_all_the_way_and_never_begins_anew() -> None:
 
 def test_walks_that_end_far_apart_use_up_their_share() -> None:
     schedule = Schedule(anew=True)
-    assert _short_walks(schedule, [100.0, 110.0], steps=1000) == 8
+    assert _short_walks(schedule, [100.0, 110.0], steps=200) == 8
     assert not schedule.short
+
+
+def test_there_are_more_walks_where_each_takes_many_steps_all_the_same() -> None:
+    # A tenth of the effort saw 270 steps of a week of 10 stages, which are 45 pairs: in the rest of three quarters
+    # of it go nine times 180.
+    assert _short_walks(Schedule(anew=True), [100.0, 110.0], steps=270) == 1 + 9
+    # However many there could be, the first is an eighth of them and the others a sixteenth.
+    assert _short_walks(Schedule(anew=True), [100.0, 110.0], steps=2700) == 1 + 13
 
 
 def test_each_short_walk_cools_and_the_next_is_warm_again() -> None:
@@ -40,7 +48,7 @@ def test_each_short_walk_cools_and_the_next_is_warm_again() -> None:
 
 def test_walks_that_all_end_alike_stop_beginning_anew() -> None:
     schedule = Schedule(anew=True)
-    assert _short_walks(schedule, [100.0, 101.0], steps=1000) == 4
+    assert _short_walks(schedule, [100.0, 100.3], steps=200) == 4
 
 
 def test_a_week_too_big_for_short_walks_goes_on_from_its_first() -> None:

@@ -9,8 +9,8 @@ from collections.abc import Sequence
 
 # The share of the effort that short walks may take, and how their heat falls.
 _SHARE, _HOT, _COOLED = 0.75, 0.7, 1 / 20
-# How many short walks there are; more of them, where each has so many steps for each stage all the same.
-_WALKS, _MOST_WALKS, _LONG = 8, 16, 60
+# How many short walks there are; more of them, where each has so many steps for each pair of stages all the same.
+_WALKS, _MOST_WALKS, _LONG = 8, 16, 4
 # How warm the long walk begins after them, and how much colder it ends.
 _AGAIN, _COLDER = 0.15, 1 / 60
 # A walk that never begins anew starts at this heat, one from what people were told so warm.
@@ -64,7 +64,7 @@ class Schedule:
     def _divide(self, steps: int, stages: int, along: float) -> None:
         """Settle how many short walks there are, by how far the first has come."""
         share = _SHARE * steps / max(1e-9, along)
-        walks = int(share / (_LONG * max(1, stages)))
+        walks = int(share / (_LONG * max(1, stages * (stages - 1) // 2)))
         self.walks = min(_MOST_WALKS, max(_WALKS, walks))
 
     def _alike(self) -> bool:
