@@ -94,10 +94,16 @@ def test_links_lead_to_where_it_is_served_unless_the_keeper_says_where(
     assert given == {"LEEBOARD_URL": leads}
 
 
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory):
+    """A folder that is empty where the house is served first, and its own where it is served again."""
+    return tmp_path_factory.mktemp("served")
+
+
 @pytest.mark.parametrize("ending", [signal.SIGINT, signal.SIGTERM])
-def test_it_serves_until_told_to_stop_and_leaves_no_process(ending, tmp_path):
+def test_it_serves_until_told_to_stop_and_leaves_no_process(ending, folder):
     port = free_port()
-    environ = os.environ | {"LEEBOARD_DATA": str(tmp_path)}
+    environ = os.environ | {"LEEBOARD_DATA": str(folder)}
     environ.pop("DATABASE_URL", None)
     command = [sys.executable, "manage.py", "serve", "--port", str(port)]
     with subprocess.Popen(command, cwd=settings.BASE_DIR, env=environ) as service:
