@@ -16,6 +16,7 @@ from dispatch.actions import (
     facts,
     history,
     last_answers,
+    one_moment,
     plugins,
     rates,
     second_sky,
@@ -49,7 +50,8 @@ HEARD = ("forecasts-came", "forecasts-failed")
 
 def horizon() -> Span:
     """The span that forecasts are read and stages are judged over."""
-    return Span(clock.now(), clock.now() + _AHEAD)
+    now = clock.now()
+    return Span(now, now + _AHEAD)
 
 
 def places() -> QuerySet[Place]:
@@ -206,24 +208,30 @@ def judge(stage: Stage) -> None:
     Where two sources tell the sky, the worse counts. A plugin that fails leaves the stage unknown; while it rests
     its last answer counts by its age. It is asked again by itself.
     """
-    span, place = horizon(), stage.job.boat.place
-    forecast = facts.latest_forecast(place, clock.now())
-    seconds = list(second_sky.others(place, forecast, clock.now()))
-    ask = VetoAsk(
-        stage_key=str(stage),
-        work=facts.work(stage, span, rates.limits()),
-        sky=facts.sky_of(forecast, span),
-        horizon=span,
-        units=Outfit.objects.values_list("units", flat=True).get(),
-        place_key=place.key,
-    )
+    with one_moment.held():
+        forecast, seconds, ask = _asked(stage)
     for state in plugins.enabled("vetoes"):
         found, fault = _against(state, ask, seconds)
         if fault:
             last_answers.failed(stage, state, fault)
         else:
-            _keep(stage, state.name, found, forecast, span)
+            _keep(stage, state.name, found, forecast, ask.horizon)
     visit_sky.mark(stage)
+
+
+def _asked(stage: Stage) -> tuple[Forecast | None, list[Forecast], VetoAsk]:
+    """The forecast a stage is judged by, those of the other sources, and the question put to each plugin."""
+    span, place = horizon(), stage.job.boat.place
+    forecast = facts.latest_forecast(place, clock.now())
+    ask = VetoAsk(
+        stage_key=str(stage),
+        work=facts.work(stage, span, rates.limits()),
+        sky=facts.sky_of(forecast, span),
+        horizon=span,
+        units=one_moment.outfit().units,
+        place_key=place.key,
+    )
+    return forecast, list(second_sky.others(place, forecast, clock.now())), ask
 
 
 def _against(
