@@ -1,7 +1,7 @@
 """Every day out of one van, by trying all teams, orders, moves, breaks and minutes.
 
-Many of them break some rule: the outside judge throws those out. None that is valid is missing,
-but for dearer ones with the same stops.
+Many of them break some rule: the outside judge throws those out; whom it would not send whatever they do, and what
+a van cannot tow, is not tried. None that is valid is missing, but for dearer ones with the same stops.
 """
 
 from collections.abc import Iterator
@@ -27,7 +27,9 @@ def outings(check: object, van: str, day: int, frozen: list) -> Iterator[dict]:
         rests = [held["break"]] if held["break"] else rests
     for team, rest in product(teams, rests):
         fixed = {"van": van, "day": day, "team": team, "break": rest}
-        yield from _Outing(check, fixed, frozen).all()
+        outing = _Outing(check, fixed, frozen)
+        if outing.may_go():
+            yield from outing.all()
 
 
 def breaks(rule: dict, day: int) -> Iterator[list]:
@@ -50,6 +52,12 @@ class _Outing:
         self.high = min(duty[1] for duty in duties) if on else -1
         if not frozen:
             self.low = max(self.low, check.p["now"])
+
+    def may_go(self) -> bool:
+        """Whether the judge finds nothing wrong with the team itself, home again as soon as it left."""
+        self.check.faults = []
+        self.check.team("", self.fixed | {"depart": self.low, "back": self.low})
+        return bool(self.frozen) or not self.check.faults
 
     def all(self) -> Iterator[dict]:
         stops, at, free = [], self.base, self.low
@@ -91,7 +99,9 @@ class _Outing:
 
     def moves(self, at: str, free: int) -> Iterator[dict]:
         pairs = [(a, b) for a, b in product(self.check.place, repeat=2) if a != b]
-        for trailer, (origin, to) in product(self.check.trailers, pairs):
+        tows = self.check.vans[self.fixed["van"]]["tows"]
+        able = [t for t, row in self.check.trailers.items() if tows or not row["towed"]]
+        for trailer, (origin, to) in product(able, pairs):
             minutes = self.check.tow_minutes(trailer, origin, to)
             since = max(free + self.check.drive(at, origin), self.since())
             for start in range(since, self.high - minutes + 1):

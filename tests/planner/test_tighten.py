@@ -13,7 +13,7 @@ from tests.planner.dozen_weeks import dozens
 from tests.planner.dozens import after, dozen, job, one_job
 from tests.planner.weeks import made, saved, tiny, with_stage
 
-few = settings(max_examples=15, deadline=None, suppress_health_check=list(HealthCheck))
+few = settings(max_examples=8, deadline=None, suppress_health_check=list(HealthCheck))
 HOURS = [[480, 1020]]
 
 
