@@ -22,7 +22,7 @@ from dispatch.records.models import (
     Standing,
     Van,
 )
-from tests.actions import plans, shop
+from tests.actions import laid, plans, shop
 from tests.bench.variants import in_ways
 from tests.journeys.asked import (
     DAY,
@@ -42,6 +42,14 @@ SAFE, NOW = 18 * 60 + 31, 13 * 60 + 35
 @pytest.fixture
 def setting():
     """Lay Second Wind under the Loft by 13:30 on Monday; Bread & Butter is washed and masked in another yard."""
+    first = masked()
+    lay(first, *COATS)
+    return first
+
+
+@laid.from_memory
+def masked() -> Job:
+    """Mask both boats by Monday 05:00, and judge what is left of them."""
     yard = plans.outfit()
     loft = Equipment.objects.create(
         key="loft",
@@ -73,7 +81,6 @@ def setting():
         done_by(job, plans.at(24, "04:55"), "prep", "mask")
         for stage in job.stages.all():
             weather.judge(stage)
-    lay(first, *COATS)
     return first
 
 

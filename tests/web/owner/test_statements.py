@@ -5,12 +5,22 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
 from dispatch.actions import book, weather
-from dispatch.records.models import Boat, Customer, JobKind, Place, WeekPlan
+from dispatch.records.models import (
+    Boat,
+    Customer,
+    JobKind,
+    Judged,
+    Place,
+    Stage,
+    Veto,
+    WeekPlan,
+)
 from tests.actions import plans
 from tests.trade.lanternglass import ZONE
 from tests.web import people
 
 pytestmark = [pytest.mark.django_db, pytest.mark.timeout(180)]
+JUDGED = 14
 LONG = "The Extraordinarily Long and Winding Name of a Boat, Second of That Name"
 
 
@@ -20,7 +30,7 @@ def place():
 
 
 def fleet(first: int, last: int) -> None:
-    """Take boats with long names into the book, to be washed, and judge them."""
+    """Take boats with long names into the book, to be washed; the first few are judged, the others like those."""
     place, kind = Place.objects.get(key="s5"), JobKind.objects.get(key="wash")
     for number in range(first, last):
         customer = Customer.objects.create(name=f"Owner {number}", time_zone=ZONE)
@@ -36,7 +46,19 @@ def fleet(first: int, last: int) -> None:
             key=f"w{number}", boat=boat, kind=kind, unfinished_cents=900
         )
         for stage in job.stages.all():
-            weather.judge(stage)
+            if number < JUDGED:
+                weather.judge(stage)
+            else:
+                as_judged(stage, Stage.objects.get(job__key=f"w{number % JUDGED}"))
+
+
+def as_judged(stage: Stage, like: Stage) -> None:
+    """Give a stage the vetoes that judging left of another: what they say does not matter here."""
+    for kind in (Judged, Veto):
+        rows = list(kind.objects.filter(stage=like))
+        for row in rows:
+            row.pk, row.stage = None, stage
+        kind.objects.bulk_create(rows)
 
 
 def week() -> None:
