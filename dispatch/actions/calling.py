@@ -23,13 +23,13 @@ class Card:
 
 
 def ask(
-    job: Job, said: str, then: str, *, actor: str = "sky", again: bool = True
+    job: Job, said: str, then: str = "", *, actor: str = "sky", again: bool = True
 ) -> None:
     """Put down once that a job's customer is to be called, in the caller's transaction; ``{customer}`` in ``then`` is the name.
 
     ``again``: also where they were called about the very same before.
     """
-    sentence = f"{said} {then.format(customer=job.boat.customer.name)}"
+    sentence = f"{said} {then.format(customer=job.boat.customer.name)}".strip()
     rows = HistoryEntry.objects.filter(verb__in=(VERB, CALLED), subject=_subject(job))
     asked = list(rows.order_by("-pk"))
     still = _since_called(asked) if again else asked

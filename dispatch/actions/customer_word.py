@@ -63,7 +63,9 @@ def give(job: Job, what: str, words: str = "") -> None:
         VERB, f"job {job.key}", sentence, actor=job.boat.customer.name, why=what
     )
     if answer.calls:
-        calling.ask(job, sentence, "Call {customer}.", actor=job.boat.customer.name)
+        # Her card has the name, the number and the boat already.
+        told = _told(answer, said)
+        calling.ask(job, f"{told[0].upper()}{told[1:]}", actor=job.boat.customer.name)
 
 
 def last(job: Job) -> str:
@@ -83,5 +85,9 @@ def _rows(job: Job) -> QuerySet[HistoryEntry]:
 
 
 def _sentence(job: Job, answer: Answer, said: str) -> str:
+    return f"{job.boat.customer.name}, of {job.boat.name}: {_told(answer, said)}"
+
+
+def _told(answer: Answer, said: str) -> str:
     more = f' "{said}"' if said else ""
-    return f"{job.boat.customer.name}, of {job.boat.name}: {answer.told}.{more}"
+    return f"{answer.told}.{more}"

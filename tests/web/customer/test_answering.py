@@ -43,14 +43,20 @@ def test_that_somebody_will_be_there_reaches_the_owner(client, link, job):
     assert "will be there" in client.get("/history/").text
 
 
-@pytest.mark.parametrize("what", ["call", "not-then"])
-def test_who_wants_to_be_called_is_put_among_those_to_call(client, link, job, what):
+@pytest.mark.parametrize(
+    ("what", "told"),
+    [("call", "Wants to be called."), ("not-then", "That day will not do.")],
+)
+def test_who_wants_to_be_called_is_put_among_those_to_call(
+    client, link, job, what, told
+):
     say(client, link, what, "after six")
     (card,) = calling.cards()
     assert card.job == job
-    assert card.why[0].endswith('"after six" Call Ames.')
+    assert card.why == (f'{told} "after six"',)
     client.force_login(people.owner())
-    assert "Call Ames." in client.get("/messages/").text
+    page = client.get("/messages/").text
+    assert f"<p>{told} &quot;after six&quot;</p>" in page
 
 
 @pytest.mark.parametrize(
