@@ -1,7 +1,7 @@
 """The board's lines beneath the boats: vans, people and equipment."""
 
 from collections.abc import Iterable, Mapping
-from datetime import date
+from datetime import date, timedelta
 from typing import Any
 
 from dispatch.actions import held_for_owner, one_moment, snapshot_air
@@ -15,6 +15,7 @@ from dispatch.actions.board import (
 )
 from dispatch.actions.board_reading import Reading
 from dispatch.records.models import DayOff, Equipment, Stage, Van
+from dispatch.trade import spans
 from dispatch.trade.spans import Span
 
 Row = Mapping[str, Any]
@@ -59,10 +60,18 @@ def _stop(reading: Reading, stop: Row) -> Stop:
     if stage is None:
         return Stop(does="visit", span=span, place="", words=stop["stage"])
     boat, words = stage.job.boat, f"{stage.job.boat.name}: {stage.name}"
-    if stage.state != Stage.State.DONE and stage.job_id in held_for_owner.jobs():
+    if _is_off(reading, stop):
         off = f"{words}, off, as she is held for you"
         return Stop(does="held", span=span, place=boat.place.name, words=off)
     return Stop(does="visit", span=span, place=boat.place.name, words=words)
+
+
+def _is_off(reading: Reading, stop: Row) -> bool:
+    """Whether a stop is a visit to a boat that is held for the owner: nobody is to go there."""
+    stage = reading.stages.get(stop["stage"]) if stop["do"] == "visit" else None
+    if stage is None or stage.state == Stage.State.DONE:
+        return False
+    return stage.job_id in held_for_owner.jobs()
 
 
 def _equipment(key: str) -> str:
@@ -88,22 +97,36 @@ def _person(reading: Reading, row: Row, away: tuple[date, ...]) -> PersonLine:
         key=row["id"],
         name=reading.name(row["id"]),
         initials=reading.initials(row["id"]),
-        used_minutes=sum(_paid(day) for day in mine),
+        used_minutes=sum(_paid(reading, day) for day in mine),
         of_minutes=min(duty, row["week_regular_min"]),
-        out=tuple(reading.span(day["depart"], day["back"]) for day in mine),
+        out=tuple(
+            reading.span(day["depart"], day["back"])
+            for day in mine
+            if _paid(reading, day)
+        ),
         hands=tuple(
             reading.span(stop["start"], stop["end"])
             for day in mine
             for stop in day["stops"]
-            if stop["do"] == "visit"
+            if stop["do"] == "visit" and not _is_off(reading, stop)
         ),
         away=away,
     )
 
 
-def _paid(day: Row) -> int:
-    rest = day["break"] or (0, 0)
-    return int(day["back"] - day["depart"] - (rest[1] - rest[0]))
+def _paid(reading: Reading, day: Row) -> int:
+    """A van-day's paid minutes: without its break, and without what is off at its ends; what is off between is waited out."""
+    stops = day["stops"]
+    on = [nth for nth, one in enumerate(stops) if not _is_off(reading, one)]
+    if stops and not on:
+        return 0
+    off = [*stops[: on[0]], *stops[on[-1] + 1 :]] if on else []
+    free = [(one["start"], one["end"]) for one in off]
+    if day["break"]:
+        free.append(tuple(day["break"]))
+    unpaid = spans.normal(reading.span(start, end) for start, end in free)
+    minutes = sum((one.length for one in unpaid), timedelta()) // timedelta(minutes=1)
+    return int(day["back"] - day["depart"]) - minutes
 
 
 def _away(reading: Reading) -> Mapping[str, tuple[date, ...]]:

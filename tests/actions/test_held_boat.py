@@ -96,9 +96,11 @@ def test_her_posted_hours_are_shown_off_while_she_is_held():
     assert "Maintenance wash: off, as she is held for you" in said
     assert "17:00, not kept while she is held for you" in said
     assert "Second Wind: Maintenance wash, off, as she is held for you" in said
+    assert {one.used_minutes for one in show_board.board(plan).people} == {0}
     ShutOut.objects.filter(pk=held.pk).update(over_at=posted.at("08:20", TUESDAY))
     (on,) = show_board.board(plan).boats[0].segments
     assert on.kind == "hands"
+    assert any(one.used_minutes for one in show_board.board(plan).people)
 
 
 def test_she_is_let_go_once(row, orla):
