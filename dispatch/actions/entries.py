@@ -93,9 +93,10 @@ class Entry:
             return dict(self.choices).get(str(value), str(value))
         if self.kind in ("number", "degrees", "whole"):
             return self.unit.said(value)
-        if self.kind in ("date", "moment"):
-            return _day_said(self, value)
-        return self.shown(value)
+        if self.kind == "phone":
+            return grouped(value)
+        dated = self.kind in ("date", "moment")
+        return _day_said(self, value) if dated else self.shown(value)
 
 
 def read(

@@ -251,6 +251,11 @@ def titled(name: str) -> str:
     )
 
 
+def quoted(name: str) -> str:
+    """What a setting is called within a sentence of its subject: Spray: “Gust at most”."""
+    return f"{setting_subjects.of(name).name}: “{label(name)}”"
+
+
 def place(name: str) -> tuple[int, str]:
     """Where a setting stands among those of its subject."""
     own = name if name in _SINGLE else name.partition(".")[2]

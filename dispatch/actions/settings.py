@@ -105,7 +105,7 @@ def _tell(
     history.write(
         "set",
         f"setting {before.name}",
-        f"{setting_words.titled(before.name)}, {history.turned(unit.said(before.value), unit.said(after) + back)}.",
+        f"{setting_words.quoted(before.name)} {history.turned(unit.said(before.value), unit.said(after) + back)}.",
         by=by,
         why=why,
     )

@@ -63,7 +63,7 @@ def test_it_is_taken_over_as_a_setting_with_its_line_and_reckoned_with(job, orla
     )
     entry = HistoryEntry.objects.filter(verb="set").get()
     assert (
-        "wash, grade 2, takes the catalogue's minutes, now 1.5 times (was 1 times)"
+        "Wash, grade 2, takes the catalogue's minutes” now 1.5 times (was 1 times)"
         in entry.sentence
     )
     assert entry.why == "Learnt from 3 finished stages."

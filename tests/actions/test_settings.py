@@ -71,15 +71,15 @@ def test_back_to_the_default_takes_the_row_away_and_is_told(owner):
     settings.change_all({"spray.wind_max_ms": None}, by=owner, why="enough of that")
     assert not Setting.objects.exists()
     assert sentences() == [
-        "Spray: steady wind at most, now 10 mph, its default (was 8.948 mph).",
-        "Spray: steady wind at most, now 8.948 mph (was 10 mph).",
+        "Spray: “Steady wind at most” now 10 mph, its default (was 8.948 mph).",
+        "Spray: “Steady wind at most” now 8.948 mph (was 10 mph).",
     ]
 
 
 def test_the_history_speaks_the_outfits_units(owner):
     Outfit.objects.update(units="metric")
     settings.change("spray.air_min_c", 14.0, by=owner)
-    assert sentences() == ["Spray: air at least, now 14 °C (was 12.78 °C)."]
+    assert sentences() == ["Spray: “Air at least” now 14 °C (was 12.78 °C)."]
 
 
 @pytest.mark.parametrize(

@@ -71,7 +71,7 @@ def test_a_limit_is_changed_on_a_phone_by_keyboard_alone(hers):
         "1 number set", timeout=LONGEST_MS
     )
     assert HistoryEntry.objects.get(verb="set").sentence == (
-        "Spray: steady wind at most, now 8 mph (was 10 mph)."
+        "Spray: “Steady wind at most” now 8 mph (was 10 mph)."
     )
     tab_to(hers, "Back to the default, 10 mph")
     hers.keyboard.press("Space")

@@ -95,7 +95,7 @@ def test_a_trial_shows_what_changes_and_stores_nothing(client, orla):
     )
     answer = send(client, "customers", "\ufeff" + sheet(rows))
     assert "1 new, 1 changed, 0 as they are, 0 wrong" in answer.text
-    assert "“Phone” now +12075550199 (was not set)" in answer.text
+    assert "“Phone” now +1 207 555 0199 (was not set)" in answer.text
     assert Customer.objects.count() == 1
     assert not HistoryEntry.objects.filter(verb="add-customer").exists()
     kept = answer.context["text"]

@@ -100,8 +100,8 @@ def test_several_are_set_at_once_with_the_reason(client, place, owner):
     assert value("spray.gust_max_ms") == pytest.approx(12 * 0.44704)
     entries = HistoryEntry.objects.filter(verb="set")
     assert {e.sentence for e in entries} == {
-        "Spray: steady wind at most, now 9 mph (was 10 mph).",
-        "Spray: gust at most, now 12 mph (was 14 mph).",
+        "Spray: “Steady wind at most” now 9 mph (was 10 mph).",
+        "Spray: “Gust at most” now 12 mph (was 14 mph).",
     }
     assert {(e.actor, e.why) for e in entries} == {("orla", "exposed corner")}
     assert "Reason: exposed corner" in answer.text
@@ -268,7 +268,7 @@ def test_a_time_of_day_is_entered_by_the_clock(client, place, owner):
     client.post(customers, {f"was:{name}": "20:30", f"v:{name}": "19:45"})
     assert value(name) == 19 * 60 + 45
     sentence = HistoryEntry.objects.get(verb="set").sentence
-    assert sentence == "Customers: messages until, now 19:45 (was 20:30)."
+    assert sentence == "Customers: “Messages until” now 19:45 (was 20:30)."
 
 
 def test_what_saving_does_is_told_of_what_was_changed(client, place, owner):
