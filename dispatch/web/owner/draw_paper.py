@@ -1,26 +1,51 @@
 """The board cut into sheets for paper, between its rows, each beneath the sky and the days' names."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 from dispatch.actions.board import Board
-from dispatch.web.owner import draw_beneath, drawing
+from dispatch.web.owner import draw_beneath, drawing, fitting
 
 # As high as a landscape sheet is when the board is as wide as it: Letter and A4, their margins off.
 _SHEET = 725.0
 _NEXT = 3.0  # the initials of the next boat reach up so far
 _FOOT = 6.0  # of the letters of a line beneath the boats
+_ON = ", goes on"
+_NAME_EM = 13.0  # of a place's letters, capitals and a little apart
 
 
-def sheets(board: Board) -> tuple[tuple[float, float], ...]:
-    """Where each sheet begins on the drawing of the whole board, and how high its part is."""
+@dataclass(frozen=True, kw_only=True)
+class Sheet:
+    """A part of the drawing of the whole board, from where it begins, and the place that goes on there, if one does."""
+
+    top: float
+    height: float
+    place: str = ""
+
+
+def sheets(board: Board) -> tuple[Sheet, ...]:
+    """The sheets of a board, the first beneath its head."""
     top, found = drawing.HEAD, []
-    ends = [top, *_ends(board)]
+    ends, within = [top, *_ends(board)], dict(_within(board))
     while top < ends[-1]:
         reach = top + _SHEET - drawing.HEAD
         cut = max((y for y in ends if top < y <= reach), default=reach)
-        found.append((top, cut - top))
+        found.append(Sheet(top=top, height=cut - top, place=within.get(top, "")))
         top = cut
     return tuple(found)
+
+
+def _within(board: Board) -> Iterator[tuple[float, str]]:
+    """Beneath each boat that another of her place follows: the place's name, as there is room for it left of the days."""
+    room = drawing.LABELS - fitting.width(_ON.upper(), _NAME_EM)
+    y = drawing.HEAD
+    for place in board.places:
+        y += drawing.PLACE
+        for _ in place.boats[:-1]:
+            y += drawing.ROW
+            name = fitting.fitted(place.name.upper(), room, _NAME_EM)
+            yield y - _NEXT, f"{name}{_ON}"
+        y += drawing.ROW if place.boats else 0
 
 
 def _ends(board: Board) -> Iterator[float]:

@@ -202,13 +202,17 @@ def test_paper_is_cut_between_boats_and_holds_all_of_the_board(board, boats):
     (place,) = board.places
     many = replace(board, places=(replace(place, boats=place.boats * boats),))
     sheets = draw_paper.sheets(many)
-    ends = [top + high for top, high in sheets]
-    assert [top for top, _ in sheets] == [drawing.HEAD, *ends[:-1]]
+    ends = [sheet.top + sheet.height for sheet in sheets]
+    assert [sheet.top for sheet in sheets] == [drawing.HEAD, *ends[:-1]]
     # The last line beneath the boats is on the last sheet, and no sheet is higher than a page lying.
     assert drawing.whole(many).height - draw_beneath.ROW < ends[-1]
-    assert max(high for _, high in sheets) + drawing.HEAD <= 725
+    assert max(sheet.height for sheet in sheets) + drawing.HEAD <= 725
     first = drawing.HEAD + drawing.PLACE
     rows = [first + drawing.ROW * (n + 1) for n in range(boats)]
+    for sheet in sheets:
+        inside = first < sheet.top < rows[-1] - drawing.ROW
+        assert bool(sheet.place) == inside
+        assert not inside or sheet.place == f"{place.name.upper()}, goes on"
     assert not any(
         row - drawing.ROW + 2 < end < row - 6 for end in ends for row in rows
     )
