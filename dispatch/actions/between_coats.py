@@ -98,7 +98,7 @@ def _too_short(reading: Reading, visit: Visit) -> Iterator[Snag]:
     if found is None:
         return
     planned, at = _planned(reading, visit), reading.words.degrees(found.coldest_c)
-    begins = f"{stage.name}, {when(visit.span.start, reading.line.zone)}: at {at} the coats wait {found.minutes:.0f} min"
+    begins = f"“{stage.name}” {when(visit.span.start, reading.line.zone)}: at {at} the coats wait {found.minutes:.0f} min"
     if planned is None:
         yield _snag(visit, f"{begins}, {_NOT_KEPT}", _ANEW)
         return

@@ -54,7 +54,7 @@ def _snag(reading: Reading, visit: Visit, over: Over) -> Iterator[Snag]:
         weight=59,
         subject=visit.stage.job.boat.name,
         sentence=(
-            f"{visit.stage.name} took {real} instead of {planned}, {more} over. Next is {then.stage.name}, "
+            f"“{visit.stage.name}” took {real} instead of {planned}, {more} over. Next is “{then.stage.name}” "
             f"{board_words.between(then.span, zone)}."
         ),
         mend="Plan the rest anew, or choose one of these.",

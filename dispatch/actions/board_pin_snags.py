@@ -37,7 +37,7 @@ def of(reading: Reading) -> Iterator[Snag]:
         yield Snag(
             weight=88,
             subject=stage.job.boat.name,
-            sentence=f"{stage.name} is made fast {at} with {pin.van.name}, and {where}.",
+            sentence=f"“{stage.name}” is made fast {at} with {pin.van.name}, and {where}.",
             mend=_MEND,
             does="cast-off",
             stage=name,

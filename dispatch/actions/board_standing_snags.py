@@ -109,7 +109,7 @@ def _over(reading: Reading) -> Iterator[Snag]:
             yield Snag(
                 weight=96,
                 subject=visit.stage.job.boat.name,
-                sentence=f"{visit.stage.name} takes until {when(ends, zone)}{_or_later(ends, latest, zone)}; {after.stage.name} on {after.stage.job.boat.name} is to begin {when(after.start, zone)}, {lasting(late)} sooner.",
+                sentence=f"“{visit.stage.name}” takes until {when(ends, zone)}{_or_later(ends, latest, zone)}; “{after.stage.name}” on {after.stage.job.boat.name} is to begin {when(after.start, zone)}, {lasting(late)} sooner.",
                 mend=_ANEW,
                 anew=True,
                 about=f"over:{key(visit.stage)}",

@@ -78,7 +78,7 @@ def _foul(reading: Reading, foul: Sequence[tuple[Visit, Says]]) -> Iterator[Snag
 
 
 def _what(reading: Reading, visit: Visit) -> str:
-    return f"{visit.stage.name}, {between(visit.span, reading.line.zone)}"
+    return f"“{visit.stage.name}” {between(visit.span, reading.line.zone)}"
 
 
 def _unknown(reading: Reading, visits: Sequence[Visit], why: str) -> Iterator[Snag]:
@@ -109,7 +109,7 @@ def _overruled(reading: Reading, visit: Visit) -> Iterator[Snag]:
             weight=60,
             subject=visit.stage.job.boat.name,
             stage=visit.name,
-            sentence=f"{visit.stage.name}, {between(visit.span, reading.line.zone)}: {told}",
+            sentence=f"{_what(reading, visit)}: {told}",
         )
 
 
@@ -181,7 +181,7 @@ def _spare(reading: Reading, visit: Visit) -> Iterator[Snag]:
             subject=visit.stage.job.boat.name,
             stage=visit.name,
             sentence=(
-                f"{visit.stage.name} ends {when(_ends(reading, visit), zone)}, {when(late, zone)} if the day runs over as one in "
+                f"“{visit.stage.name}” ends {when(_ends(reading, visit), zone)}, {when(late, zone)} if the day runs over as one in "
                 f"five does: {left}, wanted {wanted:.0f} min. At {when(window.span.end, zone)}: {window.after.sentence}."
             ),
             about=f"spare:{visit.name}",
@@ -205,7 +205,7 @@ def _too_early(reading: Reading, visit: Visit, rows: Sequence[Visit]) -> Iterato
             weight=58,
             subject=visit.stage.job.boat.name,
             stage=visit.name,
-            sentence=f"{visit.stage.name} starts {when(visit.span.start, zone)}; should the hours come colder, the film is ready {when(max(later), zone)}, {lasting(early)} later.",
+            sentence=f"“{visit.stage.name}” starts {when(visit.span.start, zone)}; should the hours come colder, the film is ready {when(max(later), zone)}, {lasting(early)} later.",
             mend="Read the hull and try the film before the first stroke.",
             about=f"early:{visit.name}",
         )

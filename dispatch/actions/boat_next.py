@@ -31,7 +31,7 @@ def of(job: Job, now: datetime) -> str:
         if visit.sky_says == Visit.Sky.FORBIDS
         else " It depends on the weather; if it moves, we will tell you."
     )
-    return f"Next: {what}, {_when(visit, now)}.{may_move}"
+    return f"Next, {_when(visit, now)}: {what}.{may_move}"
 
 
 def _left_undone(job: Job) -> str:

@@ -69,9 +69,9 @@ def try_put(
     if stage not in week.problem.stages:
         raise Refused(f"The week has no stage {stage}. Build the week again.")
     done = by_hand.put(week.problem, week.plan, stage, where)
-    what = week.reading.stage_name(stage)
-    at = f"{start.astimezone(week.reading.line.zone):%A %H:%M}"
-    answer = _answer(week, done, f"{what} {at} with {van.name}", stage)
+    what = f"“{week.reading.stage_name(stage)}”"
+    at = f"{start.astimezone(week.reading.line.zone):%A at %H:%M}"
+    answer = _answer(week, done, f"{what} on {at} with {van.name}", stage)
     return answer if answer.fits else _with_rule(week, answer, stage, start)
 
 

@@ -218,7 +218,9 @@ def take(plan: WeekPlan, stage: str, on: date, *, by: Account) -> WeekPlan:
     if found.plan is None:
         raise Refused(found.why_not)
     reading = board_reading.read(plan)
-    sentence = f"{reading.stage_name(stage)} on {found.on:%A %d %B}"
+    sentence = (
+        f"“{reading.stage_name(stage)}” on {found.on:%A} {found.on.day} {found.on:%B}"
+    )
     return by_hand_rows.draft(plan, dict(found.plan), plan.problem, sentence, by=by)
 
 

@@ -152,7 +152,7 @@ def _turned(visit: Visit, says: Says) -> str:
     stage = visit.stage
     zone = ZoneInfo(stage.job.boat.place.time_zone)
     hours = board_words.between(Span(visit.start, visit.end), zone)
-    what = f"{stage.name} on {stage.job.boat.name}, {hours}"
+    what = f"“{stage.name}” on {stage.job.boat.name}, {hours}"
     said = {
         ALLOWS: f"The sky allows {what}.",
         FORBIDS: f"{FORBIDDEN} {what}.",

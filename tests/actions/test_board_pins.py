@@ -41,7 +41,7 @@ def test_a_plan_that_has_it_elsewhere_says_so(fast):
     stop["start"], stop["end"] = stop["start"] + 60, stop["end"] + 60
     assert not hands(fast).fast
     assert pinned(fast) == [
-        "Maintenance wash is made fast Tue 09:00 with Knot, and this plan has it Tue 10:00."
+        "“Maintenance wash” is made fast Tue 09:00 with Knot, and this plan has it Tue 10:00."
     ]
     fast.plan["van_days"] = []
     assert pinned(fast)[0].endswith("and this plan has no visit for it.")

@@ -71,7 +71,7 @@ def starts(plan):
 def test_trying_tells_what_it_costs_and_stores_nothing(washed):
     answer = by_hand.try_put(washed, "j1.wash", knot(), plans.at(25, "11:00"))
     assert answer.fits
-    assert answer.sentence == "Maintenance wash Tuesday 11:00 with Knot"
+    assert answer.sentence == "“Maintenance wash” on Tuesday at 11:00 with Knot"
     assert isinstance(answer.cents, int)
     assert WeekPlan.objects.count() == 1
     assert not HistoryEntry.objects.filter(verb="by-hand").exists()
@@ -101,7 +101,7 @@ def test_it_makes_a_draft_that_can_be_posted(washed, owner):
     assert (made.state, washed.state, made.origin) == ("draft", "left", washed)
     assert (
         made.by_hand
-        == "By hand: Second Wind, Maintenance wash Tuesday 11:00 with Knot."
+        == "By hand: Second Wind, “Maintenance wash” on Tuesday at 11:00 with Knot."
     )
     planning.post(made, by=owner)
     assert Visit.objects.get().start == plans.at(25, "11:00")
@@ -123,7 +123,7 @@ def test_the_last_change_is_taken_back(washed, owner):
     first = by_hand.put(washed, "j1.wash", knot(), plans.at(25, "11:00"), by=owner)
     second = by_hand.put(first, "j1.wash", knot(), plans.at(25, "12:00"), by=owner)
     (beneath,) = by_hand_rows.earlier(WeekPlan.objects.get(pk=second.pk))
-    assert beneath.endswith("Tuesday 11:00 with Knot.")
+    assert beneath.endswith("on Tuesday at 11:00 with Knot.")
     with pytest.raises(Refused, match="Take the newest change back first"):
         by_hand_rows.undo(first, by=owner)
     assert by_hand_rows.undo(second, by=owner) == first

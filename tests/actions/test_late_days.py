@@ -134,7 +134,7 @@ def test_an_overrun_that_may_reach_the_next_visit_is_told_with_both_ends(standin
     (said,) = overruns(standing, "08:30")
     assert re.search(
         r"takes until Tue 09:56, or Tue 10:\d\d if it runs over as one in five does; "
-        r"Spray port.* is to begin Tue 10:00, \d+ min sooner",
+        r"“Spray port.*” on .* is to begin Tue 10:00, \d+ min sooner",
         said,
     )
 

@@ -37,7 +37,7 @@ def test_a_late_boat_is_put_where_the_promise_holds(late):
     found = snag(late, "late:j1").priced
     assert found.ask["do"] == "put"
     assert found.ask["day"] == "2027-05-24"
-    assert "Maintenance wash Monday" in found.words
+    assert "“Maintenance wash” on Monday" in found.words
     assert WeekPlan.objects.count() == 1
 
 

@@ -84,7 +84,7 @@ def test_what_took_longer_is_told_with_both_lengths_and_what_comes_next(standing
     masked_until("11:40")
     (snag,) = snags(standing, "11:45")
     assert snag.sentence.startswith(
-        "Mask and drape took 3 h 40 instead of 55 min, 2 h 45 over. Next is Interior and stainless"
+        "“Mask and drape” took 3 h 40 instead of 55 min, 2 h 45 over. Next is “Interior and stainless”"
     )
     assert snag.anew
 

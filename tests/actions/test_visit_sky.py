@@ -81,7 +81,7 @@ def test_rain_that_comes_sooner_forbids_it_with_its_numbers(visit):
     row = HistoryEntry.objects.filter(verb="sky-turned").first()
     assert row.actor == "sky"
     assert row.sentence.startswith(
-        "The sky forbids Mask and drape on Second Wind, Wed 15:00-16:15. "
+        "The sky forbids “Mask and drape” on Second Wind, Wed 15:00-16:15. "
     )
     assert found.spoilt in row.sentence
 
@@ -110,7 +110,7 @@ def test_the_history_tells_when_it_is_allowed_again(visit):
     Stage.objects.get(pk=visit.stage_id).vetoes.all().delete()
     visit_sky.mark(Stage.objects.get(pk=visit.stage_id))
     assert HistoryEntry.objects.filter(verb="sky-turned").first().sentence == (
-        "The sky allows Mask and drape on Second Wind, Wed 15:00-16:15."
+        "The sky allows “Mask and drape” on Second Wind, Wed 15:00-16:15."
     )
 
 

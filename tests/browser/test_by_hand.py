@@ -55,11 +55,13 @@ def test_a_visit_is_tried_put_and_taken_back(new_page, sign_in, washed, owner, w
     assert serious_in_any_light(page) == []
     page.get_by_role("textbox", name="Start").fill("11:00")
     page.get_by_role("button", name="Try it").click()
-    expect(tried).to_contain_text("It fits: Maintenance wash Tuesday 11:00 with Knot.")
+    expect(tried).to_contain_text(
+        "It fits: “Maintenance wash” on Tuesday at 11:00 with Knot."
+    )
     page.get_by_text("Who goes, if that van has nobody").click()
     assert amiss(page, within="main") == []
     page.get_by_role("button", name="Put it there in a draft").click()
-    expect(page.locator(".by-hand")).to_contain_text("Tuesday 11:00 with Knot")
+    expect(page.locator(".by-hand")).to_contain_text("Tuesday at 11:00 with Knot")
     assert wider_than_the_screen(page) == 0
     assert serious_in_any_light(page) == []
     page.get_by_role("button", name="Undo it").click()
@@ -75,7 +77,7 @@ def test_it_is_done_by_keyboard_alone(page: Page, sign_in, washed, owner):
     press(page, "Try it")
     expect(page.locator(".tried")).to_contain_text("It fits")
     press(page, "Put it there in a draft")
-    expect(page.locator(".by-hand")).to_contain_text("Tuesday 11:00")
+    expect(page.locator(".by-hand")).to_contain_text("Tuesday at 11:00")
 
 
 @pytest.fixture
@@ -103,7 +105,7 @@ def test_two_people_edit_one_week_and_nothing_is_lost(washed, both):
     desk, phone = both
     desk.goto(f"{PAGE}?van=knot&day=2027-05-25&at=12:00")
     phone.goto(f"{PAGE}?van=knot&day=2027-05-25&at=11:00")
-    put(phone, "Tuesday 11:00")
+    put(phone, "Tuesday at 11:00")
     desk.get_by_role("button", name="Put it there in a draft").click()
     expect(desk.get_by_role("alert")).to_contain_text(
         "Ida Quill changed this boat's visits"
@@ -112,10 +114,10 @@ def test_two_people_edit_one_week_and_nothing_is_lost(washed, both):
         expect(desk.locator("main")).to_contain_text(line)
     assert serious(desk) == []
     desk.get_by_role("button", name="Do mine all the same").click()
-    expect(desk.locator(".by-hand")).to_contain_text("Tuesday 12:00")
+    expect(desk.locator(".by-hand")).to_contain_text("Tuesday at 12:00")
     phone.get_by_role("button", name="Undo it").click()
     expect(phone.get_by_text("Take the newest change back first")).to_be_visible()
-    expect(phone.locator(".by-hand")).to_contain_text("Tuesday 12:00")
+    expect(phone.locator(".by-hand")).to_contain_text("Tuesday at 12:00")
     said = HistoryEntry.objects.filter(verb="by-hand").order_by("pk")
     assert [one.actor for one in said] == ["Ida Quill", "orla"]
 

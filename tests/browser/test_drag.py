@@ -45,11 +45,11 @@ def test_it_is_dragged_and_put(new_page, sign_in, washed, owner, width):
     page.goto("/week/")
     drag(page, 14)
     told = page.locator("#dropped")
-    expect(told).to_contain_text("It fits: Maintenance wash Tuesday")
+    expect(told).to_contain_text("It fits: “Maintenance wash” on Tuesday")
     assert serious(page) == []
     assert wider_than_the_screen(page) == 0
     told.get_by_role("button", name="Put it there in a draft").click()
-    expect(page.locator(".by-hand")).to_contain_text("Maintenance wash Tuesday")
+    expect(page.locator(".by-hand")).to_contain_text("“Maintenance wash” on Tuesday")
     newest = WeekPlan.objects.order_by("-asked_at").first()
     assert newest.plan["van_days"][0]["stops"][0]["start"] > 1980
 
@@ -76,11 +76,11 @@ def test_it_is_moved_by_keys_a_quarter_hour_and_a_day(
     page.locator(".board .strip a").first.focus()
     page.keyboard.press("Shift+ArrowRight")
     told = page.locator("#dropped")
-    expect(told).to_contain_text("Tuesday 09:15")
+    expect(told).to_contain_text("Tuesday at 09:15")
     page.keyboard.press("Shift+ArrowRight")
-    expect(told).to_contain_text("Tuesday 09:30")
+    expect(told).to_contain_text("Tuesday at 09:30")
     page.keyboard.press("Shift+ArrowDown")
-    expect(told).to_contain_text("Wednesday 09:30")
+    expect(told).to_contain_text("Wednesday at 09:30")
     page.keyboard.press("Escape")
     expect(told).to_be_empty()
     page.keyboard.press("Enter")
@@ -105,12 +105,14 @@ def test_the_last_question_alone_is_answered_and_enter_waits_for_it(
     expect(told).to_have_text("Asking whether it fits ...")
     expect(page).to_have_url("/week/")
     page.keyboard.press("Shift+ArrowRight")
-    expect(told).to_contain_text("Tuesday 09:30")
+    expect(told).to_contain_text("Tuesday at 09:30")
     asked[0].fulfill(body="It comes too late.")
     page.wait_for_timeout(300)
-    expect(told).to_contain_text("Tuesday 09:30")
+    expect(told).to_contain_text("Tuesday at 09:30")
     page.keyboard.press("Enter")
-    expect(page.locator(".by-hand")).to_contain_text("Maintenance wash Tuesday 09:30")
+    expect(page.locator(".by-hand")).to_contain_text(
+        "“Maintenance wash” on Tuesday at 09:30"
+    )
 
 
 FRIDAY = (28, "07:30", "12:00", [("j1.port-as-she-lies", "09:30", "10:55")])
@@ -132,7 +134,9 @@ def test_film_that_is_wet_or_sets_is_not_dragged(page: Page, sign_in, owner):
     page.keyboard.press("Shift+ArrowRight")
     expect(page.locator("#dropped")).to_be_empty()
     drag(page, 14)
-    expect(page.locator("#dropped")).to_contain_text("Spray port, two coats Friday")
+    expect(page.locator("#dropped")).to_contain_text(
+        "“Spray port, two coats” on Friday"
+    )
 
 
 def test_who_is_signed_out_meanwhile_is_led_to_sign_in(

@@ -53,7 +53,7 @@ def moved(page: Page) -> None:
     expect(page.locator("#dropped")).to_contain_text("It fits")
     assert "/why/j1.wash/" in page.evaluate(FOCUS)[0]
     page.keyboard.press("Enter")
-    by_hand_says(page, "Tuesday 09:15 with Knot")
+    by_hand_says(page, "Tuesday at 09:15 with Knot")
     press(page, "Undo it")
     expect(page.get_by_text("Taken back.")).to_be_visible()
 
@@ -121,9 +121,9 @@ def test_a_draft_is_taken_whole_in_part_or_left_and_waiting_keeps_the_focus(
     sign_in(page, owner)
     page.goto("/week/")
     press(page, "Keep it as it stands")
-    by_hand_says(page, "Maintenance wash Tuesday 09:00 with Knot")
+    by_hand_says(page, "“Maintenance wash” on Tuesday at 09:00 with Knot")
     press(page, "Undo it")
-    by_hand_says(page, "Maintenance wash Tuesday 12:00 with Knot")
+    by_hand_says(page, "“Maintenance wash” on Tuesday at 12:00 with Knot")
     press(page, "Take the draft: it stands")
     expect(page.get_by_text("The week is posted")).to_be_visible()
     assert WeekPlan.objects.filter(state="standing").count() == 1

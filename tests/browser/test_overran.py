@@ -25,7 +25,7 @@ def test_each_offer_is_a_tap_or_a_link(new_page, sign_in, standing, wide):
         page.locator(".snags details.fold summary").click()
     offers = snag.get_by_label("What else may be done").locator("li")
     expect(offers).to_have_count(2)
-    expect(offers.first).to_contain_text("Tuesday 09:35 with Plover")
+    expect(offers.first).to_contain_text("Tuesday at 09:35 with Plover")
     assert looks.amiss(page) == []
     snag.get_by_role("button", name="Grade her 3").click()
     expect(page.locator(".notice.success, .notice").first).to_contain_text(

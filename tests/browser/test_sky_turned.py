@@ -59,7 +59,7 @@ def test_the_owner_asks_and_sees_what_the_sky_forbids(page, sign_in, week):
     )
     expect(page.locator(".board .doubt.cross:visible")).to_have_count(1)
     expect(page.locator(".changes")).to_contain_text(
-        "The sky forbids Mask and drape on Second Wind, Wed 15:00-16:15."
+        "The sky forbids “Mask and drape” on Second Wind, Wed 15:00-16:15."
     )
     assert Visit.objects.get(stage__key="mask").start == before
     assert looks.serious(page) == []

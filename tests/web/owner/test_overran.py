@@ -28,12 +28,12 @@ def orla(over):
 def test_an_offer_leads_to_its_page_until_it_is_priced(client, over, orla):
     client.force_login(orla)
     told = client.get(WEEK).text
-    assert "Mask and drape took 1 h 30 instead of 55 min, 35 min over" in told
+    assert "“Mask and drape” took 1 h 30 instead of 55 min, 35 min over" in told
     assert "Add hands to Interior and stainless." in told
     assert f'<a href="/week/why/{INSIDE}/moves/?week=2027-05-24">Put it elsewhere by hand' in told  # fmt: skip
     mends.price(str(over.pk))
     told = client.get(WEEK).text
-    assert "Interior and stainless Tuesday 09:35 with Plover" in told
+    assert "“Interior and stainless” on Tuesday at 09:35 with Plover" in told
     assert "Put it there in a draft<span" in told
 
 
