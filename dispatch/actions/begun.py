@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 from typing import Literal
 
 from dispatch.actions import clock, held_for_owner
@@ -57,6 +57,11 @@ def of(week: Week) -> tuple[Left, ...]:
     )
     found = (_left(day, now) for day in rows.order_by("on", "depart"))
     return tuple(left for left in found if left is not None)
+
+
+def gone(week: Week, on: date) -> dict[str, Left]:
+    """The van-days of a date that have left, by the van."""
+    return {left.day.van.key: left for left in of(week) if left.day.on == on}
 
 
 def is_under_way(week: Week) -> bool:

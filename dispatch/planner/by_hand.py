@@ -157,7 +157,7 @@ def _swap_faults(
         if vd.day != day or vd.van not in teams:
             continue
         if (vd.van, day) in gone:
-            yield f"{vd.van} has left on day {day + 1}; who rides in it stays with it."
+            yield f"{vd.van} has left on day {day + 1}: who rides in it stays with it, and nobody joins it on the way."
         yield from crew_faults(problem, vd.van, day, teams[vd.van])
         for stop in vd.stops:
             if isinstance(stop, Visit):

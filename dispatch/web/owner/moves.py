@@ -10,8 +10,16 @@ from django.http import Http404, HttpRequest, HttpResponseBase
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET, require_POST
 
-from dispatch.actions import by_hand, clock, moves, show_why, timeline, visit_sky
-from dispatch.actions.board_words import between, lasting, when
+from dispatch.actions import (
+    begun,
+    by_hand,
+    clock,
+    moves,
+    show_why,
+    timeline,
+    visit_sky,
+)
+from dispatch.actions.board_words import between, lasting, names, when
 from dispatch.actions.errors import Refused
 from dispatch.actions.moves import Bound, Holds, Price
 from dispatch.actions.timeline import Timeline
@@ -95,9 +103,29 @@ def _by_hand(request: HttpRequest, plan: WeekPlan, stage: str) -> dict[str, Any]
         },
         "pinned": _pinned(stage, line),
     }
-    names = {van.key: van.name for van in found["vans"]}
-    found["van_name"] = names.get(found["at"]["van"], "")
+    called = {van.key: van.name for van in found["vans"]}
+    found["van_name"] = called.get(found["at"]["van"], "")
+    if here:
+        found |= _gone(plan, here[0]["van"], day, line)
     return found | _tried(request, plan, stage, line)
+
+
+def _gone(plan: WeekPlan, van: str, on: date, line: Timeline) -> dict[str, Any]:
+    """Of a van that has left on a day: when, with whom, and till when; and the vans still at their base."""
+    left = begun.gone(plan.week, on)
+    if van not in left:
+        return {}
+    day = left[van].day
+    here = Van.objects.filter(active=True).exclude(key__in=left)
+    return {
+        "gone": {
+            "out": left[van].out,
+            "with": names([person.name for person in day.team.all()]),
+            "since": when(day.depart, line.zone),
+            "until": when(day.back, line.zone),
+            "others": names(list(here.values_list("name", flat=True))),
+        }
+    }
 
 
 def _stops(plan: WeekPlan, stage: str) -> Iterator[tuple[Any, Any]]:

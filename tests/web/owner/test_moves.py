@@ -1,12 +1,13 @@
 """The page of what holds a visit: who may see it, what it says, what other days cost, and moving it."""
 
 import re
+from datetime import date
 
 import pytest
 
-from dispatch.actions import weather
+from dispatch.actions import planning, weather
 from dispatch.records.models import Judged, Stage, Visit, WeekPlan
-from tests.actions import plans
+from tests.actions import plans, posted
 from tests.actions.test_moves import placed
 from tests.web import people
 
@@ -98,6 +99,19 @@ def test_a_stage_without_a_visit_and_a_week_without_a_plan_say_so(
     washed.delete()
     assert "Build it first." in client.get(PAGE).text
     assert client.get("/week/why/j9.none/moves/").status_code == 404
+
+
+def test_of_a_van_that_is_out_it_says_who_stays_and_what_to_do(client, washed, owner):
+    planning.post(washed, by=owner)
+    assert "Swap them in a draft" in client.get(PAGE).text
+    posted.stand("09:30", date(2027, 5, 25))
+    told = client.get(PAGE).text
+    assert "Swap them in a draft" not in told
+    assert re.search(r"Knot left Tue \d\d:\d\d with .* and is planned back Tue", told)
+    assert "nobody joins it on the way" in told
+    assert "no van is left at its base" in told
+    posted.stand("23:00", date(2027, 5, 25))
+    assert "That day is over for it" in client.get(PAGE).text
 
 
 def test_a_swap_that_crosses_shows_both_and_names_the_van(client, washed, owner):
