@@ -32,6 +32,7 @@ MASK, INSIDE, PORT = "j1.mask", "j1.inside", "j1.port-as-she-lies"
 @pytest.fixture
 def job():
     place = plans.outfit()
+    made = plans.coat(place)
     for key in ("winnie", "jonah", "pilar"):
         cleans = plans.person(key, key.title(), key[:2].upper())
         Skill.objects.create(person=cleans, name="interior")
@@ -39,7 +40,6 @@ def job():
         Skill.objects.create(person=rides, name="interior")
     hours = {"duty_start": time(6), "duty_end": time(18)}
     Van.objects.create(key="plover", name="Plover", base=place, seats=3, gear=["washer"], **hours)  # fmt: skip
-    made = plans.coat(place)
     done = {"state": "done", "started_at": plans.at(22, "08:00"), "ended_at": plans.at(22, "12:00")}  # fmt: skip
     made.stages.filter(key="prep").update(**done)
     return made

@@ -35,7 +35,7 @@ from dispatch.records.models import (
 )
 from dispatch.trade.spans import Span
 from dispatch.trade.units import mph_to_ms
-from tests.actions import plans, posted
+from tests.actions import laid, plans, posted
 from tests.journeys.test_hull_and_yard import newer
 
 pytestmark = [pytest.mark.django_db, pytest.mark.timeout(120)]
@@ -44,6 +44,11 @@ DOWN = "must be down Sat 16:00: gust 28 mph, its limit 22 mph"
 
 @pytest.fixture
 def loft():
+    return roof_beside_wet_film()
+
+
+@laid.from_memory
+def roof_beside_wet_film() -> Equipment:
     """A roof at the place of a boat whose port is wet on Saturday at 14:20."""
     place = plans.outfit()
     place.wind_factor = 1.0

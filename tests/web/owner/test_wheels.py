@@ -11,7 +11,7 @@ from dispatch.records.models import (
     Standing,
 )
 from dispatch.trade.units import mph_to_ms
-from tests.actions import plans
+from tests.actions import laid, plans
 from tests.web import people
 from tests.web.owner.test_book import fields
 
@@ -21,6 +21,11 @@ PAGE = "/wheels/gear/loft/"
 
 @pytest.fixture
 def loft():
+    return roof()
+
+
+@laid.from_memory
+def roof() -> Equipment:
     """A roof whose gust nobody told, at the place of a boat that can be coated under it."""
     place = plans.outfit()
     row = Equipment.objects.create(
