@@ -15,12 +15,13 @@ from dispatch.records.models import (
     Week,
 )
 from dispatch.trade.spans import Span
-from tests.actions import plans, shop
+from tests.actions import laid, plans, shop
 
 pytestmark = pytest.mark.django_db
 ROOM_M = 12.2
 
 
+@laid.from_memory
 def skiff(heading: float | None = 265, **changes: object):
     """An 18-foot skiff on her trailer, taken for a coat, with room to turn, in the demo's week."""
     place = plans.outfit()

@@ -36,6 +36,7 @@ def finished(problem, plan):
     }
 
 
+@pytest.mark.bench
 def test_a_week_of_twenty_jobs_from_the_catalogue_is_planned(week):
     assert len(week["jobs"]) == 20
     asked = {need["kind"] for stage in week["stages"] for need in stage["trailers"]}

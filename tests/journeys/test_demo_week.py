@@ -5,20 +5,23 @@ the search, which stops by the clock, and the work done beside it, so that they 
 """
 
 import os
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 
 import pytest
+from django.utils import timezone
 
 from dispatch.actions import (
     due,
     house_rules,
+    outlook,
     pins,
     planning,
     replanning,
     scenario,
     scenario_rows,
     show_board,
+    snapshot_air,
     sweeping,
     weather,
 )
@@ -47,10 +50,13 @@ def owner(settings) -> Account:
     settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
     entries = [one.name for one in scenario_rows.read(DEMO / "people.json")]
     scenario.load(DEMO, passwords={name: f"a long word for {name}" for name in entries})
+    # Due before all that the loading left, so that each stage is judged once, by the sky that came.
+    at = timezone.now() - timedelta(hours=1)
     for place in weather.places():
-        due.put("take-in-forecast", place.key)
+        due.put("take-in-forecast", place.key, due_at=at)
     sweeping.sweep()
-    assert not DueWork.objects.filter(done_at=None, verb="judge-stage").exists()
+    assert not DueWork.objects.filter(done_at=None).exists()
+    assert not DueWork.objects.exclude(fault="").exists()
     return Account.objects.filter(role="owner").order_by("pk").first()
 
 
@@ -82,7 +88,16 @@ def fast() -> dict[str, tuple[object, ...]]:
 
 def test_it_is_laid_in_a_minute_trimmed_in_ten_seconds_and_says_what_is_left_out(owner):
     assert (Boat.objects.count(), Person.objects.count()) == (14, 8)
+    said = list(outlook.lines())
+    assert sum(not line.startswith(" ") for line in said) == 14
+    assert not any("not judged" in line for line in said)
+    assert any("Spray starboard" in line and "Fri 15:" in line for line in said)
     plan = built(planning.ask(MONDAY, by=owner, seconds=10), LAID_S)
+    asked = {need["kind"] for row in plan.problem["stages"] for need in row["trailers"]}
+    apart = {kind for kind in asked if kind.startswith(snapshot_air.PREFIX)}
+    assert asked - apart == {"canopy", "spray-trailer"}
+    assert apart
+    assert sum(bool(job["variants"]) for job in plan.problem["jobs"]) >= 5
     walls = [o for o in house_rules.objections(plan) if o.strength == "wall"]
     assert walls == []
     # Whatever is left out is told with what binds it.

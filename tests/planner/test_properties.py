@@ -3,7 +3,7 @@
 import copy
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
 from dispatch.planner.build import Build, Effort
@@ -65,8 +65,10 @@ EASINGS = {
 @given(dozens(), st.sampled_from(sorted(EASINGS)))
 @few
 def test_a_rule_less_never_costs_more_at_the_cheapest(week, rule):
-    strict, free = cheapest(week), cheapest(eased(week, rule))
-    assert free["cost"]["total"] <= strict["cost"]["total"]
+    free = eased(week, rule)
+    # A rule that binds nothing here is not worth trying every plan twice for.
+    assume(free != week)
+    assert cheapest(free)["cost"]["total"] <= cheapest(week)["cost"]["total"]
 
 
 def longer(problem, plan, **effort):
