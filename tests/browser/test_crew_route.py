@@ -54,7 +54,7 @@ def test_on_paper_the_work_stands_open_as_of_its_hour_and_nothing_asks(mine):
     mine.evaluate("document.querySelectorAll('details').forEach(d => d.open = false)")
     work, word = mine.locator(".knot.next .steps"), mine.locator(".knot.next .word.go")
     expect(work).to_be_hidden()
-    mine.emulate_media(media="print")
+    mine.emulate_media(media="print", color_scheme="dark")
     expect(work).to_be_visible()
     expect(mine.locator("#load .load")).to_be_visible()
     expect(mine.get_by_text("Printed as it stood Mon 24 May 11:10.")).to_be_visible()
@@ -63,6 +63,7 @@ def test_on_paper_the_work_stands_open_as_of_its_hour_and_nothing_asks(mine):
     expect(word).to_have_css("background-color", "rgba(0, 0, 0, 0)")
     ink = mine.locator("h1").evaluate("one => getComputedStyle(one).color")
     expect(word).to_have_css("color", ink)
+    assert ink == "rgb(30, 43, 51)"
 
 
 def test_what_is_wrong_is_told_with_a_photo_by_finger(mine, tmp_path, settings):
