@@ -1,6 +1,6 @@
 """A boat's strip: one unbroken band with her shade beneath, her notches and her promise."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import datetime
 
 from django.urls import reverse
@@ -14,6 +14,7 @@ from dispatch.web.owner.scale import Scale
 
 BAND = 20.0
 _HAIR = 4.0
+_CLEAR = 9.0  # marks nearer to one another could not be told apart
 _HAIRS = ("port", "starboard", "transom")
 _THIRDS = ("setting-1", "setting-2", "setting-3")
 
@@ -43,9 +44,10 @@ def bare(board: Board, row: BoatRow, scale: Scale, top: float) -> SafeString:
 def _band(
     board: Board, row: BoatRow, scale: Scale, top: float, *, linked: bool
 ) -> Iterator[SafeString]:
-    for segment in row.segments:
+    alone = _alone(row.segments, scale)
+    for segment, marked in zip(row.segments, alone, strict=True):
         said = f"{row.boat}, {between(segment.span, board.zone)}: {segment.words}"
-        marks = list(_segment(segment, scale, top))
+        marks = list(_segment(segment, scale, top, marked=marked))
         if linked and segment.stage:
             to = f"{reverse('why', args=[segment.stage])}?week={board.days[0]}"
             yield svg.link(marks, to=to, title=said)
@@ -55,7 +57,20 @@ def _band(
     yield from _shade(row, scale, top + BAND + 4)
 
 
-def _segment(segment: Segment, scale: Scale, top: float) -> Iterator[SafeString]:
+def _alone(segments: Sequence[Segment], scale: Scale) -> Iterator[bool]:
+    """Whether a mark under each segment stands clear of the same mark before it; else that one speaks for both."""
+    last: dict[str, float] = {}
+    for segment in segments:
+        middle = (scale.x(segment.span.start) + scale.x(segment.span.end)) / 2
+        clear = middle - last.get(segment.sky, -_CLEAR) >= _CLEAR
+        if clear:
+            last[segment.sky] = middle
+        yield clear
+
+
+def _segment(
+    segment: Segment, scale: Scale, top: float, *, marked: bool
+) -> Iterator[SafeString]:
     x, end = scale.x(segment.span.start), scale.x(segment.span.end)
     if segment.kind == "hands":
         wide = max(end - x, 2.5)
@@ -64,7 +79,7 @@ def _segment(segment: Segment, scale: Scale, top: float) -> Iterator[SafeString]
         if segment.fast:
             yield from _knot(x, top)
         if segment.sky:
-            yield from _doubt(segment.sky, (x, x + wide), top)
+            yield from _doubt(segment.sky, (x, x + wide), top, marked=marked)
     elif segment.kind == "held":
         yield svg.rect(x, top, max(end - x, 2.5), BAND, "held", fill="url(#held)")
     elif segment.kind == "wet":
@@ -83,11 +98,15 @@ def _knot(x: float, top: float) -> Iterator[SafeString]:
     yield svg.path(loops, "knot")
 
 
-def _doubt(sky: SkyMark, ends: tuple[float, float], top: float) -> Iterator[SafeString]:
+def _doubt(
+    sky: SkyMark, ends: tuple[float, float], top: float, *, marked: bool
+) -> Iterator[SafeString]:
     """Under hands still to come: crossed where the sky forbids them, dashed where it is not known, dotted where it is only likely."""
     x, end = ends
     under = top + BAND + 1.5
     yield svg.line(x, under, end, under, f"doubt {sky}")
+    if not marked:
+        return
     if sky == "forbids":
         cross = f"M{(x + end) / 2 - 4:.1f} {under - 4:.1f}l8 8m0 -8l-8 8"
         yield svg.path(cross, "doubt halo")

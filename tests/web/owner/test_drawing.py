@@ -129,6 +129,16 @@ def test_hands_the_sky_does_not_allow_for_certain_are_marked_each_in_its_way(
     assert 'class="doubt' not in marked("")
 
 
+def test_marks_that_would_run_into_one_another_on_a_phone_are_one(board):
+    doubted = under("unknown")
+    along = drawing.phone_scale(doubted)
+    (boat,) = doubted.places[0].boats
+    small = drawing.phone(doubted, boat, along).marks
+    assert small.count('class="doubt unknown"') == 2
+    assert small.count("doubt-mark") == 1
+    assert marked("unknown").count("doubt-mark") == 2
+
+
 @pytest.mark.parametrize(
     ("sky", "said"),
     [
