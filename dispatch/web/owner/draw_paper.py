@@ -11,7 +11,8 @@ _SHEET = 725.0
 _NEXT = 3.0  # the initials of the next boat reach up so far
 _FOOT = 6.0  # of the letters of a line beneath the boats
 _ON = ", goes on"
-_NAME_EM = 13.0  # of a place's letters, capitals and a little apart
+_BEFORE_NOON = 30.0
+_NAME_EM = 12.5  # of a place's letters, capitals and a little apart
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -36,8 +37,8 @@ def sheets(board: Board) -> tuple[Sheet, ...]:
 
 
 def _within(board: Board) -> Iterator[tuple[float, str]]:
-    """Beneath each boat that another of her place follows: the place's name, as there is room for it left of the days."""
-    room = drawing.LABELS - fitting.width(_ON.upper(), _NAME_EM)
+    """Beneath each boat that another of her place follows: the place's name, as there is room for it left of the first noon."""
+    room = drawing.LABELS + _BEFORE_NOON - fitting.width(_ON.upper(), _NAME_EM)
     y = drawing.HEAD
     for place in board.places:
         y += drawing.PLACE
