@@ -117,7 +117,9 @@ def _slots(board: Board, slots: Sequence[Slot]) -> Line:
         return Line(key="slots", name="Spray slots", says=unknown, trouble=True)
     best = slots[0]
     who = f"{names(best.free[:2])} free" if best.free else "nobody free who may spray"
-    says = f"best {between(best.span, board.zone)} for {best.boat}, {best.name}; {who}"
+    says = (
+        f"best {between(best.span, board.zone)} for {best.boat}, “{best.name}”: {who}"
+    )
     if len(slots) > 1:
         says += f"; {len(slots) - 1} more"
     doubt = ""
