@@ -218,3 +218,16 @@ def undo(plan: WeekPlan, *, by: Account) -> WeekPlan:
     )
     origin.refresh_from_db()
     return origin
+
+
+@transaction.atomic
+def undo_all(plan: WeekPlan, *, by: Account) -> WeekPlan:
+    """Take every change by hand back that a draft is made of, the newest first; return the plan before them.
+
+    Raises:
+        Stranger, Refused: as for the last of them; then none is taken back.
+    """
+    plan = undo(plan, by=by)
+    while plan.by_hand and plan.state == WeekPlan.State.DRAFT:
+        plan = undo(plan, by=by)
+    return plan

@@ -137,6 +137,17 @@ def test_the_last_change_is_taken_back(washed, owner):
         by_hand_rows.undo(washed, by=owner)
 
 
+def test_all_changes_are_taken_back_at_once_or_none(washed, owner):
+    first = by_hand.put(washed, "j1.wash", knot(), plans.at(25, "11:00"), by=owner)
+    second = by_hand.put(first, "j1.wash", knot(), plans.at(25, "12:00"), by=owner)
+    with pytest.raises(Refused, match="Take the newest change back first"):
+        by_hand_rows.undo_all(first, by=owner)
+    assert by_hand_rows.newest(washed.week) == second
+    assert by_hand_rows.undo_all(second, by=owner) == washed
+    assert by_hand_rows.newest(washed.week) == washed
+    assert HistoryEntry.objects.filter(verb="undo").count() == 2
+
+
 def test_two_owners_cross_on_one_boat_and_the_second_sees_both(washed, owner):
     """A29: the second writer gets both; nothing is lost, and may do theirs again."""
     by_hand.put(washed, "j1.wash", knot(), plans.at(25, "11:00"), by=owner)

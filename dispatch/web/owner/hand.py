@@ -154,11 +154,16 @@ def take_in(request: HttpRequest, starts_on: date, job: str) -> HttpResponseBase
 @require_POST
 @owner_only
 def undo(request: HttpRequest, plan: int) -> HttpResponseBase:
-    """Take the last change by hand back."""
-    row = get_object_or_404(WeekPlan, pk=plan)
+    """Take the last change by hand back, or all that stand."""
+    row, by = get_object_or_404(WeekPlan, pk=plan), cast("Account", request.user)
+    told = (by_hand_rows.said(row), *by_hand_rows.earlier(row))
     try:
-        by_hand_rows.undo(row, by=cast("Account", request.user))
-        messages.success(request, f"Taken back. {by_hand_rows.said(row)}")
+        if "all" in request.POST:
+            by_hand_rows.undo_all(row, by=by)
+            messages.success(request, f"All {len(told)} taken back. {' '.join(told)}")
+        else:
+            by_hand_rows.undo(row, by=by)
+            messages.success(request, f"Taken back. {told[0]}")
     except Refused as refusal:
         messages.error(request, str(refusal))
     return redirect("week-of", starts_on=row.week.starts_on)

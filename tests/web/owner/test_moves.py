@@ -114,6 +114,20 @@ def test_of_a_van_that_is_out_it_says_who_stays_and_what_to_do(client, washed, o
     assert "That day is over for it" in client.get(PAGE).text
 
 
+def test_all_that_was_changed_by_hand_is_taken_back_in_one_act(client, washed, owner):
+    for at in ("11:00", "12:00"):
+        last = WeekPlan.objects.order_by("-pk").first()
+        sent = {"plan": last.pk, "van": "knot", "day": "2027-05-25", "at": at}
+        client.post(f"{PAGE}put/", sent)
+    assert "Undo all 2" in client.get("/week/").text
+    last = WeekPlan.objects.order_by("-pk").first()
+    told = client.post(f"/week/plan/{last.pk}/undo/", {"all": "1"}, follow=True).text
+    assert "All 2 taken back. Second Wind, “Maintenance wash” on Tuesday at 12" in told
+    assert "Undo" not in told
+    washed.refresh_from_db()
+    assert washed.state == "draft"
+
+
 def test_a_swap_that_crosses_shows_both_and_names_the_van(client, washed, owner):
     sent = {"plan": washed.pk, "van": "knot", "day": "2027-05-25"}
     client.post(f"{PAGE}put/", sent | {"at": "11:00"})
