@@ -92,7 +92,7 @@ ASKED = {
     ),
     "which spray slots remain, best first, and who could take them": (
         "Spray slots",
-        r"Best Fri 13:0\d-19:00 for Second Wind, Spray transom.*Corin Vale free",
+        r"Best Fri 13:0\d-19:00 for Second Wind, “Spray transom.*”: Corin Vale free",
     ),
     "where a promise is about to break, and the cheapest mend": (
         "Promises",

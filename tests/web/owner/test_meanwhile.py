@@ -209,7 +209,7 @@ def test_who_is_quicker_twice_is_told_twice(client, owner):
     answer = client.post(address, form.sends)
     again = forms.on(answer.text, of="groups")
     told = forms.beside(answer.text, again, "phone")
-    assert "It stands at “+12075550139” now." in told
+    assert "It stands at “+1 207 555 0139” now." in told
     client.post(address, again.sends)
     customer.refresh_from_db()
     assert (customer.name, customer.phone) == ("Ames & Son", "+12075550132")
