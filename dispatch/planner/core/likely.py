@@ -5,6 +5,7 @@ from dispatch.planner.core.dice import roll
 from dispatch.planner.core.jit import fast
 from dispatch.planner.core.lags import lag_at, trailer_of
 from dispatch.planner.core.shapes import (
+    ALONE,
     FAR,
     LIKELY,
     ONLY,
@@ -173,9 +174,12 @@ def worth_a_try(given: Given, week: Week, room: Room, many: int, r: int) -> bool
     if route.lock == 2 or route.count + many > STOPS:
         return False
     van = r % given.n_vans
-    if given.vans[van].on[r // given.n_vans] < 0 or roll(week.dice) < BLINK:
+    alone = room.out[ALONE]
+    if given.vans[van].on[r // given.n_vans] < 0 or (alone != 0 and alone != r + 1):
         return False
-    if is_idle(week, r):
+    if alone == 0 and roll(week.dice) < BLINK:
+        return False
+    if alone == 0 and is_idle(week, r):
         twin = given.vans[van].twin
         if twin != van and is_idle(week, r - van + twin):
             return False

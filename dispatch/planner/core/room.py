@@ -46,6 +46,11 @@ ROOM = np.dtype(
         ("delayed", _i, (DELAYED + 1,)),  # how many van-days wait a while, and which
         ("lacked", _i, (JOBS,)),  # whether a job lacked a stage before the ruin
         ("block", _i, (STOPS,)),
+        (
+            "turned",
+            _i,
+            (STAGES, 3),
+        ),  # what changes days: stage, van-day, which go together
         ("likely", _i, (LIKELY,)),  # the van-days worth trying, best first
         ("least", _f, (LIKELY,)),  # what each cannot cost less than
         ("grown", _f, (LIKELY,)),  # and what not with one more in the team

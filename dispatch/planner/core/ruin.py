@@ -1,12 +1,14 @@
 """Chooses what to take out of a week: jobs, neighbours, van-days, part of a day, room for one more."""
 
 from dispatch.planner.core.change import removable
+from dispatch.planner.core.days import turn_days
 from dispatch.planner.core.dice import pick, roll
 from dispatch.planner.core.jit import fast
 from dispatch.planner.core.shapes import FAR, Given, Room, Week
 from dispatch.planner.core.target import clear_for, left_out, mark_day, mark_job
 
 UPHEAVAL = 0.02  # how often a good part of all is taken out
+TURNS = 0.03  # how often outings of a van change days
 MANY = 12  # about so many jobs at most
 NEAR = 16  # the most neighbours taken out at once
 WHOLE = 0.7  # how often the whole jobs go that a trailer serves
@@ -26,6 +28,11 @@ def choose(given: Given, week: Week, room: Room) -> int:
         _van_days(given, week, room, 1 + pick(week.dice, 2))
     elif kind < 0.55:
         _slice(given, week, room)
+    elif kind < 0.55 + TURNS:
+        stage = _a_placed(given, week)
+        if stage >= 0:
+            turn_days(given, week, room, stage)
+            return first
     elif kind < 0.90:
         target = left_out(given, week, room)
         if target < 0:

@@ -266,12 +266,14 @@ Split = tuple[int, int, int]  # how many of a block go before which stop, the re
 Where = tuple[int, int, int]  # the stops there are, the van-day, its day
 
 # Where `out` and `kept` hold what.
-DEPART, BACK, REST, OPENS, CLOSES, LATE_STOP, LATE_FLOOR, SIZE = range(8)
-AT_ROUTE, COUNT = 8, 9
+DEPART, BACK, REST, OPENS, CLOSES, LATE_STOP, LATE_FLOOR = range(7)
+SIZE, AT_ROUTE, COUNT = 7, 8, 9  # of what is kept
 MOVE, MOVE_TOO = 10, 14  # the moves being undone
+ALONE = 8  # the van-day that alone may be tried, plus one; 0 for any
 ONLY = 12  # the day that alone may be tried, plus one; 0 for any
 DARING = 13  # whether jobs go in though each by itself makes the week dearer
 SINCE = 15  # no van-day that is timed departs sooner
+TURNED = 7  # how many stages are to go in again on another day
 CALM = 11  # whether starts with a risk, or far from what was told, are passed over
 
 

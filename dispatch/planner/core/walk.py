@@ -3,6 +3,7 @@
 import math
 
 from dispatch.planner.core.change import copy_week
+from dispatch.planner.core.days import lay_turned
 from dispatch.planner.core.delay import ease, hurry, make_way
 from dispatch.planner.core.dice import pick, roll
 from dispatch.planner.core.exchange import exchange
@@ -13,7 +14,7 @@ from dispatch.planner.core.price import in_plan, total_cents
 from dispatch.planner.core.retune import retune
 from dispatch.planner.core.roots import is_hopeless, starts
 from dispatch.planner.core.ruin import choose
-from dispatch.planner.core.shapes import DARING, Given, Room, Score, Week
+from dispatch.planner.core.shapes import DARING, TURNED, Given, Room, Score, Week
 from dispatch.planner.core.take_out import take_out
 
 TUNED = 4  # van-days whose team is tried anew after each step
@@ -68,8 +69,11 @@ def _step(
         room.lacked[job] = _lacks(given, week, job)
     first = choose(given, week, room)
     take_out(given, week, room)
+    turned = room.out[TURNED] > 0
     early = roll(week.dice) < 0.5
-    if early:
+    if turned:
+        lay_turned(given, week, room)
+    elif early:
         close(given, week, room)
     elif roll(week.dice) < DELAYS:
         make_way(given, week, now, room)
