@@ -1,6 +1,6 @@
 """Moments and lengths of time as a board writes them."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
@@ -49,3 +49,12 @@ def names(given: Sequence[str]) -> str:
     if len(given) < 2:
         return "".join(given)
     return f"{', '.join(given[:-1])} and {given[-1]}"
+
+
+def opening(text: str, known: Iterable[str]) -> str:
+    """A text's first sentence, without its full stop; one in a name that is known ("St. Elmo") ends none."""
+    read = text
+    for name in known:
+        read = read.replace(name, "-" * len(name))
+    end = read.find(". ")
+    return (text if end < 0 else text[:end]).rstrip(".")

@@ -12,7 +12,7 @@ from dispatch.actions import film_threat
 from dispatch.actions.board import Board, BoatRow, Film, Segment, Snag
 from dispatch.actions.board_reading import Reading
 from dispatch.actions.board_text import costs
-from dispatch.actions.board_words import between, lasting, names, when
+from dispatch.actions.board_words import between, lasting, names, opening, when
 from dispatch.actions.seen import News
 from dispatch.actions.slots import Slot
 from dispatch.actions.untold import Untold
@@ -143,7 +143,7 @@ def _promises(board: Board) -> Line:
         )
         return Line(key="snags", name="Promises", says=says)
     worst = kept[0]
-    said = worst.sentence.partition(". ")[0].rstrip(".")
+    said = opening(worst.sentence, _named(board))
     return Line(
         key="snags",
         name="Promises",
@@ -240,12 +240,12 @@ def changed(board: Board, news: News) -> Line:
     row = news.lines[0]
     many = len(news.lines) + news.more
     since = f"{many} since you looked, the last" if news.since else "last"
-    who = row.actor
-    return Line(
-        key="news",
-        name="Changed",
-        says=f"{since} {when(row.at, board.zone)} by {who}: {row.sentence.partition('. ')[0].rstrip('.')}",
-    )
+    said = f"{when(row.at, board.zone)} by {row.actor}: {opening(row.sentence, _named(board))}"
+    return Line(key="news", name="Changed", says=f"{since} {said}")
+
+
+def _named(board: Board) -> list[str]:
+    return [row.boat for row in (*board.boats, *board.left_out)]
 
 
 def _untold(board: Board, untold: Sequence[Untold]) -> Line:
