@@ -245,7 +245,7 @@ def changed(board: Board, news: News) -> Line:
 
 
 def _named(board: Board) -> list[str]:
-    return [row.boat for row in (*board.boats, *board.left_out)]
+    return [*(row.boat for row in board.boats), *(row.boat for row in board.left_out)]
 
 
 def _untold(board: Board, untold: Sequence[Untold]) -> Line:
