@@ -166,6 +166,18 @@ class UndoView(APIView):
         return Response(plan_shapes.WholePlan(plan_rows.whole(origin)).data)
 
 
+class UndoAllView(APIView):
+    """Every change by hand that a draft is made of."""
+
+    permission_classes = (Owner,)
+
+    @endpoint("undo-changes", plan_shapes.WholePlan, fails=(401, 403, 404, 409))
+    def post(self, request: Request, pk: int) -> Response:
+        """Take all of them back, the newest first, or none; the plan before them is told."""
+        origin = by_hand_rows.undo_all(known(pk), by=_account(request))
+        return Response(plan_shapes.WholePlan(plan_rows.whole(origin)).data)
+
+
 class LeaveView(APIView):
     """A draft that is not taken."""
 

@@ -67,6 +67,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("plans/<int:pk>/swap/", by_hand.SwapView.as_view()),
     path("plans/<int:pk>/leave-out/", by_hand.LeaveOutView.as_view()),
     path("plans/<int:pk>/undo/", by_hand.UndoView.as_view()),
+    path("plans/<int:pk>/undo-all/", by_hand.UndoAllView.as_view()),
     path("plans/<int:pk>/leave/", by_hand.LeaveView.as_view()),
     path("overruled/<str:stage>/", still.OverruleView.as_view()),
     path("overruled/<str:stage>/<int:pk>/", still.StandsView.as_view()),

@@ -63,6 +63,18 @@ def test_a_visit_is_tried_put_there_and_taken_back(owner, washed):
     assert again.status_code == 409
 
 
+def test_two_changes_are_taken_back_at_once(owner, washed):
+    first = post(owner, f"plans/{washed.pk}/put/j1.wash/", van="knot", start=NOON)
+    at = {"van": "knot", "start": NOON.replace("12:00", "13:00")}
+    second = post(owner, f"plans/{first.json()['id']}/put/j1.wash/", **at)
+    assert second.status_code == 201
+
+    back = post(owner, f"plans/{second.json()['id']}/undo-all/")
+    assert back.json()["id"] == washed.pk
+    assert starts(back.json()) == starts(owner.get(f"/api/plans/{washed.pk}/").json())
+    assert post(owner, f"plans/{second.json()['id']}/undo-all/").status_code == 409
+
+
 def test_what_does_not_fit_is_refused_with_its_numbers(owner, washed):
     address = f"plans/{washed.pk}/put/j1.wash/"
     late = {"van": "knot", "start": "2027-05-25T16:50:00-04:00"}
