@@ -13,11 +13,11 @@ SWAP = 0.5  # how often two days are swapped and those between stay
 
 @fast
 def turn_days(given: Given, week: Week, room: Room, stage: int) -> None:
-    """Mark what is done on some days of the van that does a stage, and note on which it goes in again."""
+    """Mark what is done on some of several days by the van that does a stage, and note on which it goes in again."""
     vans, r = given.n_vans, week.seen[stage].route
     van, day = r % vans, r // vans
-    other = pick(week.dice, given.n_days - 1) if given.n_days > 1 else day
-    other += other >= day and given.n_days > 1
+    other = pick(week.dice, given.n_days - 1)
+    other += other >= day
     swap = roll(week.dice) < SWAP
     first, last = min(day, other), max(day, other)
     for to in range(first, last + 1):

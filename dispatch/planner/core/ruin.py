@@ -28,7 +28,7 @@ def choose(given: Given, week: Week, room: Room) -> int:
         _van_days(given, week, room, 1 + pick(week.dice, 2))
     elif kind < 0.55:
         _slice(given, week, room)
-    elif kind < 0.55 + TURNS:
+    elif kind < 0.55 + TURNS and given.n_days > 1:
         stage = _a_placed(given, week)
         if stage >= 0:
             turn_days(given, week, room, stage)
