@@ -1,11 +1,13 @@
 """`solve_week` and `judge_week`, from files into files."""
 
 import json
+import subprocess
+import sys
 
 import pytest
 from django.core.management import CommandError, call_command
 
-from tests.planner.weeks import faults, saved, tiny, with_stage
+from tests.planner.weeks import TESTS, faults, saved, tiny, with_stage
 
 
 @pytest.fixture
@@ -98,3 +100,20 @@ def test_a_plan_that_is_not_there_ends_with_status_2(files):
     with pytest.raises(CommandError) as refusal:
         call_command("judge_week", files / "in.json", files / "none.json")
     assert refusal.value.returncode == 2
+
+
+@pytest.mark.parametrize("command", ["solve_week", "judge_week"])
+def test_no_page_is_loaded_to_read_a_file(files, command):
+    words = ["-X", "importtime", "manage.py", command]
+    paths = [str(files / "none.json"), str(files / "out.json")]
+    ended = subprocess.run(
+        [sys.executable, *words, *paths],
+        cwd=TESTS.parent,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert ended.returncode == 2
+    assert "dispatch.actions.solving" in ended.stderr
+    for room in ("dispatch.web", "dispatch.api"):
+        assert room not in ended.stderr

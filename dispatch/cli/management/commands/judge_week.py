@@ -11,6 +11,8 @@ from dispatch.cli.management.commands.solve_week import read
 
 
 class Command(BaseCommand):
+    # It reads and writes files alone: no page, no row and no setting has to be looked over first, which takes a second.
+    requires_system_checks = ()
     help = (
         "Judge a week plan: status 1 when it breaks a rule, 2 when it cannot be read."
     )

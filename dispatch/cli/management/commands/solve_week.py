@@ -12,6 +12,8 @@ from dispatch.actions.solving import solve
 
 
 class Command(BaseCommand):
+    # It reads and writes files alone: no page, no row and no setting has to be looked over first, which takes a second.
+    requires_system_checks = ()
     help = "Plan the week problem in a file; exit status 2 when it is invalid."
 
     def add_arguments(self, parser: CommandParser) -> None:
