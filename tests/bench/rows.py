@@ -9,7 +9,7 @@ from typing import Any
 
 from tests.bench import aside, opening, routing, standing
 from tests.bench.figures import Figure
-from tests.bench.measure import Measured, Run, measured
+from tests.bench.measure import Measured, Run, measured, total_in
 from tests.bench.variants import fixed
 from tests.planner.weeks import OUTSIDE, made
 
@@ -84,11 +84,9 @@ def sized(
 def _beside_fixed(
     problem: dict[str, Any], told: tuple[str, str], run: Run, free: Measured
 ) -> Figure:
-    """By how many per cent choosing freely costs more than the cheaper of all first and all last ways."""
-    either = [measured(fixed(problem, way), run) for way in _FIRST_AND_LAST]
-    totals = [one.total for one in either if one.total is not None]
-    over = free.over(min(totals)) if totals else None
-    return figure("over_fixed_pct", over, told, run, free)
+    """By how many per cent choosing freely costs more than the cheaper of all first and all last ways, in as many steps."""
+    either = [total_in(fixed(problem, w), run, free.steps) for w in _FIRST_AND_LAST]
+    return figure("over_fixed_pct", free.over(min(either)), told, run, free)
 
 
 def again(
