@@ -8,10 +8,12 @@ from dispatch.planner.build import Build, Effort
 from dispatch.planner.cost import cost
 from dispatch.planner.read import read_problem
 from dispatch.planner.rules import judge
+from dispatch.planner.solve import search
 from dispatch.planner.solve.pool import Pool
 from dispatch.planner.solve.recombine import Terms, recombine
 from dispatch.planner.solve.search import Start
 from tests.bench.outside.make_week import make
+from tests.planner.weeks import made, planned
 
 
 def week(seed, *, rich=False):
@@ -26,6 +28,7 @@ def searched(problem, steps=12):
 def terms(problem, work=3.0):
     return Terms(
         work=work,
+        seconds=60.0,
         seed=1,
         accept=lambda plan: not broken(problem, plan),
         stop=lambda: False,
@@ -79,3 +82,16 @@ def test_a_pool_keeps_the_van_days_of_cheap_weeks():
     for cents, van_day in enumerate(plan.van_days):
         pool.add(replace(plan, van_days=(van_day,)), cents)
     assert pool.columns(()) == [plan.van_days[0]]
+
+
+def test_how_busy_the_machine_is_changes_nothing_where_steps_count(monkeypatch):
+    week = made("small", 2)
+    found = planned(week, steps=3000, seed=2)
+    alone = search.recombine
+    mixed = []
+    monkeypatch.setattr(
+        search, "recombine", lambda *told: mixed.append(alone(*told)) or mixed[-1]
+    )
+    monkeypatch.setattr(search, "_WALL", 0.0)
+    assert planned(week, steps=3000, seed=2) == found
+    assert mixed[0] is not None

@@ -6,13 +6,14 @@ and optimised once, in a fifth of the time and to the same speed. What numba com
 run, so this has a process of its own.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 import llvmlite.binding as llvm
 import numpy as np
 from numba import from_dtype, types
 from numba.core.codegen import CPUCodeLibrary, JITCodeLibrary
+from numba.core.dispatcher import Dispatcher
 from numba.core.registry import cpu_target
 
 from dispatch.planner.core import calls, jit
@@ -34,11 +35,25 @@ class _Lowered(JITCodeLibrary):
         return 0
 
 
+_template = Dispatcher.get_call_template
+
+
+def _plainly(callee: Dispatcher, takes: tuple[Any, ...], named: dict[str, Any]) -> Any:  # noqa: ANN401 - numba's own
+    """Return how a function is called from another, a number that is written out being one like any other.
+
+    Numba would compile a function anew for each number that somebody calls it with: half of all it did.
+    """
+    plain: Callable[[Any], Any] = types.unliteral
+    names = {name: plain(one) for name, one in named.items()}
+    return _template(callee, tuple(plain(one) for one in takes), names)
+
+
 def emit(functions: Sequence[Function], records: Mapping[str, np.dtype[Any]]) -> bytes:
     """Return the machine code of functions that numba has, each argument a number or a record by name."""
     codegen = cpu_target.target_context.codegen()
     codegen._library_class = _Lowered  # noqa: SLF001 - no other door
     codegen.set_env = lambda *_: None
+    Dispatcher.get_call_template = _plainly  # type: ignore[method-assign, assignment]
     called = dict(_lower(function, records) for function in functions)
     whole = _linked(called)
     passes, builder = codegen._module_pass_manager()  # noqa: SLF001

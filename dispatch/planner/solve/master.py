@@ -234,14 +234,18 @@ class Master:
         self.model.add_bool_or([self.pick[i].Not() for i in choice.columns])
 
     def solve(
-        self, seconds: float, seed: int, stop: Callable[[], bool]
+        self, limits: tuple[float, float], seed: int, stop: Callable[[], bool]
     ) -> Choice | None:
-        """The best choice found in the time, or None; the work limit keeps a seed's answer the same."""
+        """The best choice found within CP-SAT's deterministic time and the clock's, or None.
+
+        Where the clock sets no limit (infinity), a seed's answer is the same however busy the machine is.
+        """
         solver = cp_model.CpSolver()
         solver.parameters.num_workers = 1
         solver.parameters.random_seed = seed % 2**31
-        solver.parameters.max_deterministic_time = seconds
-        solver.parameters.max_time_in_seconds = 3 * seconds
+        work, seconds = limits
+        solver.parameters.max_deterministic_time = work
+        solver.parameters.max_time_in_seconds = seconds
         with _watching(stop, solver.stop_search):
             status = solver.solve(self.model)
         if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):

@@ -16,9 +16,10 @@ _TRIES = 6
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Terms:
-    """How long to recombine (CP-SAT's deterministic time), from which seed, who judges, who may stop it."""
+    """How long to recombine (CP-SAT's deterministic time), by the clock at most, from which seed, who judges, who may stop it."""
 
     work: float
+    seconds: float
     seed: int
     accept: Callable[[Plan], bool]
     stop: Callable[[], bool]
@@ -44,7 +45,7 @@ def recombine(
         choice = (
             None
             if terms.stop()
-            else master.solve(terms.work / _TRIES, terms.seed, terms.stop)
+            else master.solve(_share(terms), terms.seed, terms.stop)
         )
         if choice is None or set(choice.columns) == known:
             return None
@@ -55,6 +56,10 @@ def recombine(
             return plan
         master.forbid(choice)
     return None
+
+
+def _share(terms: Terms) -> tuple[float, float]:
+    return terms.work / _TRIES, terms.seconds / _TRIES
 
 
 def _plan(columns: list[VanDay], choice: "Choice") -> Plan:

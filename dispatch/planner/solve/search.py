@@ -28,6 +28,7 @@ from dispatch.planner.solve.walker import Walker
 _RECOMBINE_AT = 0.8
 _RECOMBINE_WORK = 2.0
 _WORK_A_SECOND, _MOST_WORK = 0.15, 6.0
+_WALL = 3.0  # and seconds by the clock for each of those at most
 _MOST_COLUMNS = 1200
 _HURRY_S = 2.0  # efforts shorter than this would end before CP-SAT is loaded
 # Seconds that walks go on between looks at what they found, and between looks at the clock;
@@ -226,9 +227,11 @@ class Search:
         hurried = self.limits.steps is None and self.limits.seconds < _HURRY_S
         if self.best is None or hurried:
             return None
-        best = to_plan(self.problem, self.best)
+        best, work = to_plan(self.problem, self.best), self._work()
         terms = Terms(
-            work=self._work(),
+            work=work,
+            # How busy the machine is must not change where so many steps lead.
+            seconds=_WALL * work if self.limits.steps is None else math.inf,
             seed=self.limits.seed,
             accept=self.accept,
             stop=lambda: self.limits.done() >= 1,
