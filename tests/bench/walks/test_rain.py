@@ -50,20 +50,20 @@ def rain_comes(hand: Hand, folder: Path) -> str:
     hand.press("Get forecasts now")
     hand.see(re.compile("issued Sun 23 May 18:30"), seconds=120)
     snags(hand)
-    hand.see(re.compile(rf"{boat} {DRY}, {TIMES}: {SPOILT.pattern}"))
+    hand.see(re.compile(rf"{boat} “{DRY}” {TIMES}: {SPOILT.pattern}"))
     return boat
 
 
 def test_rain_comes_and_the_week_is_planned_anew(owner: Hand, tmp_path: Path) -> None:
     boat = rain_comes(owner, tmp_path)
     owner.see(re.compile(r"Forbids \d+ visit"), within="The week at a glance")
-    anew(owner, re.compile(f"^Plan the rest anew ?: {boat}"), f"{boat}: {DRY}")
+    anew(owner, re.compile(f"^Plan the rest anew ?: {boat}"), f"{boat}: “{DRY}”")
     owner.see(
-        re.compile(rf"{boat}: {DRY}|{boat}.* left out|\d+ more visit"), within=CHANGES
+        re.compile(rf"{boat}: “?{DRY}|{boat}.* left out|\d+ more visit"), within=CHANGES
     )
     take(owner)
     snags(owner)
-    owner.miss(re.compile(rf"{boat} {DRY}, {TIMES}: {SPOILT.pattern}"))
+    owner.miss(re.compile(rf"{boat} “{DRY}” {TIMES}: {SPOILT.pattern}"))
     owner.see("The week is posted")
 
 
@@ -72,7 +72,7 @@ def test_a_forbidden_visit_is_overruled_with_a_reason(
 ) -> None:
     boat = rain_comes(owner, tmp_path)
     alarms = owner.page.locator(".snag").filter(has_text="the sky no longer allows it")
-    snag = alarms.filter(has_text=f"{DRY}, ").filter(has_text=boat)
+    snag = alarms.filter(has_text=f"“{DRY}”").filter(has_text=boat)
     owner.how.press(snag.get_by_role("link", name="Why?"))
     owner.see("Against the posted visit")
     owner.see("Overruling a rule does not make the work safe")
@@ -82,8 +82,8 @@ def test_a_forbidden_visit_is_overruled_with_a_reason(
     why = owner.page.url
     owner.go("Week")
     snags(owner)
-    owner.miss(re.compile(rf"{boat} {DRY}, {TIMES}: {SPOILT.pattern}"))
-    owner.see(re.compile(rf"{boat} {DRY}, {TIMES}: .*The yard lets us into its shed"))
+    owner.miss(re.compile(rf"{boat} “{DRY}” {TIMES}: {SPOILT.pattern}"))
+    owner.see(re.compile(rf"{boat} “{DRY}” {TIMES}: .*The yard lets us into its shed"))
     owner.open(why)
     owner.press("Let the rule stand again")
     owner.see("stands again")
