@@ -26,7 +26,7 @@ def test_a_person_is_added_sent_away_and_taught(owner: Hand) -> None:
     owner.miss("Friday 28 May", within="Away")
     owner.choose("Mask", "1, able")
     owner.press("Save the person")
-    owner.see("mask")
+    owner.see("“Mask” now 1, able")
     owner.write("New password", "grey-harbour-9")
     owner.press("Give a sign-in")
     owner.see("Isolde Varney signs in as")
