@@ -13,7 +13,6 @@ from dispatch.actions import (
     clock,
     due,
     least_change,
-    one_moment,
     planning,
     replanning,
     snapshot,
@@ -107,8 +106,7 @@ def _give_way() -> bool:
 
 def _draft(standing: WeekPlan) -> WeekPlan:
     """The draft that the tap would make, unsaved: the same search, the same seconds and seed."""
-    with one_moment.held():
-        problem = snapshot.rest(standing.week, standing)
+    problem = snapshot.rest(standing.week, standing)
     answer = solving.solve(
         problem,
         seconds=replanning.SECONDS,

@@ -45,8 +45,7 @@ def look() -> int:
     now, found = clock.now(), 0
     for plan in WeekPlan.objects.filter(state=WeekPlan.State.STANDING):
         if timeline.of(plan.week).horizon.end > now:
-            with one_moment.held():
-                snags = show_board.board(plan).snags
+            snags = show_board.board(plan).snags
             if any(_wanted(one, now) for one in snags):
                 board_mends.later(plan.pk)
                 found += 1

@@ -17,7 +17,10 @@ _KEPT: ContextVar[dict[Hashable, object] | None] = ContextVar("kept", default=No
 
 @contextmanager
 def held() -> Iterator[None]:
-    """Read each thing once within the block; nothing may be written in it."""
+    """Read each thing once within the block, or the one around it; nothing may be written in it."""
+    if _KEPT.get() is not None:
+        yield
+        return
     token = _KEPT.set({})
     try:
         yield

@@ -16,7 +16,6 @@ from dispatch.actions import (
     history,
     house_rules,
     least_change,
-    one_moment,
     overruling,
     planner_words,
     posting,
@@ -153,10 +152,9 @@ def build(plan: WeekPlan) -> None:
 
 def _problem(plan: WeekPlan) -> dict[str, Any]:
     """The week as it stands now; of a plan of the rest, with what people have been told of it."""
-    with one_moment.held():
-        if plan.rest and plan.origin is not None:
-            return snapshot.rest(plan.week, plan.origin)
-        return snapshot.of(plan.week)
+    if plan.rest and plan.origin is not None:
+        return snapshot.rest(plan.week, plan.origin)
+    return snapshot.of(plan.week)
 
 
 @transaction.atomic

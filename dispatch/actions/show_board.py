@@ -10,6 +10,7 @@ from dispatch.actions import (
     board_snags,
     board_stores,
     covering,
+    one_moment,
 )
 from dispatch.actions.board import Board
 from dispatch.actions.board_text import text
@@ -19,8 +20,9 @@ from dispatch.trade.spans import Span
 __all__ = ["board", "text"]
 
 
+@one_moment.held()
 def board(plan: WeekPlan) -> Board:
-    """Everything the board shows of a plan; one without an answer yet has its boats and its sky alone."""
+    """Everything the board shows of a plan at one moment; one without an answer yet has its boats and its sky alone."""
     reading = board_reading.read(plan)
     places = board_boats.rows(reading)
     boats = [boat for place in places for boat in place.boats]

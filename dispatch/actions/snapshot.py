@@ -7,6 +7,7 @@ from django.db.models import Q
 
 from dispatch.actions import (
     clock,
+    one_moment,
     rates,
     snapshot_air,
     snapshot_begun,
@@ -30,8 +31,9 @@ _BREAK_FROM, _BREAK_TO = 660, 840
 _LEAST_NOON = 60
 
 
+@one_moment.held()
 def of(week: Week) -> Problem:
-    """The week problem of a week as the tables stand, by the contract of ``week-problem/2``.
+    """The week problem of a week as the tables stand at one moment, by the contract of ``week-problem/2``.
 
     Of a week that stands and is under way it is what is left of it: what has left is frozen.
 
@@ -98,6 +100,7 @@ def _going(week: Week, stages: list[Stage]) -> set[str]:
     return {snapshot_stages.key(stage) for stage in stages if stage.pk in going}
 
 
+@one_moment.held()
 def rest(week: Week, standing: WeekPlan) -> Problem:
     """What is left of a standing week, with what people have been told of it: changing that costs.
 

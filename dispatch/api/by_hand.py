@@ -13,7 +13,7 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
-from dispatch.actions import bumps, by_hand, by_hand_rows, one_moment, pins, replanning
+from dispatch.actions import bumps, by_hand, by_hand_rows, pins, replanning
 from dispatch.api import plan_rows
 from dispatch.api.plans import known
 from dispatch.api.shapes import by_hand as shapes
@@ -65,10 +65,7 @@ class PutView(APIView):
         """Tell what putting the visit there would do, or what binds; nothing is changed."""
         asked = shapes.Put(data=request.query_params)
         asked.is_valid(raise_exception=True)
-        with one_moment.held():
-            answer = by_hand.try_put(
-                known(pk), stage, *_where(asked), team=_team(asked)
-            )
+        answer = by_hand.try_put(known(pk), stage, *_where(asked), team=_team(asked))
         return Response(shapes.Answer(answer).data)
 
     @endpoint(

@@ -64,6 +64,7 @@ MIDDLEWARE = [
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
     "axes.middleware.AxesMiddleware",
+    "dispatch.web.one_moment.middleware",
 ]
 
 ROOT_URLCONF = "dispatch.config.urls"

@@ -9,7 +9,7 @@ from django.http import HttpRequest, HttpResponseBase
 from django.shortcuts import get_object_or_404, render
 from django.views.decorators.http import require_GET
 
-from dispatch.actions import by_hand, one_moment, timeline
+from dispatch.actions import by_hand, timeline
 from dispatch.actions.by_hand import Answer
 from dispatch.actions.errors import Refused
 from dispatch.actions.timeline import Timeline
@@ -31,8 +31,7 @@ def drop(request: HttpRequest, plan: int, stage: str) -> HttpResponseBase:
     try:
         here = _here(row, stage)
         start = _start(request, line, here)
-        with one_moment.held():
-            van, team, answer = _tried(row, stage, here, start)
+        van, team, answer = _tried(row, stage, here, start)
     except Refused as refusal:
         return render(request, "owner/dropped.html", {"fault": str(refusal)})
     local = start.astimezone(line.zone)

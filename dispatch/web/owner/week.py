@@ -20,7 +20,6 @@ from dispatch.actions import (
     clock,
     giving_way,
     house_rules,
-    one_moment,
     planning,
     show_board,
     show_why,
@@ -93,11 +92,6 @@ def plans_of(week: Week) -> Plans:
 @owner_only
 def week(request: HttpRequest, starts_on: date | None = None) -> HttpResponseBase:
     """Show a week's board: its draft where it has one that is newer than what stands."""
-    with one_moment.held():
-        return _week(request, starts_on)
-
-
-def _week(request: HttpRequest, starts_on: date | None) -> HttpResponseBase:
     monday = starts_on or this_monday()
     row = Week.objects.filter(starts_on=monday).first() or Week(starts_on=monday)
     plans = plans_of(row)

@@ -75,7 +75,7 @@ def test_a_plugin_that_fails_rests_and_is_asked_again(owner: Hand) -> None:
     owner.see("Weather columnar is on")
     owner.go("Week", within="Pages")
     owner.press("Get forecasts now")
-    owner.see(words("weather_columnar"), seconds=180)
+    owner.see("Weather columnar failed", seconds=180)
     owner.go("Plugins")
     owner.see("Weather columnar", within="Needs a look")
     owner.see("Resting", within="Needs a look")
