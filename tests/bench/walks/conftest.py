@@ -157,6 +157,7 @@ def hand_at(
         viewport={"width": width, "height": HEIGHTS[width]},
         has_touch=touch,
         is_mobile=touch,
+        permissions=["accelerometer", "gyroscope", "magnetometer"],
     )
     stack.callback(context.close)
     context.add_init_script(LISTEN)
