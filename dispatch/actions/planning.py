@@ -122,15 +122,13 @@ def build(plan: WeekPlan) -> None:
     watch = _Watch(plan)
     unjudged = list(awaited_sky.boats(plan.week))
     try:
-        problem = _problem(plan)
-        answer = solving.solve(
-            problem,
-            seconds=plan.seconds,
-            workers=_WORKERS,
-            seed=plan.seed,
-            on_progress=watch.hear,
-            should_stop=watch.wants_stop,
-        )
+        with solving.started(
+            seconds=plan.seconds, workers=_WORKERS, seed=plan.seed
+        ) as planner:
+            problem = _problem(plan)
+            answer = planner.solve(
+                problem, on_progress=watch.hear, should_stop=watch.wants_stop
+            )
         if plan.rest and plan.origin is not None:
             answer = least_change.settled(problem, answer, plan.origin.plan)
         faults = solving.judge(problem, answer)

@@ -6,9 +6,10 @@ import sys
 import tempfile
 import threading
 import time
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager, suppress
 from pathlib import Path
-from typing import Any
+from typing import IO, Any
 
 from dispatch.actions.errors import Refused
 from dispatch.planner.plan import InvalidPlan, read_plan
@@ -28,6 +29,54 @@ class Unsolved(Refused):
     """The planner gave no plan; the text says why."""
 
 
+class Planner:
+    """The planner's process, ready for a week problem; `started` starts and ends it."""
+
+    def __init__(
+        self, process: subprocess.Popen[str], folder: Path, seconds: int
+    ) -> None:
+        self._process, self._folder, self._seconds = process, folder, seconds
+
+    def solve(
+        self,
+        problem: Week,
+        *,
+        on_progress: Callable[[Mapping[str, Any]], None] | None = None,
+        should_stop: Callable[[], bool] | None = None,
+    ) -> dict[str, Any]:
+        """Return the week plan (contract JSON) for a week problem, once, or raise Unsolved.
+
+        `on_progress` gets each progress line; `should_stop` is asked about every 0.2 s, and
+        when it says yes the best plan so far is returned.
+        """
+        self._ask(problem)
+        status = _watch(self._process, self._seconds, (on_progress, should_stop))
+        errors = (self._folder / "errors").read_text()
+        return _read(self._folder / "plan.json", status, errors)
+
+    def _ask(self, problem: Week) -> None:
+        if self._process.stdin is None:
+            raise Unsolved("The planner cannot be spoken to.")
+        # One that has ended already tells why by its status.
+        with suppress(BrokenPipeError), self._process.stdin as way_in:
+            way_in.write(json.dumps(problem))
+
+
+@contextmanager
+def started(
+    *, seconds: int, workers: int, seed: int, start_from: Week | None = None
+) -> Iterator[Planner]:
+    """Start the planner's process, which gets ready while its week is still being read; end it with the block."""
+    with tempfile.TemporaryDirectory(prefix="week-") as name:
+        folder = Path(name)
+        command = _command(folder, (seconds, workers, seed))
+        if start_from is not None:
+            (folder / "from.json").write_text(json.dumps(start_from))
+            command += ["--from", str(folder / "from.json")]
+        with (folder / "errors").open("w") as errors, _running(command, errors) as made:
+            yield Planner(made, folder, seconds)
+
+
 def solve(  # noqa: PLR0913 - the contract of the planner's process
     problem: Week,
     *,
@@ -38,43 +87,48 @@ def solve(  # noqa: PLR0913 - the contract of the planner's process
     should_stop: Callable[[], bool] | None = None,
     start_from: Week | None = None,
 ) -> dict[str, Any]:
-    """Return the week plan (contract JSON) for a week problem, or raise Unsolved.
-
-    `on_progress` gets each progress line; `should_stop` is asked about every 0.2 s, and
-    when it says yes the best plan so far is returned.
-    """
-    with tempfile.TemporaryDirectory(prefix="week-") as name:
-        folder = Path(name)
-        (folder / "problem.json").write_text(json.dumps(problem))
-        command = _command(folder, (seconds, workers, seed))
-        if start_from is not None:
-            (folder / "from.json").write_text(json.dumps(start_from))
-            command += ["--from", str(folder / "from.json")]
-        with (folder / "errors").open("w+") as errors:
-            status = _watch(command, errors, seconds, (on_progress, should_stop))
-            errors.seek(0)
-            return _read(folder / "plan.json", status, errors.read())
+    """Return the week plan for a week problem that has been read, as `Planner.solve` does."""
+    effort: dict[str, Any] = {"seconds": seconds, "workers": workers, "seed": seed}
+    with started(**effort, start_from=start_from) as planner:
+        return planner.solve(problem, on_progress=on_progress, should_stop=should_stop)
 
 
 def _command(folder: Path, effort: tuple[int, int, int]) -> list[str]:
-    files = [str(folder / "problem.json"), str(folder / "plan.json")]
     names = ("--seconds", "--workers", "--seed")
     options = [x for n, v in zip(names, effort, strict=True) for x in (n, str(v))]
+    files = ["-", str(folder / "plan.json")]
     return [sys.executable, "-m", "dispatch.planner", *files, *options]
 
 
+@contextmanager
+def _running(command: list[str], errors: IO[str]) -> Iterator[subprocess.Popen[str]]:
+    process = subprocess.Popen(  # noqa: S603 - our own interpreter and module
+        command,
+        cwd=_HOUSE,
+        stdin=subprocess.PIPE,
+        stdout=subprocess.PIPE,
+        stderr=errors,
+        text=True,
+    )
+    try:
+        yield process
+    finally:
+        if process.poll() is None:
+            process.kill()
+        process.wait()
+        for stream in (process.stdin, process.stdout):
+            if stream is not None:
+                stream.close()
+
+
 def _watch(
-    command: list[str],
-    errors: Any,  # noqa: ANN401 - an open file
+    process: subprocess.Popen[str],
     seconds: int,
     talk: tuple[Callable[[Mapping[str, Any]], None] | None, Callable[[], bool] | None],
 ) -> int:
-    """Run the process to its end; kill it when it takes far longer than it may."""
+    """Hear the process to its end and return its status; refuse when it takes far longer than it may."""
     on_progress, should_stop = talk
     patience = _Patience(seconds * 1.1 + GRACE_SECONDS)
-    process = subprocess.Popen(  # noqa: S603 - our own interpreter and module
-        command, cwd=_HOUSE, stdout=subprocess.PIPE, stderr=errors, text=True
-    )
     listening = (process, patience, on_progress)
     reader = threading.Thread(target=_listen, args=listening, daemon=True)
     reader.start()
@@ -87,15 +141,11 @@ def _watch(
             if should_stop is not None and should_stop():
                 process.terminate()
                 should_stop = None
-        reader.join(5)
         return process.returncode
     finally:
         if process.poll() is None:
             process.kill()
-        process.wait()
         reader.join(5)
-        if process.stdout is not None:
-            process.stdout.close()
 
 
 def _ended(process: subprocess.Popen[str]) -> bool:

@@ -1,4 +1,4 @@
-"""`python -m dispatch.planner IN OUT`: plan a week in a process of its own.
+"""`python -m dispatch.planner IN OUT`: plan a week in a process of its own; `-` as IN is standard input.
 
 JSON progress lines on stdout; SIGTERM ends it with the best plan so far; exit 2 and one
 sentence on stderr when the problem is invalid.
@@ -24,6 +24,7 @@ from dispatch.planner.solve.start import Start
 
 # With less time than this, all of it goes to the search.
 _PROVEN_SECONDS = 3
+_STDIN = Path("-")
 
 
 class Stop:
@@ -55,13 +56,14 @@ def arguments(argv: list[str] | None = None) -> argparse.Namespace:
 
 
 def read_json(path: Path) -> Any:  # noqa: ANN401 - any JSON value
-    """Return the JSON in a file, or raise InvalidProblem with a sentence."""
+    """Return the JSON in a file, or of standard input, or raise InvalidProblem with a sentence."""
     try:
-        return json.loads(path.read_text())
+        return json.loads(sys.stdin.read() if path == _STDIN else path.read_text())
     except OSError as error:
         raise InvalidProblem(f"{path} cannot be read: {error.strerror}.") from error
     except ValueError as error:
-        raise InvalidProblem(f"{path} is not JSON: {error}.") from error
+        named = "Standard input" if path == _STDIN else path
+        raise InvalidProblem(f"{named} is not JSON: {error}.") from error
 
 
 def tell(line: Mapping[str, object]) -> None:

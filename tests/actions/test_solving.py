@@ -1,11 +1,14 @@
 """The planner is run as a process, watched, and its plan judged."""
 
+import signal
+import subprocess
 import sys
 
 import pytest
 
 from dispatch.actions import solving
-from dispatch.actions.solving import Unsolved, judge, solve
+from dispatch.actions.errors import Refused
+from dispatch.actions.solving import Unsolved, judge, solve, started
 from tests.planner.weeks import faults, made, saved, tiny
 
 
@@ -47,9 +50,29 @@ def test_a_planner_that_does_not_end_is_stopped(monkeypatch):
         solve(made("small", 1), seconds=600, workers=1, seed=1)
 
 
+def test_a_planner_whose_week_cannot_be_read_is_ended(monkeypatch):
+    made, popen = [], subprocess.Popen
+
+    def noted(*args, **more):
+        made.append(popen(*args, **more))
+        return made[0]
+
+    monkeypatch.setattr(subprocess, "Popen", noted)
+    with pytest.raises(Refused), started(seconds=600, workers=1, seed=1):
+        raise Refused("The week has no vans.")
+    assert made[0].returncode == -signal.SIGKILL
+
+
+def test_a_planner_that_fails_before_it_hears_its_week_says_so(monkeypatch):
+    monkeypatch.setattr(solving, "_command", lambda *_: [sys.executable, "-c", "1 / 0"])
+    with pytest.raises(Unsolved, match="ZeroDivisionError"):
+        solve(made("medium", 1), seconds=1, workers=1, seed=1)
+
+
 # A planner that compiles for a second before it searches for none.
 _SLOW_START = """
 import json, pathlib, sys, time
+sys.stdin.read()
 for phase, seconds in (("compile", 1.2), ("search", 0)):
     print(json.dumps({"phase": phase, "cost": None}), flush=True)
     time.sleep(seconds)

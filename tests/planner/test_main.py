@@ -65,6 +65,19 @@ def test_a_bad_problem_is_refused_in_one_line(tmp_path):
     assert errors.strip() == "The week has no days; give it at least one."
 
 
+def test_a_problem_may_come_by_standard_input(tmp_path):
+    command = [sys.executable, "-m", "dispatch.planner", "-", str(tmp_path / "out")]
+    for said, told in (
+        (json.dumps(tiny(days=[])), "The week has no days"),
+        ("{", "Standard input is not JSON"),
+    ):
+        run = subprocess.run(
+            command, input=said, capture_output=True, text=True, check=False
+        )
+        assert run.returncode == 2
+        assert told in run.stderr
+
+
 def test_an_earlier_plan_may_be_started_from(tmp_path):
     problem = made("small", 3)
     start(tmp_path, problem, "--steps", "20").communicate()
