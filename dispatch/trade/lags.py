@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -63,19 +64,30 @@ def _by_minute(
 
 def _merged(rows: Sequence[Row], slack: int) -> list[Row]:
     """Join neighbours whose lags differ by no more than the slack, each run told by its longest."""
-    runs: list[list[Row]] = []
-    for row in rows:
-        if runs and _alike([*runs[-1], row], slack):
-            runs[-1].append(row)
+    runs: list[_Run] = []
+    for first, last, lag in rows:
+        if runs and runs[-1].is_like(lag, slack):
+            runs[-1].take(last, lag)
         else:
-            runs.append([row])
-    return [(run[0][0], run[-1][1], _most(run)) for run in runs]
+            runs.append(_Run(first, last, lag, lag))
+    return [(run.first, run.last, run.most) for run in runs]
 
 
-def _alike(run: Sequence[Row], slack: int) -> bool:
-    lags = [lag for _, _, lag in run if lag is not None]
-    return not lags or (len(lags) == len(run) and max(lags) - min(lags) <= slack)
+@dataclass(slots=True)
+class _Run:
+    """Neighbouring steps, with their shortest and longest lag; None is that of those which never set."""
 
+    first: int
+    last: int
+    least: int | None
+    most: int | None
 
-def _most(run: Sequence[Row]) -> int | None:
-    return max((lag for _, _, lag in run if lag is not None), default=None)
+    def is_like(self, lag: int | None, slack: int) -> bool:
+        if lag is None or self.least is None or self.most is None:
+            return lag is self.most
+        return max(self.most, lag) - min(self.least, lag) <= slack
+
+    def take(self, last: int, lag: int | None) -> None:
+        self.last = last
+        if lag is not None and self.least is not None and self.most is not None:
+            self.least, self.most = min(self.least, lag), max(self.most, lag)

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
+from functools import lru_cache
 
 from dispatch.trade import sun
 from dispatch.trade.spans import Span
@@ -105,23 +106,25 @@ def local(sky: Sky, site: Site) -> Sky:
         return sky
     elevations = sun.series(site.lat, site.lon, [hour.at for hour in sky.hours])[1]
     hours = (
-        _local(hour, site, up=elevation > 0)
+        _local(
+            hour,
+            site.day_offset_k if elevation > 0 else site.night_offset_k,
+            site.wind_factor,
+        )
         for hour, elevation in zip(sky.hours, elevations, strict=True)
     )
     return replace(sky, hours=tuple(hours))
 
 
-def _local(hour: SkyHour, site: Site, *, up: bool) -> SkyHour:
-    air = (
-        None
-        if hour.air_c is None
-        else hour.air_c + (site.day_offset_k if up else site.night_offset_k)
-    )
+# Each visit of a week that lies there asks for the same hours.
+@lru_cache(maxsize=1 << 14)
+def _local(hour: SkyHour, offset_k: float, wind_factor: float) -> SkyHour:
+    air = None if hour.air_c is None else hour.air_c + offset_k
     dew = hour.dew_c if hour.dew_c is None or air is None else min(hour.dew_c, air)
     return replace(
         hour,
         air_c=air,
         dew_c=dew,
-        wind_ms=None if hour.wind_ms is None else hour.wind_ms * site.wind_factor,
-        gust_ms=None if hour.gust_ms is None else hour.gust_ms * site.wind_factor,
+        wind_ms=None if hour.wind_ms is None else hour.wind_ms * wind_factor,
+        gust_ms=None if hour.gust_ms is None else hour.gust_ms * wind_factor,
     )

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from functools import lru_cache
 
 import numpy as np
 import numpy.typing as npt
@@ -12,6 +13,8 @@ from astral.sun import azimuth, elevation
 Floats = npt.NDArray[np.float64]
 _J2000 = 2451545.0
 _UNIX_EPOCH_JD = 2440587.5
+_QUARTER_S = 900
+_FEW_QUARTERS = 1600  # of a fortnight, and some
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -78,23 +81,35 @@ def toward(lat: float, lon: float, unix_seconds: Floats) -> Toward:
 
 
 def _slow(unix_seconds: Floats) -> tuple[Floats, Floats, Floats]:
-    """Sine and cosine of the declination, and the equation of time: where there are many moments, from each hour's.
+    """Sine and cosine of the declination, and the equation of time: between quarters of hours where those are few.
 
     Over an hour they bend by less than a millionth of a degree.
     """
     if not len(unix_seconds):
         return unix_seconds, unix_seconds, unix_seconds
-    hours = np.arange(unix_seconds.min(), unix_seconds.max() + 3600, 3600.0)
-    few = len(hours) < len(unix_seconds)
-    at = hours if few else unix_seconds
-    declination, equation = _declination_and_equation(
-        (at / 86400 + _UNIX_EPOCH_JD - _J2000) / 36525
-    )
-    found = np.sin(declination), np.cos(declination), equation
-    if not few:
-        return found
-    sine, cosine, equation = (np.interp(unix_seconds, hours, one) for one in found)
+    first = int(unix_seconds.min() // _QUARTER_S)
+    last = int(unix_seconds.max() // _QUARTER_S) + 1
+    if last - first > max(_FEW_QUARTERS, len(unix_seconds)):
+        return _slow_at(unix_seconds)
+    at, *found = _by_quarter(first, last)
+    sine, cosine, equation = (np.interp(unix_seconds, at, one) for one in found)
     return sine, cosine, equation
+
+
+# The same days are asked for again and again: for every heading of a boat, and for every visit of a week.
+@lru_cache(maxsize=256)
+def _by_quarter(first: int, last: int) -> tuple[Floats, Floats, Floats, Floats]:
+    """Each quarter of an hour since 1970 from one to another, and the same at each."""
+    at = np.arange(first, last + 1, dtype=np.float64) * float(_QUARTER_S)
+    return at, *_slow_at(at)
+
+
+def _slow_at(unix_seconds: Floats) -> tuple[Floats, Floats, Floats]:
+    """The same, worked out at each moment."""
+    declination, equation = _declination_and_equation(
+        (unix_seconds / 86400 + _UNIX_EPOCH_JD - _J2000) / 36525
+    )
+    return np.sin(declination), np.cos(declination), equation
 
 
 def _declination_and_equation(century: Floats) -> tuple[Floats, Floats]:
