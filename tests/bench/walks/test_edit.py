@@ -23,6 +23,12 @@ from tests.bench.walks.week import (
 
 ELSEWHERE = "Put it elsewhere"
 MASK = "Mask and drape"
+TURN, COVER = re.compile("^Turn her"), re.compile("^Cover her")
+# What a plan that has her done so says, and what may be done instead.
+DONE = {
+    TURN: ("This plan has her turned", COVER),
+    COVER: ("This plan has her under a roof", TURN),
+}
 
 
 def test_a_visit_is_put_elsewhere_by_the_form(board: Hand) -> None:
@@ -38,7 +44,7 @@ def test_a_visit_is_put_elsewhere_by_the_form(board: Hand) -> None:
         re.compile(r"It fits: .+ \$\d|It fits: .+ costs the same"), within=ELSEWHERE
     )
     board.press("Put it there in a draft")
-    drafted(board, f"{boat}, {work}")
+    drafted(board, f"{boat}, “{work}")
     undone(board)
 
 
@@ -62,7 +68,7 @@ def test_a_visit_is_put_elsewhere_on_the_board(board: Hand) -> None:
         board.how.strike("Enter")
     else:
         board.press("Put it there in a draft")
-    drafted(board, f"{boat}, {work}")
+    drafted(board, f"{boat}, “{work}")
     undone(board)
 
 
@@ -85,19 +91,19 @@ def test_two_people_change_places(board: Hand) -> None:
 
 
 def test_a_boat_is_covered(board: Hand) -> None:
-    boat = another_way(board, re.compile("^Cover her"))
+    boat = another_way(board, COVER)
     ways(board, boat)
     told = f"Turn or cover {boat}"
-    board.see("This plan has her under a roof", within=told)
+    board.see(DONE[COVER][0], within=told)
     board.open("/week/")
     undone(board)
 
 
 def test_a_boat_is_turned(board: Hand) -> None:
-    boat = another_way(board, re.compile("^Turn her"))
+    boat = another_way(board, TURN)
     ways(board, boat)
     told = f"Turn or cover {boat}"
-    board.see("This plan has her turned", within=told)
+    board.see(DONE[TURN][0], within=told)
     board.open("/week/")
     undone(board)
 
@@ -120,16 +126,31 @@ def another_way(hand: Hand, way: re.Pattern[str]) -> str:
 
 
 def taken_another_way(hand: Hand, boat: str, way: re.Pattern[str]) -> bool:
-    """Ask what else may be done with a boat, and take it in a draft where it fits."""
-    ways(hand, boat)
-    told = f"Turn or cover {boat}"
-    hand.see(re.compile("Nothing changes until|No other way"), within=told)
-    hand.judge()
-    if not hand.page.get_by_role("button", name=way).count():
+    """Ask what else may be done with a boat, and take it in a draft where it fits; done so already, she is done otherwise first."""
+    told, offered = f"Turn or cover {boat}", hand.page.get_by_role("button", name=way)
+    asked_ways(hand, boat)
+    already, other = DONE[way]
+    instead = hand.page.get_by_role("button", name=other)
+    if already in hand.read(within=told) and instead.count():
+        hand.press(other, within=told)
+        drafted(hand, boat)
+        hand.open("/week/")
+        asked_ways(hand, boat)
+    if not offered.count():
         return False
     hand.press(way, within=told)
     drafted(hand, boat)
     return True
+
+
+def asked_ways(hand: Hand, boat: str) -> None:
+    """Ask what else may be done with a boat, and read it."""
+    ways(hand, boat)
+    hand.see(
+        re.compile("Nothing changes until|No other way"),
+        within=f"Turn or cover {boat}",
+    )
+    hand.judge()
 
 
 def left_out(hand: Hand, boat: str, why: str) -> None:
