@@ -23,7 +23,7 @@ from dispatch.planner.read import read_problem
 from dispatch.planner.solve.start import Start
 
 # With less time than this, all of it goes to the search.
-_PROVEN_SECONDS = 3
+_PROVEN_SECONDS = 5
 _STDIN = Path("-")
 
 

@@ -126,7 +126,7 @@ def drafted(hand: Hand, says: str) -> None:
 
 def undone(hand: Hand) -> None:
     """Take every change by hand back, the last one first."""
-    last = hand.page.locator("section.by-hand form")
+    last = hand.page.locator("section.by-hand form").first
     while last.count():
         taken = last.get_attribute("action")
         hand.press("Undo it", within="Changed by hand")
